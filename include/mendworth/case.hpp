@@ -1,0 +1,241 @@
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "mendworth/quantity.hpp"
+
+/// A case: everything one decision needs, validated. Reading (read_case.hpp) is the only way in for a file;
+/// whatever holds a Case may rely on the ranges that the comments name.
+/// Money is in the case's currency unless a comment says otherwise.
+namespace mendworth {
+
+/// A day of the Gregorian calendar.
+struct Date {
+  int year = 0;
+  int month = 0;
+  int day = 0;
+  friend auto operator<=>(const Date&, const Date&) = default;
+};
+
+/// Why the position failed: only wear speaks about its mates.
+enum class Cause { wear, blow, spill, bad_joint };
+
+/// The unit in which a part's life is counted.
+enum class LifeUnit { cycles, hours, years };
+
+struct Device {
+  std::string name;
+  std::string currency;     ///< ISO 4217 code
+  int minor_digits = 2;     ///< digits after the point, ISO 4217
+  Quantity age_years;       ///< > 0
+  std::optional<Quantity> use_per_day;    ///< operations of the busiest position a day, > 0
+  std::optional<Quantity> hours_per_day;  ///< hours in use a day, > 0, <= 24
+  std::vector<std::string> hazards;       ///< names from the rates
+  bool must_keep = false;                 ///< replacing is no option
+  std::optional<Date> guarantee_until;
+  Quantity guarantee_chance;  ///< that a claim is met, 0..1
+  Quantity guarantee_days;    ///< wait for a claim, >= 0
+  double already_spent = 0;   ///< sunk: shown, never counted
+  Quantity resale;            ///< of the repaired, working device at the horizon, >= 0
+  Quantity scrap;             ///< for the broken device when it is given up; negative: a disposal fee
+  Quantity keepsake;          ///< what keeping this very device is worth beyond its use, >= 0
+};
+
+struct Fault {
+  Cause cause = Cause::wear;
+  std::optional<Quantity> burden_per_year;  ///< what leaving the fault costs a year, >= 0; absent: cannot be left
+  Quantity common_cause_chance;  ///< that a spill reached the other originals too, 0..1; used for cause spill only
+  Quantity common_cause_years;   ///< mean time until they then fail together, > 0
+};
+
+/// Positions that are alike: same part, same use, same work.
+struct PositionGroup {
+  std::string name;
+  int part = 0;     ///< index into Case::parts
+  int count = 1;    ///< >= 1
+  int failed = 0;   ///< 0..count
+  int renewed = 0;  ///< 0..count - failed: working, renewed earlier
+  Quantity renewed_years_ago;  ///< > 0 when renewed > 0, at most the age
+  Quantity share;              ///< of the busiest position's use, > 0
+  std::string termination;     ///< name from the rates
+  Quantity minutes;            ///< hands-on per position: remove, clean, fit; >= 0
+  int joints = 0;              ///< soldered or latched joints worked on per position, >= 0
+};
+
+/// What is thought about the life of a part before this device's own evidence.
+struct LifePrior {
+  LifeUnit unit = LifeUnit::cycles;
+  Quantity rated_life;             ///< life at which a share `failed_at_rated` has failed, > 0
+  double failed_at_rated = 0.10;   ///< 0 < F < 1
+  double life_spread = 1.0;        ///< >= 1: the true scale lies within this factor of it in 68 % of cases (lognormal)
+  Quantity shape;                  ///< Weibull shape, > 0
+  double shape_spread = 1.0;       ///< >= 1: likewise for the shape (lognormal)
+};
+
+/// The price of one piece from a quantity on.
+struct PriceBreak {
+  int from = 1;        ///< >= 1, rising along a ladder
+  Quantity each;       ///< supplier's currency, >= 0
+};
+
+struct Offer {
+  int supplier = 0;                ///< index into Case::suppliers
+  std::vector<PriceBreak> prices;  ///< at least one
+  int least = 1;                   ///< least quantity, >= 1
+  int multiple = 1;                ///< order multiple, >= 1
+  std::optional<int> stock;        ///< >= 0
+  Quantity line_fee;               ///< supplier's currency, >= 0
+};
+
+/// Something that can be bought to serve as a part.
+struct Candidate {
+  std::string name;
+  Quantity fit;              ///< chance that it fits, 0..1
+  Quantity dead_on_arrival;  ///< chance that a piece is dead or out of specification, 0..1
+  LifePrior life;
+  std::vector<Offer> offers;  ///< at least one
+};
+
+struct Part {
+  std::string name;
+  LifePrior life;                     ///< of the originals
+  std::vector<Candidate> candidates;  ///< at least one, in the order of preference
+  Quantity other_uses_per_year;       ///< pieces that other devices or jobs would take from the spares, >= 0
+  Quantity shelf_life_years;          ///< > 0
+  Quantity spare_resale;              ///< of an unused piece at the horizon, >= 0
+};
+
+struct ShippingTier {
+  double goods_from = 0;  ///< supplier's currency, rising
+  Quantity price;         ///< supplier's currency, >= 0
+};
+
+struct Supplier {
+  std::string name;
+  std::string currency;
+  Quantity exchange_rate;   ///< case currency per unit of the supplier's, > 0
+  Quantity exchange_fee;    ///< share added by bank or card, >= 0
+  std::vector<ShippingTier> shipping;  ///< at least one, the first from 0
+  Quantity low_order_below;  ///< goods below this are a low order; supplier's currency
+  Quantity low_order_fee;    ///< supplier's currency, >= 0
+  bool refuses_low_orders = false;
+  Quantity tax;              ///< share on goods, shipping, fees and duty, >= 0
+  Quantity duty;             ///< share of the customs value, >= 0
+  Quantity duty_free_up_to;  ///< customs value up to which no duty is due; supplier's currency
+  bool duty_on_shipping = true;  ///< shipping is part of the customs value
+  Quantity customs_fee;      ///< carrier's handling when duty is due; supplier's currency, >= 0, untaxed
+  Quantity lead_days;        ///< from order to doorstep, >= 0
+  double other_goods = 0;    ///< goods bought for other jobs on the same order; supplier's currency, >= 0
+};
+
+struct Labour {
+  Quantity rate_per_hour;    ///< >= 0; 0: own time counted as free
+  Quantity case_minutes;     ///< once per case: diagnosis, finding the part, ordering
+  Quantity visit_minutes;    ///< per opening: open, close, clean, test, hand over
+  std::string skill;         ///< name from the rates
+  double skill_factor = 1;   ///< on all hands-on minutes, > 0
+  Quantity learning_rate;    ///< Wright's unit curve, 0.5..1; 1: no learning
+  double learning_floor = 0; ///< least share of the first time, 0..1
+  int done_before = 0;       ///< positions of this kind already renewed by this person, >= 0
+};
+
+struct SecondAttempt {
+  Quantity minutes;  ///< >= 0
+  Quantity money;    ///< >= 0
+  Quantity chance;   ///< of cure, 0..1
+};
+
+/// Luck at a visit. All chances 0..1.
+struct Risks {
+  Quantity opening_mendable;   ///< per opening
+  Quantity opening_write_off;  ///< per opening: the device is lost
+  Quantity joint_mendable;     ///< per joint
+  Quantity joint_write_off;    ///< per joint
+  Quantity mend_minutes;       ///< extra hands-on minutes for mendable damage
+  Quantity mend_money;
+  Quantity diagnosis_right;    ///< the visit cures the device
+  std::optional<SecondAttempt> second_attempt;  ///< absent: an uncured device is replaced
+  Quantity dead_found_after_closing;  ///< share of dead pieces that shows only after closing
+  Quantity misfit_found_after_closing;  ///< share of misfits that shows only after closing; else at a dry fit
+  Quantity dry_fit_minutes;    ///< spent on a misfit that a dry fit shows
+};
+
+struct Consumable {
+  std::string name;
+  Quantity price;
+  Quantity chance;  ///< that an opening uses one up, 0..1
+};
+
+struct Replacement {
+  std::string name;
+  std::optional<Quantity> price;  ///< absent: not known (discontinued)
+  Quantity tax;                   ///< share added to price and shipping; 0 where the price includes it
+  Quantity shipping;
+  Quantity life_years;            ///< mean, > 0
+  Quantity life_shape;            ///< Weibull, > 0
+  Quantity setup_minutes;         ///< programming, labelling, learning; at the labour rate
+  Quantity benefit_per_year;      ///< worth of what it does better, >= 0
+  Quantity resale;                ///< at the horizon if it still works
+  Quantity delivery_days;
+};
+
+/// Everything of the device but the listed positions; it cannot be repaired.
+struct Rest {
+  Quantity remaining_years;  ///< mean remaining life from now, > 0
+  Quantity shape;            ///< Weibull shape of the remaining life, > 0
+};
+
+struct Downtime {
+  Quantity per_day;     ///< cost of a day without the device, >= 0
+  Quantity bench_days;  ///< days a visit takes beside the wait for parts, >= 0
+};
+
+/// What a licensed person or qualified place asks, for work that is not for one's own hands.
+struct LicensedRepair {
+  Quantity price;   ///< all in, per visit
+  Quantity chance;  ///< of cure, 0..1
+  Quantity days;    ///< without the device
+};
+
+struct Horizon {
+  Quantity years;          ///< > 0
+  Quantity discount_rate;  ///< real, per year, > -1
+};
+
+/// A default that filled a gap in the case, so that the output can say so.
+struct DefaultUse {
+  std::string key;
+  std::string value;   ///< as shown to a reader
+  std::string source;  ///< where the figure comes from
+};
+
+struct Case {
+  std::string source_name;  ///< the file
+  Device device;
+  Fault fault;
+  std::vector<PositionGroup> positions;  ///< at least one failed position in all
+  std::vector<Part> parts;
+  std::vector<Supplier> suppliers;
+  Labour labour;
+  Risks risks;
+  std::vector<Consumable> consumables;
+  std::vector<Replacement> replacements;  ///< empty only if the device must be kept
+  Rest rest;
+  Downtime downtime;
+  Horizon horizon;
+  std::optional<LicensedRepair> licensed_repair;
+  std::vector<DefaultUse> defaults;
+};
+
+/// Visits every Quantity of a case with its dotted key ("replacement.1.price", counted from 1), always in
+/// the same order. The one list behind random draws, sensitivity rows and --set.
+void for_each_quantity(Case& c, const std::function<void(const std::string& key, Quantity&)>& visit);
+void for_each_quantity(const Case& c, const std::function<void(const std::string& key, const Quantity&)>& visit);
+
+[[nodiscard]] const char* name_of(Cause cause) noexcept;      ///< "wear", "blow", "spill", "bad-joint"
+[[nodiscard]] const char* name_of(LifeUnit unit) noexcept;    ///< "cycles", "hours", "years"
+
+}  // namespace mendworth

@@ -1,0 +1,220 @@
+#include "answers/knobs.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "answers/labels.hpp"
+#include "model/pricing.hpp"
+
+namespace mendworth {
+namespace {
+
+constexpr double reach = 4.0;  // break-evens are looked for up to this multiple of the current value
+
+Quantity moved(const Quantity& q, double by) {
+  const double low = std::max(0.0, q.low() + by), likely = std::max(0.0, q.likely() + by),
+               high = std::max(0.0, q.high() + by);
+  switch (q.spread()) {
+    case Spread::fixed: return Quantity::exactly(low);
+    case Spread::uniform: return Quantity::between(low, high);
+    default: return Quantity::three_point(low, likely, high, q.spread());
+  }
+}
+
+void set_entry(Case& c, const std::string& key, double value) {
+  for_each_quantity(c, [&](const std::string& k, Quantity& q) {
+    if (k == key) q = Quantity::exactly(value);
+  });
+}
+
+Knob money_entry(const Case& c, const std::string& key, double current, double scale) {
+  Knob knob;
+  knob.key = key;
+  knob.label = label_of(c, key);
+  knob.current = current;
+  knob.high = std::max(reach * current, scale);
+  knob.turn = [key](Case& changed, Hypothesis&, double x) { set_entry(changed, key, x); };
+  return knob;
+}
+
+Knob physical_entry(const Case& c, const std::string& key, double low, double high) {
+  Knob knob;
+  knob.key = key;
+  knob.label = label_of(c, key);
+  for_each_quantity(c, [&](const std::string& k, const Quantity& q) {
+    if (k == key) knob.current = q.base();
+  });
+  knob.low = low;
+  knob.high = high;
+  knob.physical = true;
+  knob.turn = [key](Case& changed, Hypothesis&, double x) { set_entry(changed, key, x); };
+  return knob;
+}
+
+void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const RepairPlan& plan) {
+  const Case& c = contest.model.c;
+  const auto& order = contest.book.order(plan.first_order);
+  if (order.items.empty()) return;
+  const OrderItem item = order.items.front();
+  const auto& candidate =
+      c.parts[static_cast<std::size_t>(item.part)].candidates[static_cast<std::size_t>(item.candidate)];
+  const auto& offer = candidate.offers[static_cast<std::size_t>(item.offer)];
+  const auto& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
+
+  const double each = unit_price(offer, item.quantity);
+  if (each > 0) {
+    Knob price;
+    price.key = "common.part_price";
+    price.label = fmt::format("price of {}, each ({})", candidate.name, supplier.currency);
+    price.current = each;
+    price.high = each * 100.0;
+    price.turn = [item, each](Case& changed, Hypothesis&, double x) {
+      auto& sold = changed.parts[static_cast<std::size_t>(item.part)].candidates[static_cast<std::size_t>(item.candidate)];
+      for (auto& other : sold.offers) {
+        for (auto& step : other.prices) step.each = step.each.scaled(x / each);
+      }
+    };
+    knobs.push_back(std::move(price));
+  }
+
+  // What this supplier takes for shipping this order, in its own currency.
+  double goods = supplier.other_goods;
+  for (const auto& line : order.items) {
+    const auto& sold =
+        c.parts[static_cast<std::size_t>(line.part)].candidates[static_cast<std::size_t>(line.candidate)];
+    const auto& from = sold.offers[static_cast<std::size_t>(line.offer)];
+    if (from.supplier == offer.supplier) goods += line.quantity * unit_price(from, line.quantity) + from.line_fee.base();
+  }
+  double shipping = 0;
+  for (const auto& tier : supplier.shipping) {
+    if (tier.goods_from <= goods) shipping = tier.price.base();
+  }
+  Knob ship;
+  ship.key = "common.shipping";
+  ship.label = fmt::format("shipping of an order ({})", supplier.currency);
+  ship.current = shipping;
+  ship.high = std::max(reach * 5.0 * shipping, order.cost.total * reach);
+  ship.turn = [shipping](Case& changed, Hypothesis&, double x) {
+    for (auto& s : changed.suppliers) {
+      for (auto& tier : s.shipping) tier.price = moved(tier.price, x - shipping);
+    }
+  };
+  knobs.push_back(std::move(ship));
+
+  if (c.downtime.per_day.high() > 0) {
+    const double wait = order.cost.wait_days;
+    Knob lead;
+    lead.key = "common.lead_days";
+    lead.label = "lead time of the parts (days)";
+    lead.current = wait;
+    lead.high = std::max(reach * wait, 60.0);
+    lead.turn = [wait](Case& changed, Hypothesis&, double x) {
+      for (auto& s : changed.suppliers) s.lead_days = moved(s.lead_days, x - wait);
+    };
+    knobs.push_back(std::move(lead));
+  }
+}
+
+}  // namespace
+
+std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, std::size_t best_replacement) {
+  const Case& c = contest.model.c;
+  const auto& repair = contest.options[best_repair];
+  const int r = contest.options[best_replacement].replacement;
+  const auto& replacement = c.replacements[static_cast<std::size_t>(r)];
+  const double device_price = purchase_price(replacement);
+  const std::string prefix = fmt::format("replacement.{}.", r + 1);
+  std::vector<Knob> knobs;
+
+  knobs.push_back(money_entry(c, prefix + "price", replacement.price->base(), 1.0));
+  if (replacement.setup_minutes.high() > 0) {
+    knobs.push_back(money_entry(c, prefix + "setup_minutes", replacement.setup_minutes.base(), 0.0));
+  }
+  if (repair.kind == OptionKind::licensed_repair) {
+    knobs.push_back(money_entry(c, "licensed_repair.price", c.licensed_repair->price.base(), device_price));
+    knobs.push_back(physical_entry(c, "licensed_repair.chance", 0.0, 1.0));
+  } else {
+    std::vector<int> groups;
+    for (const int i : repair.plan.renew_now) {
+      groups.push_back(contest.model.positions[static_cast<std::size_t>(i)].group);
+    }
+    const double minutes = first_visit_minutes(c, groups);
+    const double rate = c.labour.rate_per_hour.base();
+    // Where time is free the range must come from elsewhere: the rate at which the job costs two devices.
+    const double top_rate = minutes > 0 ? 2.0 * device_price / (minutes / 60.0) : 0.0;
+    knobs.push_back(money_entry(c, "labour.rate_per_hour", rate, top_rate));
+    if (rate > 0 && minutes > 0) {
+      Knob all;
+      all.key = "common.minutes";
+      all.label = "hands-on time now (minutes)";
+      all.current = minutes;
+      all.high = minutes * reach * 2.0;
+      all.turn = [minutes](Case& changed, Hypothesis&, double x) {
+        const double factor = x / minutes;
+        for (Quantity* q : {&changed.labour.case_minutes, &changed.labour.visit_minutes, &changed.risks.mend_minutes,
+                            &changed.risks.dry_fit_minutes}) {
+          *q = q->scaled(factor);
+        }
+        for (auto& group : changed.positions) group.minutes = group.minutes.scaled(factor);
+      };
+      knobs.push_back(std::move(all));
+    }
+    add_order_knobs(knobs, contest, repair.plan);
+    knobs.push_back(physical_entry(c, "risk.diagnosis_right", 0.0, 1.0));
+  }
+
+  const double life = replacement.life_years.base();
+  knobs.push_back(physical_entry(c, "rest.remaining_years", 0.1, std::max(2.0 * c.rest.remaining_years.base(), 2.0 * life)));
+  const bool survivors = std::any_of(contest.model.positions.begin(), contest.model.positions.end(), [](const Position& p) {
+    return p.state == Position::State::original;
+  });
+  if (survivors) {
+    Knob wear;
+    wear.key = "common.mate_wear";
+    wear.label = "wear of the mates (times what is stated)";
+    wear.current = 1.0;
+    wear.low = 0.05;
+    wear.high = 3.0;
+    wear.physical = true;
+    wear.turn = [](Case&, Hypothesis& hypothesis, double x) { hypothesis.mate_wear = x; };
+    knobs.push_back(std::move(wear));
+  }
+  Knob shape;
+  shape.key = "common.shape";
+  shape.label = "Weibull shape of the parts";
+  shape.current = c.parts[static_cast<std::size_t>(contest.model.positions[static_cast<std::size_t>(
+                                repair.plan.renew_now.front())].part)].life.shape.base();
+  shape.low = 0.7;
+  shape.high = 5.0;
+  shape.physical = true;
+  shape.turn = [](Case& changed, Hypothesis&, double x) {
+    const auto fix = [x](LifePrior& prior) {
+      prior.shape = Quantity::exactly(x);
+      prior.shape_spread = 1.0;
+    };
+    for (auto& part : changed.parts) {
+      fix(part.life);
+      for (auto& candidate : part.candidates) fix(candidate.life);
+    }
+  };
+  knobs.push_back(std::move(shape));
+  knobs.push_back(physical_entry(c, "horizon.years", 0.25, std::max(3.0 * c.horizon.years.base(), 2.0 * life)));
+  knobs.push_back(physical_entry(c, "horizon.discount_rate", 0.0, 0.5));
+  return knobs;
+}
+
+Knob entry_knob(const Case& c, const std::string& key, const Quantity& value) {
+  Knob knob;
+  knob.key = key;
+  knob.label = label_of(c, key);
+  knob.current = value.base();
+  knob.low = value.low();
+  knob.high = value.high();
+  knob.physical = !is_price_key(key);
+  knob.turn = [key](Case& changed, Hypothesis&, double x) { set_entry(changed, key, x); };
+  return knob;
+}
+
+}  // namespace mendworth

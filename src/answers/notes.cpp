@@ -1,0 +1,74 @@
+#include "answers/notes.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace mendworth {
+
+void add_cautions(Weighing& w, const Case& c, const RateBook& rates) {
+  for (const auto& name : c.device.hazards) {
+    const auto found = rates.hazards.find(name);
+    if (found == rates.hazards.end()) continue;
+    w.cautions.push_back({.hazard = name,
+                          .title = found->second.title,
+                          .licensed_only = found->second.licensed_only,
+                          .sentences = found->second.cautions});
+  }
+}
+
+void add_defaults(Weighing& w, const Case& c) {
+  for (const auto& used : c.defaults) {
+    Weighing::DefaultRow row{.key = used.key, .value = used.value, .source = used.source};
+    for (const auto& sensitivity : w.sensitivity) {
+      if (sensitivity.key != used.key) continue;
+      row.decided = sensitivity.turns || (w.verdict.saving && sensitivity.swing > std::abs(*w.verdict.saving));
+    }
+    w.defaults.push_back(std::move(row));
+  }
+}
+
+void add_notes(Weighing& w, const Contest& contest) {
+  const Case& c = contest.model.c;
+  w.notes.insert(w.notes.end(), contest.notes.begin(), contest.notes.end());
+  const auto band = [&](const std::optional<Quantity>& q, const char* key, const char* what) {
+    if (!q || q->is_fixed()) return;
+    for (const auto& row : w.sensitivity) {
+      if (row.key != key) continue;
+      w.notes.push_back(fmt::format("The {} is not known exactly ({:.4g} to {:.4g}): {}.", what, q->low(), q->high(),
+                                    row.turns ? "the verdict turns inside that range, so it is worth finding out"
+                                              : "the verdict is the same at both ends"));
+    }
+  };
+  band(c.device.age_years, "device.age_years", "age");
+  band(c.device.use_per_day, "device.use_per_day", "use a day");
+  band(c.device.hours_per_day, "device.hours_per_day", "use a day");
+  if (c.fault.cause == Cause::spill) {
+    w.notes.push_back(
+        "A spill works on: dry and clean the whole board before anything else, and stop if corrosion has gone under "
+        "parts. The other positions may fail together, whatever their wear.");
+  }
+  for (const auto& r : c.replacements) {
+    if (contest.model.c.device.must_keep) break;
+    if (r.resale.high() == 0.0 && r.life_years.base() > 1.25 * c.horizon.years.base()) {
+      w.notes.push_back(fmt::format(
+          "{} is expected to outlast the horizon ({:.3g} against {:.3g} years), but no resale is given for it: those "
+          "years count for nothing. Give a resale value or a longer horizon.",
+          r.name, r.life_years.base(), c.horizon.years.base()));
+    }
+    if (!r.price && !contest.unpriced) {
+      w.notes.push_back(fmt::format("{} has no price, so it is listed without it and not chosen.", r.name));
+    }
+  }
+  if (contest.referred && !c.licensed_repair) {
+    w.notes.push_back(
+        "No price for a licensed repair is given ([licensed_repair] price): ask for one, and it can be weighed against "
+        "replacement.");
+  }
+  if (c.device.must_keep && !c.replacements.empty()) {
+    w.notes.push_back("The device must be kept, so its replacements were not weighed.");
+  }
+}
+
+}  // namespace mendworth

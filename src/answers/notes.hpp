@@ -1,0 +1,14 @@
+#pragma once
+
+#include "answers/contest.hpp"
+
+namespace mendworth {
+
+/// The usual cautions of the device's hazards.
+void add_cautions(Weighing& w, const Case& c, const RateBook& rates);
+/// The defaults used, and which of them decided anything; after the sensitivity rows.
+void add_defaults(Weighing& w, const Case& c);
+/// What a reader should know beside the figures.
+void add_notes(Weighing& w, const Contest& contest);
+
+}  // namespace mendworth

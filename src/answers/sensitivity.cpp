@@ -1,0 +1,57 @@
+#include "answers/sensitivity.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "answers/break_even.hpp"
+
+namespace mendworth {
+namespace {
+
+constexpr double assumed_part = 0.2;  // a number stated as certain is tried 20 % either way
+
+SensitivityRow row_of(const WhatIf& what_if, const Case& c, const Knob& knob, double low, double high) {
+  SensitivityRow row;
+  row.key = knob.key;
+  row.label = knob.label;
+  row.low = low;
+  row.base = knob.current;
+  row.high = high;
+  row.saving_low = saving_at(what_if, c, knob, low);
+  row.saving_high = saving_at(what_if, c, knob, high);
+  row.swing = std::abs(row.saving_high - row.saving_low);
+  const bool repair = what_if.saving() > 0;
+  row.turns = (row.saving_low > 0) != repair || (row.saving_high > 0) != repair;
+  row.from_default = std::any_of(c.defaults.begin(), c.defaults.end(),
+                                 [&](const DefaultUse& d) { return d.key == knob.key; });
+  return row;
+}
+
+bool has_row(const std::vector<SensitivityRow>& rows, const std::string& key) {
+  return std::any_of(rows.begin(), rows.end(), [&](const SensitivityRow& row) { return row.key == key; });
+}
+
+}  // namespace
+
+std::vector<SensitivityRow> sensitivity_rows(const WhatIf& what_if, const Case& c, const std::vector<Knob>& named) {
+  std::vector<SensitivityRow> rows;
+  for_each_quantity(c, [&](const std::string& key, const Quantity& value) {
+    if (value.is_fixed() || key.rfind("device.guarantee", 0) == 0) return;
+    auto row = row_of(what_if, c, entry_knob(c, key, value), value.low(), value.high());
+    row.uncertain = true;
+    rows.push_back(std::move(row));
+  });
+  for (const auto& knob : named) {
+    if (has_row(rows, knob.key) || knob.current == 0.0) continue;
+    const double low = std::max(knob.low, knob.current * (1.0 - assumed_part));
+    // A chance cannot be raised above one, nor any number above what makes sense.
+    const double high = std::min(knob.high, knob.current * (1.0 + assumed_part));
+    rows.push_back(row_of(what_if, c, knob, std::min(low, knob.current), std::max(high, knob.current)));
+  }
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
+  return rows;
+}
+
+}  // namespace mendworth

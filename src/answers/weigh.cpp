@@ -1,0 +1,117 @@
+#include "mendworth/weigh.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <stdexcept>
+#include <thread>
+
+#include "answers/break_even.hpp"
+#include "answers/contest.hpp"
+#include "answers/notes.hpp"
+#include "answers/option_results.hpp"
+#include "answers/purchase_answer.hpp"
+#include "answers/rules.hpp"
+#include "answers/sensitivity.hpp"
+#include "answers/survivors.hpp"
+#include "answers/verdict.hpp"
+
+namespace mendworth {
+namespace {
+
+constexpr int least_futures = 100;
+constexpr int most_futures = 4'000'000;
+constexpr int most_threads = 256;
+
+WeighSettings checked(WeighSettings settings) {
+  if (settings.futures < least_futures || settings.futures > most_futures) {
+    throw std::invalid_argument(fmt::format("futures must lie in {}..{}", least_futures, most_futures));
+  }
+  if (settings.threads < 0 || settings.threads > most_threads) {
+    throw std::invalid_argument(fmt::format("threads must lie in 0..{}", most_threads));
+  }
+  if (settings.threads == 0) settings.threads = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+  return settings;
+}
+
+/// Answers that compare a repair with a priced replacement.
+void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_t replacement, ModelCache& cache,
+             const WeighSettings& settings) {
+  const Case& c = contest.model.c;
+  const WhatIf what_if(contest, cache, settings);
+  const auto knobs = named_knobs(contest, repair, replacement);
+  for (const auto& knob : knobs) w.break_evens.push_back(break_even_of(what_if, c, knob));
+  w.sensitivity = sensitivity_rows(what_if, c, knobs);
+  w.sensitivity_futures = what_if.rerun_futures();
+  const auto repair_result = option_result(contest, repair);
+  w.half_price = half_price_rule(contest, repair_result, option_result(contest, replacement), what_if.saving());
+  w.payback = payback_of(contest, repair, replacement, settings);
+  if (contest.options[repair].kind == OptionKind::repair) w.own_time = own_time_of(what_if, c, w.break_evens);
+}
+
+}  // namespace
+
+Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted) {
+  const WeighSettings settings = checked(wanted);
+  ModelCache cache;
+  Contest contest(c);
+  hold(contest, rates, settings, cache);
+
+  Weighing w;
+  w.source_name = c.source_name;
+  w.device = c.device.name;
+  w.currency = c.device.currency;
+  w.minor_digits = c.device.minor_digits;
+  w.horizon_years = c.horizon.years.base();
+  w.discount_rate = c.horizon.discount_rate.base();
+  w.labour_rate = c.labour.rate_per_hour.base();
+  w.settings = settings;
+  w.already_spent = c.device.already_spent;
+  w.horizon_is_default = std::any_of(c.defaults.begin(), c.defaults.end(),
+                                     [](const DefaultUse& d) { return d.key == "horizon.years"; });
+
+  std::vector<OptionResult> results;
+  for (std::size_t i = 0; i < contest.options.size(); ++i) results.push_back(option_result(contest, i));
+  if (contest.unpriced) w.unpriced = unpriced_of(results);
+  // Without a price options are ranked at the price where the repair begins to pay.
+  const double price = contest.unpriced ? w.unpriced->repair_pays_from.value_or(0.0) : 0.0;
+  std::vector<double> costs;
+  for (const auto& r : results) costs.push_back(r.present_cost + r.price_weight * price);
+
+  const auto repair = contest.best_repair(costs);
+  const auto replacement = contest.best_replacement(costs);
+  w.verdict = verdict_of(contest, results, costs);
+  if (repair && contest.options[*repair].kind == OptionKind::repair) {
+    auto bought = purchase_answer(contest, *repair, settings);
+    w.order = std::move(bought.order);
+    if (replacement) {
+      compare(w, contest, *repair, *replacement, cache, settings);
+      if (w.order->leftovers > 0) {
+        const double worth_each = bought.pieces_used > 0 ? w.order->leftover_value / bought.pieces_used : 0.0;
+        w.break_evens.push_back(leftovers_break_even(*w.verdict.saving - w.order->leftover_value, worth_each,
+                                                     bought.pieces_used, w.order->leftovers));
+      }
+    }
+  } else if (repair && replacement) {
+    compare(w, contest, *repair, *replacement, cache, settings);
+  }
+  w.evidence = part_evidence(contest, cache);
+  w.survivors = survivor_rows(contest, cache);
+
+  std::vector<std::size_t> ranked(results.size());
+  std::iota(ranked.begin(), ranked.end(), std::size_t{0});
+  std::stable_sort(ranked.begin(), ranked.end(), [&](std::size_t a, std::size_t b) { return costs[a] < costs[b]; });
+  for (const std::size_t i : ranked) w.options.push_back(results[i]);
+
+  if (c.device.guarantee_until && !w.options.empty()) {
+    w.guarantee = guarantee_of(c, costs[ranked.front()], settings.today);
+  }
+  add_cautions(w, c, rates);
+  add_defaults(w, c);
+  add_notes(w, contest);
+  return w;
+}
+
+}  // namespace mendworth

@@ -1,0 +1,55 @@
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cli/surroundings.hpp"
+#include "cli/values.hpp"
+#include "mendworth/weigh.hpp"
+
+/// The commands, each from its options to an exit code. They throw InputError, FileError and UsageError;
+/// `guarded` turns these into messages and exit codes.
+namespace mendworth::cli {
+
+struct WeighOptions {
+  std::string case_path;
+  Format format = Format::text;
+  std::vector<std::string> overrides;  ///< "key=value"
+  std::optional<std::string> rates_directory;
+  WeighSettings settings;  ///< `today` only if stated
+  ColorChoice color = ColorChoice::automatic;
+  std::optional<std::string> out_path;  ///< absent or "-": standard output
+};
+int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
+
+struct CheckOptions {
+  std::vector<std::string> case_paths;
+  std::optional<std::string> rates_directory;
+};
+/// Reads every file, whatever happens to the others; 4 if one could not be read, else 3 if one is wrong, else 0.
+int check_command(const CheckOptions& options, const Streams& streams);
+
+struct NewOptions {
+  std::optional<std::string> path;  ///< absent or "-": standard output
+  bool every_key = false;
+};
+int new_command(const NewOptions& options, const Streams& streams);
+
+struct RatesOptions {
+  std::optional<std::string> rates_directory;
+  Format format = Format::text;
+  ColorChoice color = ColorChoice::automatic;
+};
+int rates_command(const RatesOptions& options, const Streams& streams, const Surroundings& surroundings);
+
+int schema_command(const Streams& streams);
+
+/// Runs a command; what it throws goes to `err` as messages and comes back as an exit code.
+int guarded(const std::function<int()>& command, std::ostream& err);
+
+/// Whether results are emphasised: a stated choice wins, then NO_COLOR, TERM=dumb and the kind of output.
+[[nodiscard]] bool colored(ColorChoice choice, const Surroundings& surroundings, bool to_standard_output);
+
+}  // namespace mendworth::cli

@@ -1,0 +1,14 @@
+#pragma once
+
+namespace mendworth::cli {
+
+/// What the program hands back to its caller.
+enum ExitCode : int {
+  answered = 0,        ///< whatever the verdict
+  wrong_use = 2,       ///< the command line makes no sense
+  bad_data = 3,        ///< a case or a rates file is wrong
+  file_trouble = 4,    ///< a file cannot be read or written
+  internal_error = 70  ///< a fault of the program
+};
+
+}  // namespace mendworth::cli

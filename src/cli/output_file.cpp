@@ -1,0 +1,107 @@
+#include "cli/output_file.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <memory>
+
+#include "mendworth/diagnostic.hpp"
+
+namespace mendworth::cli {
+
+namespace {
+
+[[noreturn]] void fail(const std::string& path, const char* what, int error) {
+  throw FileError(fmt::format("{}: {}: {}", path, what, std::strerror(error)));
+}
+
+void write_all(int descriptor, std::string_view text, const std::string& path) {
+  while (!text.empty()) {
+    const ssize_t written = ::write(descriptor, text.data(), text.size());
+    if (written < 0) {
+      if (errno == EINTR) continue;
+      fail(path, "cannot be written", errno);
+    }
+    text.remove_prefix(static_cast<std::size_t>(written));
+  }
+}
+
+void close_checked(int& descriptor, const std::string& path) {
+  const int closing = descriptor;
+  descriptor = -1;
+  if (::close(closing) != 0) fail(path, "cannot be written", errno);
+}
+
+// Where a symbolic link leads, so that the link stays a link.
+std::string real_place(const std::string& path) {
+  const std::unique_ptr<char, void (*)(void*)> resolved(::realpath(path.c_str(), nullptr), std::free);
+  return resolved ? std::string(resolved.get()) : path;
+}
+
+mode_t permissions_of_a_new_file() {
+  const mode_t mask = ::umask(0);
+  ::umask(mask);
+  return static_cast<mode_t>(0666) & ~mask;
+}
+
+}  // namespace
+
+OutputFile::OutputFile(const std::string& path) : path_(real_place(path)) {
+  struct stat status {};
+  const bool exists = ::stat(path_.c_str(), &status) == 0;
+  if (exists && !S_ISREG(status.st_mode)) {
+    descriptor_ = ::open(path_.c_str(), O_WRONLY | O_CLOEXEC);
+    if (descriptor_ < 0) fail(path_, "cannot be opened for writing", errno);
+    return;
+  }
+  if (exists && ::access(path_.c_str(), W_OK) != 0) fail(path_, "cannot be opened for writing", errno);
+
+  temporary_ = path_ + ".XXXXXX";
+  descriptor_ = ::mkostemp(temporary_.data(), O_CLOEXEC);
+  if (descriptor_ < 0) fail(path_, "cannot be opened for writing", errno);
+  const mode_t mode = exists ? status.st_mode & static_cast<mode_t>(07777) : permissions_of_a_new_file();
+  if (::fchmod(descriptor_, mode) != 0) {
+    const int error = errno;
+    ::close(descriptor_);
+    ::unlink(temporary_.c_str());
+    fail(path_, "cannot be given its permissions", error);
+  }
+}
+
+OutputFile::~OutputFile() {
+  if (descriptor_ >= 0) ::close(descriptor_);
+  if (!temporary_.empty()) ::unlink(temporary_.c_str());
+}
+
+void OutputFile::commit(std::string_view text) {
+  write_all(descriptor_, text, path_);
+  if (!temporary_.empty() && ::fsync(descriptor_) != 0) fail(path_, "cannot be written", errno);
+  close_checked(descriptor_, path_);
+  if (temporary_.empty()) return;
+  if (std::rename(temporary_.c_str(), path_.c_str()) != 0) fail(path_, "cannot be put in its place", errno);
+  temporary_.clear();
+}
+
+void write_new_file(const std::string& path, std::string_view text) {
+  int descriptor = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+  if (descriptor < 0) {
+    if (errno == EEXIST) throw FileError(path + ": exists already and is left as it is; choose another name");
+    fail(path, "cannot be created", errno);
+  }
+  try {
+    write_all(descriptor, text, path);
+    close_checked(descriptor, path);
+  } catch (...) {
+    if (descriptor >= 0) ::close(descriptor);
+    ::unlink(path.c_str());
+    throw;
+  }
+}
+
+}  // namespace mendworth::cli

@@ -1,0 +1,30 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace mendworth::cli {
+
+/// A file that appears whole or not at all: opened under another name beside its place, renamed by `commit`.
+/// A place that is no regular file (a device, a pipe) is written directly. Without `commit` nothing is left.
+class OutputFile {
+ public:
+  /// Throws FileError if the place cannot be written.
+  explicit OutputFile(const std::string& path);
+  ~OutputFile();
+  OutputFile(const OutputFile&) = delete;
+  OutputFile& operator=(const OutputFile&) = delete;
+
+  /// Writes everything and puts the file in its place; once. Throws FileError.
+  void commit(std::string_view text);
+
+ private:
+  std::string path_;
+  std::string temporary_;  // empty: written directly
+  int descriptor_ = -1;
+};
+
+/// Writes a new file; throws FileError if the place is taken or cannot be written.
+void write_new_file(const std::string& path, std::string_view text);
+
+}  // namespace mendworth::cli

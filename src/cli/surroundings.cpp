@@ -1,0 +1,35 @@
+#include "cli/surroundings.hpp"
+
+#include <unistd.h>
+
+#include <cstdlib>
+#include <ctime>
+
+namespace mendworth::cli {
+
+namespace {
+
+std::optional<std::string> environment(const char* name) {
+  const char* value = std::getenv(name);
+  if (value == nullptr) return std::nullopt;
+  return std::string(value);
+}
+
+Date local_today() {
+  const std::time_t now = std::time(nullptr);
+  std::tm local{};
+  localtime_r(&now, &local);
+  return {local.tm_year + 1900, local.tm_mon + 1, local.tm_mday};
+}
+
+}  // namespace
+
+Surroundings process_surroundings() {
+  return {.out_is_terminal = isatty(STDOUT_FILENO) == 1,
+          .no_color = environment("NO_COLOR"),
+          .term = environment("TERM"),
+          .source_date_epoch = environment("SOURCE_DATE_EPOCH"),
+          .clock = local_today};
+}
+
+}  // namespace mendworth::cli

@@ -1,0 +1,36 @@
+#pragma once
+
+#include <functional>
+#include <iosfwd>
+#include <optional>
+#include <stdexcept>
+#include <string>
+
+#include "mendworth/case.hpp"
+
+/// What a command needs of the world, handed in so that a test can make it up.
+namespace mendworth::cli {
+
+struct Streams {
+  std::ostream& out;  ///< results
+  std::ostream& err;  ///< everything else
+};
+
+struct Surroundings {
+  bool out_is_terminal = false;
+  std::optional<std::string> no_color;           ///< NO_COLOR
+  std::optional<std::string> term;               ///< TERM
+  std::optional<std::string> source_date_epoch;  ///< SOURCE_DATE_EPOCH: seconds since 1970, UTC
+  std::function<Date()> clock;                   ///< today, where the user is
+};
+
+/// Of this process.
+[[nodiscard]] Surroundings process_surroundings();
+
+/// A command line that makes no sense. The command exits with 2.
+class UsageError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+}  // namespace mendworth::cli

@@ -1,0 +1,39 @@
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "futures/run.hpp"
+
+namespace mendworth {
+
+struct EnsembleSettings {
+  std::uint64_t seed = 1;
+  int futures = 0;
+  int threads = 1;          ///< never changes a result
+  bool keep_costs = false;  ///< keep the cost of every option in every future
+  int timeline_bins = 0;    ///< 0: no timelines
+};
+
+/// Options run through the same futures.
+struct Ensemble {
+  int futures = 0;
+  std::vector<Tally> tallies;                 ///< per option
+  std::vector<std::vector<double>> costs;     ///< [option][future]; empty unless kept
+  std::vector<std::vector<double>> timelines; ///< [option][bin], mean cost; empty unless asked for
+
+  [[nodiscard]] double mean_cost(std::size_t option) const { return tallies[option].cost / futures; }
+  /// Standard error of the mean cost.
+  [[nodiscard]] double cost_error(std::size_t option) const;
+  /// Mean discounted amount of an item.
+  [[nodiscard]] double mean_amount(std::size_t option, int item) const {
+    return tallies[option].items[static_cast<std::size_t>(item)].amount / futures;
+  }
+};
+
+/// Runs every option through `settings.futures` futures. `fallbacks[i]` goes with `options[i]`. Futures are cut into
+/// fixed blocks whose sums are added in order, so the result is the same on any number of threads.
+[[nodiscard]] Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std::vector<Option>& options,
+                                    const std::vector<int>& fallbacks, const EnsembleSettings& settings);
+
+}  // namespace mendworth

@@ -1,0 +1,81 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <limits>
+#include <vector>
+
+#include "futures/physics.hpp"
+#include "numeric/random.hpp"
+
+namespace mendworth {
+
+inline constexpr double never = std::numeric_limits<double>::infinity();
+
+/// What one future holds, the same for every option: the lives of the originals, the end of the rest of the
+/// device, whether candidates fit, the lives of new pieces and new devices. Numbers that only some options need
+/// are drawn when first asked for; each depends on (seed, future, what it is for) alone.
+class Future {
+ public:
+  Future(const DeviceModel& model, std::uint64_t seed);
+
+  /// Turns to another future.
+  void begin(std::uint64_t number, const Physics& physics);
+
+  [[nodiscard]] const Physics& physics() const noexcept { return *physics_; }
+  /// Years from now until an original or earlier renewed position fails; `never` beyond the horizon.
+  [[nodiscard]] double failure(int position) const { return failures_[static_cast<std::size_t>(position)]; }
+  [[nodiscard]] const std::vector<double>& failures() const noexcept { return failures_; }
+  /// Years from now until the rest of the device ends.
+  [[nodiscard]] double rest_end() const noexcept { return rest_end_; }
+
+  /// Whether a candidate (numbered over all parts) fits; a property of candidate and device.
+  [[nodiscard]] bool fits(int candidate);
+
+  /// Luck of renewing a position for the n-th time (from 0) with a piece of a candidate.
+  struct Renewal {
+    double life_years = 0;           ///< of the new piece at this position
+    double u_dead = 0, u_found = 0;  ///< uniforms: dead on arrival; found only after closing
+  };
+  [[nodiscard]] Renewal renewal(int position, int n, int candidate);
+
+  /// Uniforms for the k-th visit (from 0): write-off, mendable damage, diagnosis, second attempt.
+  [[nodiscard]] std::array<double, 4> visit_luck(int k);
+  /// Uniform for how the misfit of a candidate shows.
+  [[nodiscard]] double misfit_luck(int candidate) const;
+
+  /// Years that the i-th device bought of a replacement lasts.
+  [[nodiscard]] double device_life(int replacement, int i);
+  /// Unit exponential deviate: the wait for the i-th other use of a part, times its yearly rate.
+  [[nodiscard]] double other_use_wait(int part, int i) const;
+
+ private:
+  struct NewLaw {
+    bool ready = false;
+    double inverse_shape = 1, log_scale_years = 0;
+  };
+  /// Options renew the same positions in the same order, so the first few renewals are asked for again and again.
+  struct KnownRenewal {
+    int candidate = -1;
+    Renewal renewal;
+  };
+  static constexpr int known_depth = 4;
+
+  [[nodiscard]] Renewal draw_renewal(int position, int n, int candidate);
+  [[nodiscard]] const NewLaw& law_of(int candidate);
+  static std::uint64_t index(int i) noexcept { return static_cast<std::uint64_t>(i); }
+
+  const DeviceModel* model_;
+  RandomBlocks random_;
+  const Physics* physics_ = nullptr;
+  std::uint64_t number_ = 0;
+  double rest_end_ = 0;
+  std::vector<double> failures_;
+  std::vector<NewLaw> laws_;              // per candidate
+  std::vector<signed char> fits_;         // per candidate; -1: not drawn
+  std::vector<std::vector<double>> device_lives_;  // per replacement
+  std::vector<KnownRenewal> renewals_;             // known_depth per position
+  std::vector<std::array<double, 4>> visits_;      // luck of the first visits
+};
+
+}  // namespace mendworth

@@ -1,0 +1,120 @@
+#include "futures/physics.hpp"
+
+#include <cmath>
+
+#include "numeric/weibull.hpp"
+
+namespace mendworth {
+namespace {
+
+
+double log_no(const Quantity& chance) { return std::log1p(-chance.base()); }
+
+}  // namespace
+
+double Physics::MeanToScale::scale(double mean, double shape_now) {
+  if (shape_now != shape) {
+    shape = shape_now;
+    scale_per_mean = scale_from_mean(1.0, shape_now);
+  }
+  return mean * scale_per_mean;
+}
+
+Physics::Damage Physics::combine(int openings, int joints) const {
+  return {.write_off = -std::expm1(openings * log_no_opening_write_off + joints * log_no_joint_write_off),
+          .mendable = -std::expm1(openings * log_no_opening_mend + joints * log_no_joint_mend)};
+}
+
+Physics::Damage Physics::damage(int openings, int joints) const {
+  if (openings != 1 || joints >= known_joints) return combine(openings, joints);
+  auto& known = known_[static_cast<std::size_t>(joints)];
+  if (known.write_off < 0) known = combine(openings, joints);
+  return known;
+}
+
+void Physics::take(const Case& c, const DeviceModel& model) {
+  age_years = c.device.age_years.base();
+  horizon = c.horizon.years.base();
+  log_growth = std::log1p(c.horizon.discount_rate.base());
+  const double rest_shape = c.rest.shape.base();
+  rest_scale = rest_law_.scale(c.rest.remaining_years.base(), rest_shape);
+  rest_inverse_shape = 1.0 / rest_shape;
+  common_cause_chance = c.fault.cause == Cause::spill ? c.fault.common_cause_chance.base() : 0.0;
+  common_cause_years = c.fault.common_cause_years.base();
+
+  const std::array<double, 4> logs = {log_no(c.risks.opening_mendable), log_no(c.risks.opening_write_off),
+                                      log_no(c.risks.joint_mendable), log_no(c.risks.joint_write_off)};
+  if (logs != std::array{log_no_opening_mend, log_no_opening_write_off, log_no_joint_mend, log_no_joint_write_off}) {
+    log_no_opening_mend = logs[0];
+    log_no_opening_write_off = logs[1];
+    log_no_joint_mend = logs[2];
+    log_no_joint_write_off = logs[3];
+    known_.fill(Damage{});
+  }
+  diagnosis_right = c.risks.diagnosis_right.base();
+  second_attempt = c.risks.second_attempt.has_value();
+  second_attempt_chance = second_attempt ? c.risks.second_attempt->chance.base() : 0.0;
+  dead_found_after_closing = c.risks.dead_found_after_closing.base();
+  misfit_found_after_closing = c.risks.misfit_found_after_closing.base();
+  learning_exponent = std::log2(c.labour.learning_rate.base());
+  learning_floor = c.labour.learning_floor;
+  licensed_chance = c.licensed_repair ? c.licensed_repair->chance.base() : 0.0;
+  burden = c.fault.burden_per_year.has_value();
+
+  groups.resize(c.positions.size());
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    const auto& from = c.positions[g];
+    auto& to = groups[g];
+    to.share = from.share.base();
+    to.renewed_years_ago = from.renewed_years_ago.base();
+    to.joints = from.joints;
+    const double original_share = to.share * model.hypothesis.mate_wear;
+    to.log_share = std::log(original_share);
+    to.log_share_end = std::log(original_share * (age_years + horizon) / age_years);
+    to.log_renewed = std::log(to.share * to.renewed_years_ago / age_years);
+    to.log_renewed_end = std::log(to.share * (to.renewed_years_ago + horizon) / age_years);
+  }
+
+  parts.resize(c.parts.size());
+  first_candidate.resize(c.parts.size());
+  candidates.clear();
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    const auto& from = c.parts[p];
+    auto& to = parts[p];
+    to.use_per_year = use_per_year(c.device, from.life.unit);
+    to.z = std::log(from.life.rated_life.base() / (age_years * to.use_per_year));
+    to.other_uses_per_year = from.other_uses_per_year.base();
+    to.shelf_life_years = from.shelf_life_years.base();
+    first_candidate[p] = static_cast<int>(candidates.size());
+    const auto add_candidate = [&](const LifePrior& life, double fit, double dead) {
+      CandidateLife made;
+      made.part = static_cast<int>(p);
+      made.fit = fit;
+      made.dead_on_arrival = dead;
+      made.log_rated = std::log(life.rated_life.base());
+      made.log_minus_log_survivors = std::log(-std::log1p(-life.failed_at_rated));
+      made.shape = life.shape.base();
+      made.log_shape_spread = std::log(life.shape_spread);
+      made.log_life_spread = std::log(life.life_spread);
+      made.use_per_year = use_per_year(c.device, life.unit);
+      candidates.push_back(made);
+    };
+    for (const auto& candidate : from.candidates) {
+      add_candidate(candidate.life, candidate.fit.base(), candidate.dead_on_arrival.base());
+    }
+    // A licensed person brings the part along: like the original, and fitting.
+    if (from.candidates.empty()) add_candidate(from.life, 1.0, 0.0);
+  }
+
+  replacements.resize(c.replacements.size());
+  replacement_laws_.resize(c.replacements.size());
+  for (std::size_t r = 0; r < replacements.size(); ++r) {
+    const auto& from = c.replacements[r];
+    const double shape = from.life_shape.base();
+    replacements[r] = {.scale = replacement_laws_[r].scale(from.life_years.base(), shape),
+                       .inverse_shape = 1.0 / shape,
+                       .benefit = from.benefit_per_year.high() > 0.0};
+  }
+}
+
+}  // namespace mendworth

@@ -1,0 +1,84 @@
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "model/device_model.hpp"
+
+namespace mendworth {
+
+/// The physical numbers of one future as plain doubles: the case's ranges replaced by the values drawn for it.
+/// Copied out of the case so that the event loop reads flat memory.
+struct Physics {
+  double age_years = 0;
+  double horizon = 0;
+  double log_growth = 0;  ///< ln(1 + discount rate): present worth is exp(-log_growth * t)
+  double rest_scale = 0, rest_inverse_shape = 1;
+  double common_cause_chance = 0, common_cause_years = 0;
+  // Logarithms of the chances that nothing happens: they add up over openings and joints.
+  double log_no_opening_mend = 0, log_no_opening_write_off = 0, log_no_joint_mend = 0, log_no_joint_write_off = 0;
+  /// Chances of damage at a visit, combined over its openings and joints.
+  struct Damage {
+    double write_off = -1, mendable = -1;
+  };
+  [[nodiscard]] Damage damage(int openings, int joints) const;
+
+  double diagnosis_right = 1, second_attempt_chance = 0;
+  bool second_attempt = false;
+  double dead_found_after_closing = 0, misfit_found_after_closing = 0;
+  double learning_exponent = 0, learning_floor = 0;  ///< n^exponent
+  double licensed_chance = 0;
+  bool burden = false;
+
+  struct Group {
+    double log_share = 0;      ///< wear so far over the busiest position's, for originals
+    double log_share_end = 0;  ///< the same at the horizon
+    double log_renewed = 0, log_renewed_end = 0;  ///< for positions renewed earlier
+    double share = 1;
+    double renewed_years_ago = 0;
+    int joints = 0;
+  };
+  std::vector<Group> groups;
+
+  struct PartWear {
+    double z = 0;             ///< ln(rated life / reference wear)
+    double use_per_year = 0;  ///< of the busiest position, in the unit of the part's life
+    double other_uses_per_year = 0;
+    double shelf_life_years = 0;
+  };
+  std::vector<PartWear> parts;
+
+  struct CandidateLife {
+    int part = 0;
+    double fit = 1, dead_on_arrival = 0;
+    double log_rated = 0, log_minus_log_survivors = 0;  ///< ln(-ln(1 - failed_at_rated))
+    double shape = 1, log_shape_spread = 0, log_life_spread = 0;
+    double use_per_year = 0;
+  };
+  std::vector<CandidateLife> candidates;  ///< of all parts, one after the other
+  std::vector<int> first_candidate;       ///< per part: where its candidates begin
+
+  struct NewDevice {
+    double scale = 1, inverse_shape = 1;
+    bool benefit = false;  ///< it does something better
+  };
+  std::vector<NewDevice> replacements;
+
+  /// Takes the base values of `c`, whose structure must be that of `model.c`.
+  void take(const Case& c, const DeviceModel& model);
+
+ private:
+  /// The scale for a mean, without asking for the gamma function again while the shape stays.
+  struct MeanToScale {
+    double shape = 0, scale_per_mean = 0;
+    [[nodiscard]] double scale(double mean, double shape_now);
+  };
+  MeanToScale rest_law_;
+  std::vector<MeanToScale> replacement_laws_;
+
+  [[nodiscard]] Damage combine(int openings, int joints) const;
+  static constexpr int known_joints = 64;
+  mutable std::array<Damage, known_joints> known_{};  // of one opening; every thread has its own Physics
+};
+
+}  // namespace mendworth

@@ -1,0 +1,443 @@
+#include "futures/run.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace mendworth {
+namespace {
+
+// Nobody goes on like that; the limits only keep an absurd case from running for ever.
+constexpr int most_later_visits = 1000;
+constexpr int most_devices = 1000;
+
+void add_counts(Tally::Counts& to, const Tally::Counts& from) {
+  to.later_visits += from.later_visits;
+  to.damaged += from.damaged;
+  to.written_off += from.written_off;
+  to.cured += from.cured;
+  to.other_device += from.other_device;
+  to.spares_used += from.spares_used;
+}
+
+}  // namespace
+
+void Tally::reset(int item_count) {
+  *this = Tally{};
+  items.assign(static_cast<std::size_t>(item_count), Sum{});
+}
+
+void Tally::add(const Tally& other) {
+  if (items.size() < other.items.size()) items.resize(other.items.size());
+  for (std::size_t i = 0; i < other.items.size(); ++i) {
+    items[i].amount += other.items[i].amount;
+    items[i].money += other.items[i].money;
+    items[i].labour += other.items[i].labour;
+    items[i].downtime += other.items[i].downtime;
+  }
+  cost += other.cost;
+  cost_squared += other.cost_squared;
+  add_counts(counts, other.counts);
+}
+
+bool can_share(const Lane& a, const Lane& b) {
+  const auto& x = *a.option;
+  const auto& y = *b.option;
+  if (x.kind != y.kind || a.fallback != b.fallback) return false;
+  if (x.kind != OptionKind::repair && x.kind != OptionKind::licensed_repair) return false;
+  const auto same_supply = [](const Supply& s, const Supply& t) {
+    return s.candidate == t.candidate && s.first_pieces == t.first_pieces && s.reorders == t.reorders;
+  };
+  return x.plan.family == y.plan.family && x.plan.renew_now == y.plan.renew_now &&
+         x.plan.mates_later == y.plan.mates_later && x.plan.first_order == y.plan.first_order &&
+         x.plan.later_limit < y.plan.later_limit &&
+         std::equal(x.plan.supplies.begin(), x.plan.supplies.end(), y.plan.supplies.begin(), y.plan.supplies.end(),
+                    same_supply);
+}
+
+Runner::Runner(const DeviceModel& model, const OrderBook& book) : model_(model), book_(book) {
+  due_.resize(model.positions.size());
+  renewals_.resize(model.positions.size());
+  stocks_.resize(model.c.parts.size());
+  pieces_.resize(model.c.parts.size());
+}
+
+double Runner::worth_at(double t) const { return t == 0.0 ? 1.0 : std::exp(-future_->physics().log_growth * t); }
+
+void Runner::add(int item, double amount, double t) {
+  if (journal_size_ == journal_.size()) journal_.resize(2 * journal_size_ + 64);
+  journal_[journal_size_++] = {item, amount, t};
+}
+
+void Runner::add_flow(int item, double from, double to) {
+  if (to <= from) return;
+  const double growth = future_->physics().log_growth;
+  const auto worth = [growth, this](double a, double b) {
+    return std::abs(growth) < 1e-12 ? b - a : (worth_at(a) - worth_at(b)) / growth;
+  };
+  if (!timed_) {
+    add(item, worth(from, to), from);
+    return;
+  }
+  const double width = future_->physics().horizon / static_cast<double>(bins_);
+  for (double a = from; a < to;) {
+    const double b = std::min(to, (std::floor(a / width + 1e-9) + 1.0) * width);
+    add(item, worth(a, b), a);
+    a = b;
+  }
+}
+
+/// Adds the journal to the lane's tally and timeline.
+void Runner::book(Lane& lane) const {
+  double cost = 0;
+  for (std::size_t i = 0; i < journal_size_; ++i) {
+    const Entry& entry = journal_[i];
+    const auto slot = static_cast<std::size_t>(entry.item);
+    const UnitCost& unit = (*unit_)[slot];
+    auto& sum = lane.tally->items[slot];
+    sum.amount += entry.amount;
+    sum.money += entry.amount * unit.money;
+    sum.labour += entry.amount * unit.labour;
+    sum.downtime += entry.amount * unit.downtime;
+    const double part = entry.amount * unit.total();
+    cost += part;
+    if (lane.timeline == nullptr) continue;
+    const double place = entry.t / future_->physics().horizon * static_cast<double>(bins_);
+    lane.timeline->cost[std::min(static_cast<std::size_t>(place), bins_ - 1)] += part;
+  }
+  lane.cost = cost;
+  lane.tally->cost += cost;
+  lane.tally->cost_squared += cost * cost;
+  add_counts(lane.tally->counts, counts_);
+}
+
+int Runner::flat(int part, int candidate) const {
+  return future_->physics().first_candidate[static_cast<std::size_t>(part)] + candidate;
+}
+
+double Runner::learning(int n) const {
+  const auto& physics = future_->physics();
+  if (physics.learning_exponent == 0.0) return 1.0;
+  return std::max(physics.learning_floor, std::pow(static_cast<double>(n), physics.learning_exponent));
+}
+
+void Runner::run(std::span<Lane> lanes, Future& future, const std::vector<UnitCost>& unit) {
+  future_ = &future;
+  unit_ = &unit;
+  timed_ = lanes.front().timeline != nullptr;
+  bins_ = timed_ ? lanes.front().timeline->cost.size() : 0;
+  journal_size_ = 0;
+  counts_ = Tally::Counts{};
+  visits_ = 0;
+  jobs_done_ = model_.c.labour.done_before;
+  any_damage_ = false;
+
+  Lane& lane = lanes.front();
+  const auto& layout = model_.layout;
+  const auto& physics = future.physics();
+  switch (lane.option->kind) {
+    case OptionKind::repair:
+    case OptionKind::licensed_repair: repair(lanes); return;
+    case OptionKind::replacement:
+      add(layout.scrap(), 1.0, 0.0);
+      add(layout.keepsake(), 1.0, 0.0);
+      devices_from(0.0, lane.option->replacement, Phase::first);
+      break;
+    case OptionKind::leave:
+      add_flow(layout.burden(), 0.0, std::min(future.rest_end(), physics.horizon));
+      if (future.rest_end() < physics.horizon) {
+        give_up(future.rest_end(), lane.fallback, Phase::later);
+      } else {
+        add(layout.scrap(), worth_at(physics.horizon), physics.horizon);
+      }
+      break;
+    case OptionKind::claim: break;
+  }
+  book(lane);
+}
+
+void Runner::repair(std::span<Lane> lanes) {
+  const RepairPlan& plan = lanes.front().option->plan;
+  const bool licensed = lanes.front().option->kind == OptionKind::licensed_repair;
+  const int fallback = lanes.front().fallback;
+  const auto& physics = future_->physics();
+  const auto& layout = model_.layout;
+  due_ = future_->failures();
+  std::fill(renewals_.begin(), renewals_.end(), 0);
+  for (std::size_t p = 0; p < stocks_.size(); ++p) {
+    auto& stock = stocks_[p];
+    stock = Stock{};
+    stock.candidate = plan.supplies[p].candidate;
+    stock.tried = 1;
+    stock.usable_until = physics.parts[p].shelf_life_years;
+    stock.spares = plan.supplies[p].first_pieces;
+    if (physics.parts[p].other_uses_per_year > 0) {
+      stock.next_use = future_->other_use_wait(static_cast<int>(p), 0) / physics.parts[p].other_uses_per_year;
+    }
+  }
+  if (!licensed) {
+    add(layout.case_work(), 1.0, 0.0);
+    add(layout.order(plan.first_order, Phase::first), 1.0, 0.0);
+  }
+
+  renew_ = plan.renew_now;
+  bool works = licensed ? licensed_visit(0.0, renew_) : visit(plan, 0.0, renew_);
+  if (any_damage_) counts_.damaged = 1;
+  if (works) {
+    counts_.cured = 1;
+  } else {
+    give_up(0.0, fallback, Phase::luck);
+  }
+
+  int later = 0;
+  while (works) {
+    const double next = *std::min_element(due_.begin(), due_.end());
+    const double end = future_->rest_end();
+    if (std::min(next, end) >= physics.horizon) {
+      add(layout.resale(), worth_at(physics.horizon), physics.horizon);
+      break;
+    }
+    if (end <= next || later == most_later_visits) {
+      give_up(std::min(end, next), fallback, Phase::later);
+      break;
+    }
+    use_spares_elsewhere(next);
+    if (later == lanes.front().option->plan.later_limit) {
+      branch_off(lanes.front(), next);
+      lanes = lanes.subspan(1);
+      if (lanes.empty()) return;
+    }
+    gather_failed(plan, next);
+    ++later;
+    counts_.later_visits += 1;
+    works = licensed ? licensed_visit(next, renew_) : visit(plan, next, renew_);
+    if (!works) give_up(next, fallback, Phase::later);
+  }
+  settle_spares();
+  for (auto& lane : lanes) book(lane);
+}
+
+/// Ends a lane whose limit of visits is reached, and takes the run back to where it was for the others.
+void Runner::branch_off(Lane& lane, double t) {
+  const auto journal_size = journal_size_;
+  const auto counts = counts_;
+  kept_stocks_ = stocks_;
+  give_up(t, lane.fallback, Phase::later);
+  settle_spares();
+  book(lane);
+  journal_size_ = journal_size;
+  counts_ = counts;
+  stocks_ = kept_stocks_;
+}
+
+/// Failed positions at t (several after a common cause), and by the plan's rule the originals of the same parts.
+void Runner::gather_failed(const RepairPlan& plan, double t) {
+  renew_.clear();
+  std::fill(pieces_.begin(), pieces_.end(), 0);
+  for (int i = 0; i < static_cast<int>(due_.size()); ++i) {
+    const auto slot = static_cast<std::size_t>(i);
+    if (due_[slot] > t) continue;
+    renew_.push_back(i);
+    pieces_[static_cast<std::size_t>(model_.positions[slot].part)] = 1;
+  }
+  if (!plan.mates_later) return;
+  for (int i = 0; i < static_cast<int>(due_.size()); ++i) {
+    const auto slot = static_cast<std::size_t>(i);
+    const auto& position = model_.positions[slot];
+    const bool original = position.state == Position::State::original && renewals_[slot] == 0;
+    if (original && due_[slot] > t && pieces_[static_cast<std::size_t>(position.part)] > 0) renew_.push_back(i);
+  }
+}
+
+bool Runner::visit(const RepairPlan& plan, double t, const std::vector<int>& renew) {
+  const auto& physics = future_->physics();
+  const auto& layout = model_.layout;
+  const bool now = visits_ == 0;
+  const Phase smooth = now ? Phase::first : Phase::later;
+  const Phase luck = now ? Phase::luck : Phase::later;
+  const double worth = worth_at(t);
+  const auto u = future_->visit_luck(visits_);
+  ++visits_;
+
+  int openings = 1;
+  std::fill(pieces_.begin(), pieces_.end(), 0);
+  for (const int i : renew) ++pieces_[static_cast<std::size_t>(model_.positions[static_cast<std::size_t>(i)].part)];
+  for (int p = 0; p < static_cast<int>(pieces_.size()); ++p) {
+    const int pieces = pieces_[static_cast<std::size_t>(p)];
+    if (pieces > 0 && !bring_pieces(plan, p, pieces, t, openings)) {
+      // Opened to find that nothing fits.
+      add(layout.visit(smooth), worth, t);
+      return false;
+    }
+  }
+  add(layout.visit(smooth), worth, t);
+
+  int joints = 0;
+  for (const int i : renew) {
+    const auto slot = static_cast<std::size_t>(i);
+    const auto& position = model_.positions[slot];
+    const auto& group = physics.groups[static_cast<std::size_t>(position.group)];
+    const int candidate = flat(position.part, stocks_[static_cast<std::size_t>(position.part)].candidate);
+    const auto renewal = future_->renewal(i, renewals_[slot], candidate);
+    add(layout.work(position.group, smooth), worth * learning(++jobs_done_), t);
+    joints += group.joints;
+    if (renewal.u_dead < physics.candidates[static_cast<std::size_t>(candidate)].dead_on_arrival) {
+      add(layout.work(position.group, luck), worth * learning(++jobs_done_), t);
+      joints += group.joints;
+      if (renewal.u_found < physics.dead_found_after_closing) {
+        ++openings;
+        add(layout.visit(luck), worth, t);
+      }
+      if (!bring_one_more(plan, position.part, t)) return false;
+    }
+    install(i, t + renewal.life_years);
+  }
+
+  const auto damage = physics.damage(openings, joints);
+  if (u[1] < damage.mendable) {
+    add(layout.mend(luck), worth, t);
+    any_damage_ = true;
+  }
+  if (u[0] < damage.write_off) {
+    any_damage_ = true;
+    if (now) counts_.written_off += 1;
+    return false;
+  }
+  if (u[2] < physics.diagnosis_right) return true;
+  if (!physics.second_attempt) return false;
+  add(layout.second_attempt(luck), worth, t);
+  return u[3] < physics.second_attempt_chance;
+}
+
+bool Runner::licensed_visit(double t, const std::vector<int>& renew) {
+  const Phase phase = visits_ == 0 ? Phase::first : Phase::later;
+  const auto u = future_->visit_luck(visits_);
+  ++visits_;
+  add(model_.layout.licensed_visit(phase), worth_at(t), t);
+  for (const int i : renew) {
+    const auto slot = static_cast<std::size_t>(i);
+    const int candidate = flat(model_.positions[slot].part, 0);
+    install(i, t + future_->renewal(i, renewals_[slot], candidate).life_years);
+  }
+  return u[2] < future_->physics().licensed_chance;
+}
+
+/// Has `pieces` fitting pieces on the bench: from the spares, else from an order. A candidate that turns out not to
+/// fit is put away and the next one ordered. False if nothing can be had that fits.
+bool Runner::bring_pieces(const RepairPlan& plan, int part, int pieces, double t, int& openings) {
+  const auto& physics = future_->physics();
+  const auto& layout = model_.layout;
+  const auto p = static_cast<std::size_t>(part);
+  const auto& supply = plan.supplies[p];
+  auto& stock = stocks_[p];
+  const Phase luck = visits_ == 1 ? Phase::luck : Phase::later;
+  const double worth = worth_at(t);
+  while (stock.candidate >= 0) {
+    if (t > stock.usable_until) stock.spares = 0;
+    if (visits_ > 1) counts_.spares_used += std::min(stock.spares, pieces);
+    if (stock.spares < pieces) {
+      const auto& kinds = supply.reorders[static_cast<std::size_t>(stock.candidate)];
+      const int kind = kinds[static_cast<std::size_t>(pieces - 1)];
+      if (kind < 0) return false;
+      add(layout.order(kind, luck), worth, t);
+      stock.spares += book_.needs(kind).front().pieces;
+      stock.usable_until = t + physics.parts[p].shelf_life_years;
+    }
+    const int candidate = flat(part, stock.candidate);
+    if (stock.fit_known || future_->fits(candidate)) {
+      stock.fit_known = true;
+      stock.spares -= pieces;
+      return true;
+    }
+    if (future_->misfit_luck(candidate) < physics.misfit_found_after_closing) {
+      ++openings;
+      add(layout.visit(luck), worth, t);
+      add(layout.work(model_.positions[static_cast<std::size_t>(renew_.front())].group, luck), worth, t);
+    } else {
+      add(layout.dry_fit(luck), worth, t);
+    }
+    stock.spares = 0;
+    const int count = static_cast<int>(supply.reorders.size());
+    stock.candidate = stock.tried < count ? (supply.candidate + stock.tried) % count : -1;
+    ++stock.tried;
+  }
+  return false;
+}
+
+/// Another piece for one that was dead on arrival; taken to be good.
+bool Runner::bring_one_more(const RepairPlan& plan, int part, double t) {
+  const auto p = static_cast<std::size_t>(part);
+  auto& stock = stocks_[p];
+  if (stock.spares > 0) counts_.spares_used += 1;
+  if (stock.spares == 0) {
+    const int kind = plan.supplies[p].reorders[static_cast<std::size_t>(stock.candidate)].front();
+    if (kind < 0) return false;
+    add(model_.layout.order(kind, visits_ == 1 ? Phase::luck : Phase::later), worth_at(t), t);
+    stock.spares += book_.needs(kind).front().pieces;
+    stock.usable_until = t + future_->physics().parts[p].shelf_life_years;
+  }
+  --stock.spares;
+  return true;
+}
+
+void Runner::install(int position, double due) {
+  const auto slot = static_cast<std::size_t>(position);
+  ++renewals_[slot];
+  due_[slot] = due;
+}
+
+/// Other devices and jobs take spares as they come, until the shelf life or the given time.
+void Runner::use_spares_elsewhere(double until) {
+  const auto& physics = future_->physics();
+  for (std::size_t p = 0; p < stocks_.size(); ++p) {
+    auto& stock = stocks_[p];
+    while (stock.next_use < until) {
+      const double t = stock.next_use;
+      if (stock.spares > 0 && t <= stock.usable_until && stock.candidate >= 0) {
+        --stock.spares;
+        counts_.spares_used += 1;
+        add(model_.layout.spare_used_elsewhere(static_cast<int>(p)), worth_at(t), t);
+      }
+      ++stock.uses;
+      stock.next_use = t + future_->other_use_wait(static_cast<int>(p), stock.uses) / physics.parts[p].other_uses_per_year;
+    }
+  }
+}
+
+void Runner::settle_spares() {
+  const double horizon = future_->physics().horizon;
+  use_spares_elsewhere(horizon);
+  for (std::size_t p = 0; p < stocks_.size(); ++p) {
+    const auto& stock = stocks_[p];
+    if (stock.spares > 0 && horizon <= stock.usable_until) {
+      add(model_.layout.spare_left(static_cast<int>(p)), stock.spares * worth_at(horizon), horizon);
+    }
+  }
+}
+
+/// The device is lost or not worth another visit: it goes, and another one is bought if there is one to buy.
+void Runner::give_up(double t, int fallback, Phase phase) {
+  const double worth = worth_at(t);
+  add(model_.layout.scrap(), worth, t);
+  add(model_.layout.keepsake(), worth, t);
+  if (fallback >= 0) {
+    counts_.other_device += 1;
+    devices_from(t, fallback, phase);
+  } else if (future_->physics().burden) {
+    // Nothing takes its place: at the least, life goes on as with the fault.
+    add_flow(model_.layout.burden(), t, future_->physics().horizon);
+  }
+}
+
+void Runner::devices_from(double t, int replacement, Phase phase) {
+  const double horizon = future_->physics().horizon;
+  if (future_->physics().replacements[static_cast<std::size_t>(replacement)].benefit) {
+    add_flow(model_.layout.benefit(replacement), t, horizon);
+  }
+  for (int i = 0; t < horizon && i < most_devices; ++i) {
+    add(model_.layout.device(replacement, i == 0 ? phase : Phase::later), worth_at(t), t);
+    t += future_->device_life(replacement, i);
+  }
+  add(model_.layout.new_resale(replacement), worth_at(horizon), horizon);
+}
+
+}  // namespace mendworth

@@ -1,0 +1,109 @@
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "input/case_reader.hpp"
+#include "input/suggest.hpp"
+
+namespace mendworth::input {
+
+namespace {
+
+/// Rounded to four significant digits, for reading.
+double rounded(double value) {
+  if (value == 0 || !std::isfinite(value)) return value;
+  const double scale = std::pow(10.0, 3 - std::floor(std::log10(std::fabs(value))));
+  return std::round(value * scale) / scale;
+}
+
+}  // namespace
+
+std::string quantity_text(const Quantity& quantity, const char* unit) {
+  std::string out = fmt::format("{}", rounded(quantity.base()));
+  if (!quantity.is_fixed())
+    out += fmt::format(" ({} to {})", rounded(quantity.low()), rounded(quantity.high()));
+  if (*unit != '\0') out += fmt::format(" {}", unit);
+  return out;
+}
+
+void CaseReader::record(const std::string& key, std::string value, const std::string& source) {
+  case_.defaults.push_back({key, std::move(value), source});
+}
+
+const SourcedQuantity* CaseReader::find_default(const std::string& default_key, const std::string& key,
+                                                Place place) {
+  const auto found = rates_.defaults.find(default_key);
+  if (found != rates_.defaults.end()) return &found->second;
+  problems_.add(place, key, fmt::format("missing, and the rates hold no default '{}'", default_key),
+                "state it in the case, or add the default to the rates");
+  return nullptr;
+}
+
+const SourcedNames* CaseReader::find_default_names(const std::string& default_key, const std::string& key,
+                                                   Place place) {
+  const auto found = rates_.default_names.find(default_key);
+  if (found != rates_.default_names.end() && !found->second.names.empty()) return &found->second;
+  problems_.add(place, key, fmt::format("missing, and the rates hold no default name '{}'", default_key),
+                "state it in the case, or add the default to the rates");
+  return nullptr;
+}
+
+Quantity CaseReader::take_default(const std::string& key, const std::string& default_key, const char* unit,
+                                  Place place) {
+  const SourcedQuantity* found = find_default(default_key, key, place);
+  if (found == nullptr) return Quantity::exactly(1.0);
+  record(key, quantity_text(found->value, unit), found->source);
+  return found->value;
+}
+
+Quantity CaseReader::quantity_or_default(TableReader& table, std::string_view key, const Limits& limits,
+                                         const std::string& default_key, const char* unit) {
+  if (!table.has(key)) return take_default(table.key_of(key), default_key, unit, table.place());
+  return table.quantity(key, limits).value_or(Quantity::exactly(1.0));
+}
+
+Quantity CaseReader::minutes_or_default(TableReader& table, std::string_view key) {
+  if (table.has(key)) return table.quantity(key, limits::minutes).value_or(Quantity{});
+  const std::string full_key = table.key_of(key);
+  const SourcedNames* names = find_default_names(full_key, full_key, table.place());
+  if (names == nullptr) return {};
+  Quantity total;
+  std::string list;
+  for (const std::string& name : names->names) {
+    const auto operation = rates_.operations.find(name);
+    if (operation == rates_.operations.end()) {
+      problems_.add(table.place(), full_key,
+                    fmt::format("missing, and the rates hold no operation '{}'", name),
+                    "state it in the case, or add the operation to the rates");
+      continue;
+    }
+    total = sum(total, operation->second.value);
+    list += (list.empty() ? "" : ", ") + name;
+  }
+  record(full_key, fmt::format("{}: {}", quantity_text(total, "min"), list), names->source);
+  return total;
+}
+
+std::optional<int> CaseReader::minor_digits(TableReader& table, std::string_view key,
+                                            const std::string& code) {
+  const auto found = rates_.currencies.find(code);
+  if (found != rates_.currencies.end()) return found->second.minor_digits;
+  table.fail(
+      key, fmt::format("there is no currency '{}'", code),
+      suggestion(code, names_of(rates_.currencies), "a currency is written as its ISO 4217 code: \"EUR\""));
+  return std::nullopt;
+}
+
+void UniqueNames::add(TableReader& table, const std::string& name) {
+  if (name.empty()) return;  // reported already
+  const Node* node = table.find("name");
+  const int line = node != nullptr ? node->place.line : 0;
+  const auto [at, added] = line_of_.emplace(name, line);
+  if (added) return;
+  const int first = at->second;
+  table.fail("name", fmt::format("the name '{}' is used twice", name),
+             first > 0 ? fmt::format("first on line {}", first) : "");
+}
+
+}  // namespace mendworth::input

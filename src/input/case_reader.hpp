@@ -1,0 +1,104 @@
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "input/table_reader.hpp"
+#include "mendworth/case.hpp"
+#include "mendworth/rates.hpp"
+
+namespace mendworth::input {
+
+/// Turns a document into a Case, one section after the other; what is left out comes from the rates and is
+/// listed in Case::defaults. One object reads one document.
+class CaseReader {
+ public:
+  CaseReader(const Node& document, std::string source_name, const RateBook& rates, Problems& problems);
+
+  /// The whole document. The result is only meaningful if no problem was added.
+  [[nodiscard]] Case read();
+
+ private:
+  // read_case.cpp
+  void read_device();
+  void read_fault();
+  void read_labour();
+  void read_risks();
+  void read_second_attempt(TableReader& risk);
+  // read_positions.cpp
+  void read_positions();
+  void read_position(TableReader& table);
+  void read_work(TableReader& table, PositionGroup& group);
+  void check_use();
+  // read_parts.cpp
+  void read_parts();
+  void read_part(TableReader& table);
+  void check_stock(TableReader& table, const Part& part);
+  void read_candidates(TableReader& table, Part& part);
+  [[nodiscard]] Candidate read_candidate(TableReader& table, const std::string& key, const Part& part,
+                                         const std::optional<Quantity>& dead_in_part);
+  [[nodiscard]] LifePrior read_life(TableReader& table, const LifePrior* inherited);
+  [[nodiscard]] std::vector<Offer> read_offers(TableReader& table);
+  [[nodiscard]] Offer read_offer(TableReader& table);
+  [[nodiscard]] std::vector<PriceBreak> read_prices(TableReader& table);
+  // read_suppliers.cpp
+  void read_suppliers();
+  void read_supplier(TableReader& table);
+  [[nodiscard]] std::vector<ShippingTier> read_shipping(TableReader& table);
+  // read_outcomes.cpp
+  void read_consumables();
+  void read_replacements();
+  void read_replacement(TableReader& table);
+  void read_rest();
+  void read_downtime();
+  void read_horizon();
+  void read_licensed_repair();
+  [[nodiscard]] const Replacement* cheapest_replacement() const;
+
+  // case_defaults.cpp
+  /// The value of `key`, or the default of that name in the rates, recorded under the same key.
+  [[nodiscard]] Quantity quantity_or_default(TableReader& table, std::string_view key, const Limits& limits,
+                                             const std::string& default_key, const char* unit);
+  /// A default of the rates, recorded under `key`.
+  [[nodiscard]] Quantity take_default(const std::string& key, const std::string& default_key,
+                                      const char* unit, Place place);
+  [[nodiscard]] const SourcedQuantity* find_default(const std::string& default_key, const std::string& key,
+                                                    Place place);
+  [[nodiscard]] const SourcedNames* find_default_names(const std::string& default_key, const std::string& key,
+                                                       Place place);
+  /// The sum of the minutes of the operations that the rates name for `key`.
+  [[nodiscard]] Quantity minutes_or_default(TableReader& table, std::string_view key);
+  void record(const std::string& key, std::string value, const std::string& source);
+
+  /// The digits of a known currency; reports an unknown code.
+  [[nodiscard]] std::optional<int> minor_digits(TableReader& table, std::string_view key,
+                                                const std::string& code);
+
+  TableReader document_;
+  const RateBook& rates_;
+  Problems& problems_;
+  Case case_;
+  std::optional<Quantity> usual_position_minutes_;  ///< labour.position_minutes
+  // False if there are none or one was misread: then a reference to an unknown one says nothing new.
+  bool part_names_known_ = false;
+  bool supplier_names_known_ = false;
+  std::map<std::string, std::size_t> part_index_;
+  std::map<std::string, std::size_t> supplier_index_;
+};
+
+/// "12.5", or with a range its mean and ends: "9.3 (4 to 19) min".
+[[nodiscard]] std::string quantity_text(const Quantity& quantity, const char* unit);
+
+/// Remembers names of one kind and reports one that is used twice.
+class UniqueNames {
+ public:
+  void add(TableReader& table, const std::string& name);
+
+ private:
+  std::map<std::string, int> line_of_;
+};
+
+}  // namespace mendworth::input

@@ -1,0 +1,233 @@
+#include "input/overrides.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "input/suggest.hpp"
+#include "input/utf8.hpp"
+#include "mendworth/diagnostic.hpp"
+
+namespace mendworth::input {
+
+namespace {
+
+constexpr Place here{0, 0, true};
+constexpr std::size_t longest_key = 1000;  ///< bytes; texts of a case have at most half as many
+
+bool is_list_of_tables(std::string_view key) {
+  constexpr std::array<std::string_view, 7> keys = {"position", "part",       "candidate",  "offer",
+                                                    "supplier", "consumable", "replacement"};
+  return std::find(keys.begin(), keys.end(), key) != keys.end();
+}
+
+std::string_view trimmed(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(" \t");
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+void mark_as_override(Node& node) {
+  node.place = here;
+  for (Node& item : node.items) mark_as_override(item);
+  for (Entry& entry : node.entries) {
+    entry.key_place = here;
+    mark_as_override(entry.value);
+  }
+}
+
+/// A TOML value, or else the text as it stands. Empty for nothing at all and for broken lists and quotes.
+std::optional<Node> parsed_value(std::string_view text) {
+  if (text.empty()) return std::nullopt;
+  if (text.find_first_of("\r\n") == std::string_view::npos) {
+    try {
+      Node document = parse_document("value = " + std::string(text), "");
+      return std::move(document.entries.front().value);
+    } catch (const InputError&) {
+      // Not TOML: a bare word, unless it set out to be something else.
+    }
+  }
+  if (std::string_view("\"'[{+-.0123456789").find(text.front()) != std::string_view::npos)
+    return std::nullopt;
+  Node node;
+  node.kind = Node::Kind::text;
+  node.text = std::string(text);
+  return node;
+}
+
+/// Splits off what precedes the first dot.
+std::pair<std::string_view, std::string_view> split_key(std::string_view key) {
+  const std::size_t dot = key.find('.');
+  if (dot == std::string_view::npos) return {key, {}};
+  return {key.substr(0, dot), key.substr(dot + 1)};
+}
+
+std::optional<std::size_t> whole_number(std::string_view text) {
+  std::size_t value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
+  return value;
+}
+
+/// One override on its way through the document.
+class Override {
+ public:
+  Override(std::string key, Node value, Problems& problems)
+      : key_(std::move(key)), value_(std::move(value)), problems_(problems) {}
+
+  void apply(Node& document) { into_table(document, key_); }
+
+ private:
+  void fail(std::string message, std::string remedy = "") {
+    problems_.add(here, printable(key_), std::move(message), std::move(remedy));
+  }
+
+  void into_table(Node& table, std::string_view rest) {
+    const auto [first, after] = split_key(rest);
+    if (first.empty()) return fail("the key has an empty part");
+    const std::string key(first);
+    if (key == "candidate") make_candidate(table);
+    if (key == "offer" && table.find("offer") == nullptr) {
+      if (Node* only = only_item(table.find("candidate"))) return into_table(*only, rest);
+    }
+    if (set_single_price(table, key, after)) return;
+    if (after.empty()) {
+      // Of two ways to say the same the last word counts.
+      if (key == "price") table.erase("prices");
+      if (key == "prices") table.erase("price");
+      if (key == "misfit_found") table.erase("misfit_found_after_closing");
+      if (key == "misfit_found_after_closing") table.erase("misfit_found");
+      set(table, key);
+      return;
+    }
+    Node* next = table.find(key);
+    if (next == nullptr && is_list_of_tables(key)) {
+      return fail(fmt::format("there is no {} to change", key), "an override changes what the case has");
+    }
+    if (next == nullptr) next = &table.at_or_new(key, here);
+    if (next->is_table()) return into_table(*next, after);
+    if (next->is_array()) return into_array(*next, key, after);
+    fail(fmt::format("'{}' is {}, it holds no '{}'", key, next->described(), printable(after)));
+  }
+
+  /// A single price may be spelt as a number or as a list of one: sets it in whichever way the case does.
+  bool set_single_price(Node& table, const std::string& key, std::string_view after) {
+    if (key == "price" && after.empty()) {
+      if (Node* only = only_item(table.find("prices"))) return set(*only, "each");
+    }
+    const bool first_price = after == "1.each" && key == "prices" && table.find("price") != nullptr;
+    if (first_price) return set(table, "price");
+    Node* shipping = key == "shipping" ? table.find("shipping") : nullptr;
+    if (shipping == nullptr) return false;
+    if (after == "1.price" && !shipping->is_array()) return set(table, "shipping");
+    if (after.empty()) {
+      if (Node* only = only_item(shipping)) return set(*only, "price");
+    }
+    return false;
+  }
+
+  /// The only table of a list; null if there is none or more.
+  static Node* only_item(Node* list) {
+    const bool one =
+        list != nullptr && list->is_array() && list->items.size() == 1 && list->items[0].is_table();
+    return one ? &list->items.front() : nullptr;
+  }
+
+  void into_array(Node& array, const std::string& key, std::string_view rest) {
+    if (array.items.empty()) return fail(fmt::format("there is no {} to change", key));
+    const auto [first, after] = split_key(rest);
+    if (const auto number = whole_number(first)) {
+      if (*number < 1 || *number > array.items.size()) {
+        return fail(fmt::format("there is no {} {}: the case has {}", key, *number, array.items.size()));
+      }
+      return into_item(array.items[*number - 1], key, after);
+    }
+    // A name may hold dots: the longest one that the key begins with is meant.
+    Node* named = nullptr;
+    std::size_t length = 0;
+    std::vector<std::string> names;
+    for (Node& item : array.items) {
+      const Node* name = item.find("name");
+      if (name == nullptr || !name->is_text()) continue;
+      names.push_back(name->text);
+      const bool matches = rest.size() > name->text.size() &&
+                           rest.substr(0, name->text.size()) == name->text && rest[name->text.size()] == '.';
+      if (matches && name->text.size() >= length) {
+        named = &item;
+        length = name->text.size();
+      }
+    }
+    if (named != nullptr) return into_item(*named, key, rest.substr(length + 1));
+    if (array.items.size() == 1) return into_item(array.items.front(), key, rest);
+    fail(fmt::format("which {}? The case has {}", key, array.items.size()),
+         nearest(first, names) ? suggestion(first, names)
+                               : fmt::format("name it by number or name: {}.1.{}", key, printable(rest)));
+  }
+
+  void into_item(Node& item, const std::string& key, std::string_view rest) {
+    if (rest.empty()) return fail(fmt::format("one entry of the {} must be named", key));
+    if (!item.is_table()) return fail(fmt::format("this {} is {}, not a table", key, item.described()));
+    into_table(item, rest);
+  }
+
+  /// The offers of a part's own are those of one candidate that the case does not spell out: spells it out.
+  static void make_candidate(Node& part) {
+    const Node* offers = part.find("offer");
+    if (part.find("candidate") != nullptr || offers == nullptr) return;
+    Node candidate;
+    candidate.place = part.place;
+    for (const char* key : {"name", "fit", "offer"}) {
+      if (const Node* value = part.find(key)) candidate.at_or_new(key, value->place) = *value;
+    }
+    part.erase("fit");
+    part.erase("offer");
+    Node list;
+    list.kind = Node::Kind::array;
+    list.place = part.place;
+    list.items.push_back(std::move(candidate));
+    part.at_or_new("candidate", part.place) = std::move(list);
+  }
+
+  bool set(Node& table, const std::string& key) {
+    table.at_or_new(key, here) = value_;
+    return true;
+  }
+
+  std::string key_;
+  Node value_;
+  Problems& problems_;
+};
+
+}  // namespace
+
+void apply_overrides(Node& document, const std::vector<std::string>& overrides, Problems& problems) {
+  for (const std::string& text : overrides) {
+    const std::size_t equals = text.find('=');
+    const std::string key(trimmed(std::string_view(text).substr(0, std::min(equals, text.size()))));
+    if (equals == std::string::npos || key.empty()) {
+      problems.add(here, "", fmt::format("found '{}', key=value is wanted", printable(text)),
+                   "for instance labour.rate_per_hour=20");
+      continue;
+    }
+    if (key.size() > longest_key) {
+      problems.add(here, "", fmt::format("the key '{}' has more than {} bytes", printable(key), longest_key));
+      continue;
+    }
+    const std::string_view value_text = trimmed(std::string_view(text).substr(equals + 1));
+    std::optional<Node> value = parsed_value(value_text);
+    if (!value) {
+      problems.add(here, printable(key), fmt::format("'{}' is no TOML value", printable(value_text)),
+                   "a number, a range { low = 1, high = 5 }, a date, true, false or a text");
+      continue;
+    }
+    mark_as_override(*value);
+    Override(key, std::move(*value), problems).apply(document);
+  }
+}
+
+}  // namespace mendworth::input

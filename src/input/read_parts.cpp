@@ -1,0 +1,267 @@
+#include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "input/case_reader.hpp"
+#include "input/suggest.hpp"
+
+namespace mendworth::input {
+
+void CaseReader::read_parts() {
+  std::vector<TableReader> tables = document_.sections("part");
+  if (tables.empty() && !document_.has("part")) {
+    document_.missing("part", "the wear parts of the positions", "add a [[part]] with a [[part.offer]]");
+  }
+  part_names_known_ = !tables.empty();
+  UniqueNames names;
+  for (TableReader& table : tables) {
+    read_part(table);
+    const std::string& name = case_.parts.back().name;
+    names.add(table, name);
+    if (name.empty()) part_names_known_ = false;
+    if (!name.empty()) part_index_.emplace(name, case_.parts.size() - 1);
+  }
+}
+
+void CaseReader::read_part(TableReader& table) {
+  Part part;
+  part.name = table.required_text("name", "the name of the part", "for instance name = \"button 6x6\"");
+  part.life = read_life(table, nullptr);
+  read_candidates(table, part);
+  check_stock(table, part);
+  part.other_uses_per_year =
+      table.quantity("other_uses_per_year", limits::pieces_per_year).value_or(Quantity{});
+  part.shelf_life_years =
+      quantity_or_default(table, "shelf_life_years", limits::years, "part.shelf_life_years", "years");
+  part.spare_resale = table.quantity("spare_resale", limits::money).value_or(Quantity{});
+  table.finish();
+  case_.parts.push_back(std::move(part));
+}
+
+/// A part with offers of which none can be ordered is not supplied either.
+void CaseReader::check_stock(TableReader& table, const Part& part) {
+  bool any_offer = false;
+  for (const Candidate& candidate : part.candidates) {
+    for (const Offer& offer : candidate.offers) {
+      any_offer = true;
+      const int packs = (offer.least + offer.multiple - 1) / offer.multiple;
+      if (!offer.stock || *offer.stock / offer.multiple >= packs) return;
+    }
+  }
+  if (any_offer) {
+    table.fail(
+        table.has("offer") ? "offer" : "candidate",
+        fmt::format("nothing supplies the part '{}': no offer's stock reaches its least quantity", part.name),
+        "correct the stock, or add another offer");
+  }
+}
+
+void CaseReader::read_candidates(TableReader& table, Part& part) {
+  const bool has_offers = table.has("offer");
+  std::vector<TableReader> candidates = table.sections("candidate");
+  if (table.has("candidate") && has_offers) {
+    table.fail("offer", "a part has either offers of its own or candidates with offers",
+               "move the offer below a candidate, as [[part.candidate.offer]]");
+    return;
+  }
+  if (!table.has("candidate")) {
+    if (!has_offers) {
+      table.fail("offer", fmt::format("nothing supplies the part '{}'", part.name),
+                 "add a [[part.offer]] with its price below it");
+    }
+    part.candidates.push_back(read_candidate(table, table.key_of("candidate.1"), part, std::nullopt));
+    return;
+  }
+  if (candidates.empty()) {
+    table.fail("candidate", fmt::format("nothing supplies the part '{}'", part.name),
+               "add a [[part.candidate]] with a [[part.candidate.offer]]");
+  }
+  const auto dead = table.quantity("dead_on_arrival", limits::chance);
+  UniqueNames names;
+  for (TableReader& candidate : candidates) {
+    part.candidates.push_back(read_candidate(candidate, candidate.path(), part, dead));
+    names.add(candidate, part.candidates.back().name);
+    if (!candidate.has("offer")) {
+      candidate.fail("offer", fmt::format("nothing supplies the candidate '{}'", part.candidates.back().name),
+                     "add a [[part.candidate.offer]] with its price below it");
+    }
+    candidate.finish();
+  }
+}
+
+/// `table` is that of the candidate, or of the part itself where it has no stated candidate; `key` names it in
+/// the list of defaults; `dead_in_part` is what the part states for all of its candidates.
+Candidate CaseReader::read_candidate(TableReader& table, const std::string& key, const Part& part,
+                                     const std::optional<Quantity>& dead_in_part) {
+  const bool stated = table.path() == key;
+  Candidate candidate;
+  candidate.name = part.name;
+  candidate.life = part.life;
+  if (stated) {
+    candidate.name =
+        table.required_text("name", "the name of the candidate", "for instance name = \"button 6x6, 5 mm\"");
+    candidate.life = read_life(table, &part.life);
+  }
+  if (table.has("fit")) {
+    candidate.fit = table.quantity("fit", limits::chance).value_or(Quantity{});
+  } else {
+    candidate.fit = take_default(key + ".fit", "candidate.fit", "", table.place());
+  }
+  const auto dead = table.quantity("dead_on_arrival", limits::chance);
+  if (dead || dead_in_part) {
+    candidate.dead_on_arrival = dead.value_or(dead_in_part.value_or(Quantity{}));
+  } else {
+    candidate.dead_on_arrival =
+        take_default(key + ".dead_on_arrival", "candidate.dead_on_arrival", "", table.place());
+  }
+  candidate.offers = read_offers(table);
+  return candidate;
+}
+
+/// A class's figures, or those of `inherited`, each replaced by what the table states.
+LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) {
+  LifePrior life = inherited != nullptr ? *inherited : LifePrior{};
+  const std::string class_name = table.text("class").value_or("");
+  const LifeClass* life_class = nullptr;
+  if (const auto found = rates_.lives.find(class_name); found != rates_.lives.end()) {
+    life_class = &found->second;
+    life = life_class->life;
+  } else if (!class_name.empty()) {
+    table.fail("class", fmt::format("there is no class of wear part '{}'", class_name),
+               suggestion(class_name, names_of(rates_.lives), "'mendworth rates' lists them"));
+  }
+  const bool on_its_own = inherited == nullptr && !table.has("class");
+
+  if (on_its_own && !table.has("rated_life")) {
+    table.missing(
+        "rated_life", "how long the part lasts: a class or a rated life",
+        "write class = \"tactile-switch\" or another one, or rated_life = 100000 and life_unit = \"cycles\"");
+  }
+  constexpr LifeUnit units[] = {LifeUnit::cycles, LifeUnit::hours, LifeUnit::years};
+  if (table.has("life_unit")) {
+    const LifeUnit unit = units[table.choice("life_unit", {"cycles", "hours", "years"}).value_or(0)];
+    if (!table.has("rated_life") && unit != life.unit && !on_its_own) {
+      table.fail("life_unit", fmt::format("the class's rated life is in {}", name_of(life.unit)),
+                 "state rated_life in the unit that is meant");
+    }
+    life.unit = unit;
+  } else if (on_its_own && table.has("rated_life")) {
+    table.missing("life_unit", "the unit of the rated life", "\"cycles\", \"hours\" or \"years\"");
+  }
+
+  const bool states_life = table.has("rated_life");
+  if (states_life) {
+    life.rated_life = table.quantity("rated_life", limits::life).value_or(Quantity::exactly(1.0));
+  } else if (life_class != nullptr) {
+    record(table.key_of("rated_life"),
+           fmt::format("{}, {} failed by then, spread factor {}",
+                       quantity_text(life.rated_life, name_of(life.unit)), life.failed_at_rated,
+                       life.life_spread),
+           life_class->source);
+  }
+
+  const auto number = [&](const char* key, const Limits& allowed, double& value) {
+    if (table.has(key)) {
+      value = table.number(key, allowed).value_or(value);
+    } else if (on_its_own) {
+      value = take_default(table.key_of(key), std::string("part.") + key, "", table.place()).base();
+    } else if (life_class != nullptr && states_life) {
+      record(table.key_of(key), fmt::format("{}", value), life_class->source);
+    }
+  };
+  number("failed_at_rated", limits::fraction_failed, life.failed_at_rated);
+  number("life_spread", limits::spread_factor, life.life_spread);
+
+  if (table.has("shape")) {
+    life.shape = table.quantity("shape", limits::shape).value_or(Quantity::exactly(1.0));
+  } else if (on_its_own) {
+    life.shape = take_default(table.key_of("shape"), "part.shape", "", table.place());
+  } else if (life_class != nullptr) {
+    record(table.key_of("shape"),
+           fmt::format("{}, spread factor {}", quantity_text(life.shape, ""), life.shape_spread),
+           life_class->source);
+  }
+  if (table.has("shape_spread")) {
+    life.shape_spread = table.number("shape_spread", limits::spread_factor).value_or(life.shape_spread);
+  } else if (on_its_own) {
+    life.shape_spread =
+        take_default(table.key_of("shape_spread"), "part.shape_spread", "", table.place()).base();
+  }
+  return life;
+}
+
+std::vector<Offer> CaseReader::read_offers(TableReader& table) {
+  std::vector<Offer> offers;
+  for (TableReader& offer : table.sections("offer")) {
+    offers.push_back(read_offer(offer));
+    offer.finish();
+  }
+  if (offers.empty() && table.has("offer")) {
+    const Node* node = table.find("offer");
+    if (node->is_array() && node->items.empty())
+      table.fail("offer", "nothing supplies it: the list is empty");
+  }
+  return offers;
+}
+
+Offer CaseReader::read_offer(TableReader& table) {
+  Offer offer;
+  const std::string supplier = table.text("supplier").value_or("");
+  if (!supplier.empty()) {
+    if (const auto found = supplier_index_.find(supplier); found != supplier_index_.end()) {
+      offer.supplier = static_cast<int>(found->second);
+    } else if (supplier_names_known_) {
+      table.fail("supplier", fmt::format("there is no [[supplier]] named '{}'", supplier),
+                 suggestion(supplier, names_of(supplier_index_),
+                            "every supplier of an offer needs its [[supplier]]"));
+    }
+  } else if (!table.has("supplier") && case_.suppliers.size() > 1) {
+    table.missing("supplier",
+                  fmt::format("which of the {} suppliers makes this offer", case_.suppliers.size()),
+                  "write supplier = \"...\" with the name of a [[supplier]]");
+  }
+
+  offer.least = table.integer("least", 1, most_pieces).value_or(1);
+  offer.multiple = table.integer("multiple", 1, most_pieces).value_or(1);
+  offer.stock = table.integer("stock", 0, most_pieces);
+  offer.line_fee = table.quantity("line_fee", limits::money).value_or(Quantity{});
+
+  if (table.has("price") && table.has("prices")) {
+    table.fail("price", "price and prices exclude each other", "keep one of the two");
+  } else if (!table.has("prices")) {
+    offer.prices.push_back(
+        {1, table.required_quantity(
+                "price", limits::money, "what one piece costs",
+                "price = 0.45, or prices = [{ from = 1, each = 0.45 }, { from = 10, each = 0.38 }]")});
+  } else {
+    offer.prices = read_prices(table);
+  }
+  if (!offer.prices.empty()) offer.least = std::max(offer.least, offer.prices.front().from);
+  return offer;
+}
+
+std::vector<PriceBreak> CaseReader::read_prices(TableReader& table) {
+  std::vector<PriceBreak> prices;
+  std::vector<TableReader> rows = table.sections("prices");
+  const Node* node = table.find("prices");
+  if (rows.empty() && node->is_array() && node->items.empty()) {
+    table.fail("prices", "the list of price breaks is empty", "prices = [{ from = 1, each = 0.45 }]");
+  }
+  int last = 0;
+  for (TableReader& row : rows) {
+    if (!row.has("from")) row.missing("from", "the quantity from which this price holds", "from = 10");
+    const auto from = row.integer("from", 1, most_pieces);
+    if (from && *from <= last) {
+      row.fail("from", fmt::format("price breaks are out of order: {} comes after {}", *from, last),
+               "write them by rising quantity, each once");
+    }
+    if (from) last = *from;
+    prices.push_back({from.value_or(1),
+                      row.required_quantity("each", limits::money, "what one piece costs", "each = 0.38")});
+    row.finish();
+  }
+  return prices;
+}
+
+}  // namespace mendworth::input

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace mendworth::input {
+
+/// Damerau-Levenshtein distance, optimal string alignment: insertions, deletions, substitutions and swaps of
+/// neighbours, each counted one. Case is ignored, and '_', '-' and ' ' are the same.
+[[nodiscard]] std::size_t edit_distance(std::string_view a, std::string_view b);
+
+/// The known name that is nearest to a misspelt one: at most two edits away, or a third of its length; in
+/// names of up to five letters one edit. The first of those that are equally near; absent if none is near enough.
+[[nodiscard]] std::optional<std::string> nearest(std::string_view misspelt,
+                                                 const std::vector<std::string>& known);
+
+/// "did you mean 'x'?", or else "known are: a, b, c" while that stays short, or else `otherwise`.
+[[nodiscard]] std::string suggestion(std::string_view misspelt, const std::vector<std::string>& known,
+                                     const std::string& otherwise = "");
+
+/// The keys of a map, in its order.
+template <class Map>
+[[nodiscard]] std::vector<std::string> names_of(const Map& map) {
+  std::vector<std::string> out;
+  out.reserve(map.size());
+  for (const auto& item : map) out.push_back(item.first);
+  return out;
+}
+
+}  // namespace mendworth::input

@@ -1,0 +1,325 @@
+#include "input/table_reader.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "input/suggest.hpp"
+#include "input/utf8.hpp"
+
+namespace mendworth::input {
+
+namespace {
+
+const Node& empty_table() {
+  static const Node table;
+  return table;
+}
+
+constexpr std::size_t longest_text = 500;  ///< bytes
+
+/// A remedy for the usual slip of writing a number in quotes.
+std::string number_remedy(const Node& node) {
+  const bool quoted = node.is_text() && !node.text.empty() &&
+                      node.text.find_first_not_of("0123456789.-+eE_") == std::string::npos;
+  if (quoted) return "write it without quotes";
+  if (node.is_text()) return "if it is not known, write a range: { low = 1, high = 5 }";
+  return "";
+}
+
+/// True if the number is finite and within the limits; reports it otherwise.
+bool check_number(double value, Place place, const std::string& key, const Limits& limits,
+                  Problems& problems) {
+  if (!std::isfinite(value)) {
+    problems.add(place, key, fmt::format("found {}, a finite number is wanted", value));
+    return false;
+  }
+  if (limits.allows(value)) return true;
+  problems.add(place, key, fmt::format("found {}, allowed is {}", value, limits.text()), limits.hint);
+  return false;
+}
+
+std::optional<double> read_number(const Node& node, const std::string& key, const Limits& limits,
+                                  Problems& problems) {
+  if (!node.is_number()) {
+    problems.add(node.place, key, fmt::format("found {}, a number is wanted", node.described()),
+                 number_remedy(node));
+    return std::nullopt;
+  }
+  if (!check_number(node.number, node.place, key, limits, problems)) return std::nullopt;
+  return node.number;
+}
+
+std::optional<Quantity> read_range(const Node& node, const std::string& key, const Limits& limits,
+                                   Problems& problems) {
+  const std::size_t problems_before = problems.count();
+  TableReader table(node, key, problems);
+  for (const char* end : {"low", "high"}) {
+    if (!table.has(end)) {
+      table.missing(end, fmt::format("the {} end of the range", end),
+                    "a range is { low, high } or { low, likely, high }");
+    }
+  }
+  const auto low = table.number("low", limits);
+  const auto high = table.number("high", limits);
+  const auto likely = table.number("likely", limits);
+  const auto spread = table.choice("spread", {"beta", "triangular"});
+  if (table.has("spread") && !table.has("likely")) {
+    table.fail("spread", "a range of two points has no spread to choose", "add likely, or leave spread out");
+  }
+  table.finish();
+  if (problems.count() != problems_before) return std::nullopt;
+  if (!likely) {
+    if (*low <= *high) return Quantity::between(*low, *high);
+    problems.add(node.place, key,
+                 fmt::format("the range is out of order: low {} is above high {}", *low, *high),
+                 "write the lower number as low");
+    return std::nullopt;
+  }
+  if (*low <= *likely && *likely <= *high) {
+    return Quantity::three_point(*low, *likely, *high, spread == 1U ? Spread::triangular : Spread::beta);
+  }
+  problems.add(node.place, key,
+               fmt::format("the range is out of order: low {}, likely {}, high {}", *low, *likely, *high),
+               "low <= likely <= high");
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::string Limits::text() const {
+  if (!above_low && !below_high) return fmt::format("{} to {}", low, high);
+  return fmt::format("{} {}, {} {}", above_low ? "more than" : "at least", low,
+                     below_high ? "less than" : "at most", high);
+}
+
+std::optional<Quantity> read_quantity(const Node& node, const std::string& key, const Limits& limits,
+                                      Problems& problems) {
+  if (node.is_table()) return read_range(node, key, limits, problems);
+  if (!node.is_number()) {
+    problems.add(node.place, key,
+                 fmt::format("found {}, a number or a range {{ low, high }} is wanted", node.described()),
+                 number_remedy(node));
+    return std::nullopt;
+  }
+  if (!check_number(node.number, node.place, key, limits, problems)) return std::nullopt;
+  return Quantity::exactly(node.number);
+}
+
+std::string TableReader::key_of(std::string_view key) const {
+  return path_.empty() ? std::string(key) : path_ + '.' + std::string(key);
+}
+
+const Node* TableReader::find(std::string_view key) {
+  if (!is_known(key)) known_.emplace_back(key);
+  return table_->find(key);
+}
+
+bool TableReader::is_known(std::string_view key) const {
+  return std::find(known_.begin(), known_.end(), key) != known_.end();
+}
+
+void TableReader::expect(const std::vector<std::string>& keys) {
+  for (const std::string& key : keys) static_cast<void>(find(key));
+}
+
+const Entry* TableReader::misspelt(std::string_view key) const {
+  const std::vector<std::string> meant = {std::string(key)};
+  for (const Entry& entry : table_->entries) {
+    if (!is_known(entry.key) && nearest(entry.key, meant)) return &entry;
+  }
+  return nullptr;
+}
+
+std::optional<Quantity> TableReader::quantity(std::string_view key, const Limits& limits) {
+  const Node* node = find(key);
+  if (node == nullptr) return std::nullopt;
+  return read_quantity(*node, key_of(key), limits, *problems_);
+}
+
+std::optional<double> TableReader::number(std::string_view key, const Limits& limits) {
+  const Node* node = find(key);
+  if (node == nullptr) return std::nullopt;
+  return read_number(*node, key_of(key), limits, *problems_);
+}
+
+std::optional<int> TableReader::integer(std::string_view key, int low, int high) {
+  const Node* node = find(key);
+  if (node == nullptr) return std::nullopt;
+  if (node->kind != Node::Kind::integer) {
+    fail(key, fmt::format("found {}, a whole number is wanted", node->described()), number_remedy(*node));
+    return std::nullopt;
+  }
+  if (node->integer < low || node->integer > high) {
+    fail(key, fmt::format("found {}, allowed is {} to {}", node->integer, low, high));
+    return std::nullopt;
+  }
+  return static_cast<int>(node->integer);
+}
+
+std::optional<std::string> TableReader::text(std::string_view key) {
+  const Node* node = find(key);
+  if (node == nullptr) return std::nullopt;
+  if (!node->is_text()) {
+    fail(key, fmt::format("found {}, a text in quotes is wanted", node->described()));
+  } else if (node->text.find_first_not_of(' ') == std::string::npos) {
+    fail(key, "the text is empty");
+  } else if (node->text.size() > longest_text) {
+    fail(key, fmt::format("the text has {} bytes, at most {} are allowed", node->text.size(), longest_text));
+  } else if (has_control_character(node->text)) {
+    fail(key, fmt::format("the text '{}' holds a control character", printable(node->text)));
+  } else {
+    return node->text;
+  }
+  return std::nullopt;
+}
+
+std::optional<bool> TableReader::flag(std::string_view key) {
+  const Node* node = find(key);
+  if (node == nullptr) return std::nullopt;
+  if (node->kind == Node::Kind::boolean) return node->boolean;
+  fail(key, fmt::format("found {}, true or false is wanted", node->described()));
+  return std::nullopt;
+}
+
+std::optional<Date> TableReader::date(std::string_view key) {
+  const Node* node = find(key);
+  if (node == nullptr) return std::nullopt;
+  if (node->kind == Node::Kind::date) return node->date;
+  fail(key, fmt::format("found {}, a date is wanted", node->described()),
+       "write it as 2030-12-31, without quotes");
+  return std::nullopt;
+}
+
+std::vector<std::string> TableReader::texts(std::string_view key) {
+  std::vector<std::string> out;
+  const Node* node = find(key);
+  if (node == nullptr) return out;
+  if (!node->is_array()) {
+    fail(key, fmt::format("found {}, a list of texts is wanted", node->described()),
+         "write it as [\"one\", \"two\"]");
+    return out;
+  }
+  if (node->items.size() > most_list_items) {
+    fail(key, fmt::format("found {} texts, at most {} are allowed", node->items.size(), most_list_items));
+    return out;
+  }
+  for (const Node& item : node->items) {
+    if (!item.is_text()) {
+      problems_->add(item.place, key_of(key),
+                     fmt::format("found {}, a text in quotes is wanted", item.described()));
+    } else {
+      out.push_back(item.text);
+    }
+  }
+  return out;
+}
+
+std::optional<std::size_t> TableReader::choice(std::string_view key,
+                                               const std::vector<std::string>& allowed) {
+  const auto found = text(key);
+  if (!found) return std::nullopt;
+  const auto at = std::find(allowed.begin(), allowed.end(), *found);
+  if (at != allowed.end()) return static_cast<std::size_t>(at - allowed.begin());
+  std::string list;
+  for (const std::string& name : allowed) list += (list.empty() ? "" : ", ") + name;
+  const auto near = nearest(*found, allowed);
+  fail(key, fmt::format("found '{}', allowed are {}", printable(*found), list),
+       near ? "did you mean '" + *near + "'?" : "");
+  return std::nullopt;
+}
+
+Quantity TableReader::required_quantity(std::string_view key, const Limits& limits, const std::string& what,
+                                        const std::string& remedy) {
+  if (!has(key)) missing(key, what, remedy);
+  return quantity(key, limits).value_or(Quantity::exactly(1.0));
+}
+
+std::string TableReader::required_text(std::string_view key, const std::string& what,
+                                       const std::string& remedy) {
+  if (!has(key)) missing(key, what, remedy);
+  return text(key).value_or("");
+}
+
+TableReader TableReader::section(std::string_view key) {
+  const Node* node = find(key);
+  if (node == nullptr) {
+    if (const Entry* entry = misspelt(key)) node = &entry->value;
+  }
+  if (node == nullptr) return {empty_table(), key_of(key), *problems_};
+  if (node->is_table()) return {*node, key_of(key), *problems_};
+  const bool doubled = node->is_array() && !node->items.empty() && node->items.front().is_table();
+  fail(key,
+       doubled ? "found a list of tables, one table is wanted"
+               : fmt::format("found {}, a table is wanted", node->described()),
+       fmt::format("write [{}]{}", key_of(key),
+                   doubled ? " with single brackets, once" : " on a line of its own"));
+  if (doubled) return {node->items.front(), key_of(key), *problems_};
+  return {empty_table(), key_of(key), *problems_};
+}
+
+std::vector<TableReader> TableReader::sections(std::string_view key) {
+  std::vector<TableReader> out;
+  const Node* node = find(key);
+  if (node == nullptr) {
+    if (const Entry* entry = misspelt(key)) node = &entry->value;
+  }
+  if (node == nullptr) return out;
+  if (node->is_table()) {
+    fail(key, "found a single table, a list of tables is wanted",
+         fmt::format("write [[{}]] with double brackets", key_of(key)));
+    out.emplace_back(*node, key_of(key) + ".1", *problems_);
+    return out;
+  }
+  if (!node->is_array()) {
+    fail(key, fmt::format("found {}, a list of tables is wanted", node->described()),
+         fmt::format("write [[{}]] on a line of its own", key_of(key)));
+    return out;
+  }
+  if (node->items.size() > most_list_items) {
+    fail(key, fmt::format("found {} of them, at most {} are allowed", node->items.size(), most_list_items));
+    return out;
+  }
+  std::size_t number = 0;
+  for (const Node& item : node->items) {
+    const std::string item_key = fmt::format("{}.{}", key_of(key), ++number);
+    if (item.is_table()) {
+      out.emplace_back(item, item_key, *problems_);
+    } else {
+      problems_->add(item.place, item_key, fmt::format("found {}, a table is wanted", item.described()));
+    }
+  }
+  return out;
+}
+
+void TableReader::fail(std::string_view key, std::string message, std::string remedy) {
+  const Node* node = table_->find(key);
+  problems_->add(node != nullptr ? node->place : table_->place, key_of(key), std::move(message),
+                 std::move(remedy));
+}
+
+void TableReader::missing(std::string_view key, const std::string& what, std::string remedy) {
+  if (const Entry* entry = misspelt(key)) {
+    put_off_.push_back({std::string(key), what, std::move(remedy), entry->key});
+    return;
+  }
+  problems_->add(table_->place, key_of(key), "missing: " + what, std::move(remedy));
+}
+
+void TableReader::finish() {
+  for (const Entry& entry : table_->entries) {
+    if (is_known(entry.key)) continue;
+    problems_->add(entry.key_place, key_of(printable(entry.key)), "unknown key",
+                   suggestion(entry.key, known_));
+  }
+  for (const Missing& item : put_off_) {
+    // What looked like a slip was a key in its own right.
+    if (is_known(item.misspelt)) {
+      problems_->add(table_->place, key_of(item.key), "missing: " + item.what, item.remedy);
+    }
+  }
+}
+
+}  // namespace mendworth::input

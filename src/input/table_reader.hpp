@@ -1,0 +1,85 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "input/document.hpp"
+#include "input/limits.hpp"
+#include "input/problems.hpp"
+
+namespace mendworth::input {
+
+/// Reads one table: every question makes its key a known one; finish() reports the others.
+/// What is wrong goes to Problems, and reading goes on.
+class TableReader {
+ public:
+  /// `path` is the dotted key of the table, empty for the whole document. The table must outlive the reader.
+  TableReader(const Node& table, std::string path, Problems& problems)
+      : table_(&table), path_(std::move(path)), problems_(&problems) {}
+
+  [[nodiscard]] const std::string& path() const noexcept { return path_; }
+  [[nodiscard]] Place place() const noexcept { return table_->place; }
+  [[nodiscard]] std::string key_of(std::string_view key) const;
+  [[nodiscard]] bool has(std::string_view key) { return find(key) != nullptr; }
+  [[nodiscard]] const Node* find(std::string_view key);
+  [[nodiscard]] const std::vector<Entry>& entries() const noexcept { return table_->entries; }
+
+  // Each of these is empty if the key is not there, or if its value is wrong, which is then reported.
+  [[nodiscard]] std::optional<Quantity> quantity(std::string_view key, const Limits& limits);
+  [[nodiscard]] std::optional<double> number(std::string_view key, const Limits& limits);
+  [[nodiscard]] std::optional<int> integer(std::string_view key, int low, int high);
+  /// Not empty, no control characters.
+  [[nodiscard]] std::optional<std::string> text(std::string_view key);
+  [[nodiscard]] std::optional<bool> flag(std::string_view key);
+  [[nodiscard]] std::optional<Date> date(std::string_view key);
+  [[nodiscard]] std::vector<std::string> texts(std::string_view key);
+  /// A text that is one of `allowed`; its index.
+  [[nodiscard]] std::optional<std::size_t> choice(std::string_view key,
+                                                  const std::vector<std::string>& allowed);
+
+  /// The same for keys that must be there: absence is reported as "missing: <what>" with the remedy.
+  [[nodiscard]] Quantity required_quantity(std::string_view key, const Limits& limits,
+                                           const std::string& what, const std::string& remedy);
+  [[nodiscard]] std::string required_text(std::string_view key, const std::string& what,
+                                          const std::string& remedy);
+
+  /// A sub-table; an empty one if it is not there. Wrong types are reported. A misspelt name is read all the same
+  /// (and reported by finish()), so that what it holds does not seem to be missing.
+  [[nodiscard]] TableReader section(std::string_view key);
+  /// An array of tables, keys "<key>.1", "<key>.2" ...; empty if it is not there.
+  [[nodiscard]] std::vector<TableReader> sections(std::string_view key);
+
+  /// Reports a problem at the key's value, or at the table if the key is not there.
+  void fail(std::string_view key, std::string message, std::string remedy = "");
+  /// Reports that a key must be there; not if a misspelt one stands in its place, which finish() reports.
+  void missing(std::string_view key, const std::string& what, std::string remedy);
+  /// Makes keys known before they are asked for.
+  void expect(const std::vector<std::string>& keys);
+  /// Reports every key that nobody asked for.
+  void finish();
+
+  [[nodiscard]] Problems& problems() const noexcept { return *problems_; }
+
+ private:
+  struct Missing {
+    std::string key, what, remedy;
+    std::string misspelt;  ///< the key that seems to be meant
+  };
+  /// The entry that nobody knows and that looks like a misspelt `key`; null if there is none.
+  [[nodiscard]] const Entry* misspelt(std::string_view key) const;
+  [[nodiscard]] bool is_known(std::string_view key) const;
+
+  const Node* table_;
+  std::string path_;
+  Problems* problems_;
+  std::vector<std::string> known_;
+  std::vector<Missing> put_off_;
+};
+
+/// A number or a range {low, high} or {low, likely, high}, checked against the limits. Empty if it was reported.
+[[nodiscard]] std::optional<Quantity> read_quantity(const Node& node, const std::string& key,
+                                                    const Limits& limits, Problems& problems);
+
+}  // namespace mendworth::input

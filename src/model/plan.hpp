@@ -1,0 +1,64 @@
+#pragma once
+
+#include <limits>
+#include <string>
+#include <vector>
+
+#include "mendworth/weigh.hpp"
+#include "model/order_book.hpp"
+
+/// Courses of action, as data. A plan says what is done; what then happens is up to futures.
+namespace mendworth {
+
+inline constexpr int no_limit = std::numeric_limits<int>::max();
+
+/// A place on the device, expanded from its group.
+struct Position {
+  int group = 0;
+  int part = 0;
+  enum class State { failed, original, renewed } state = State::original;
+};
+
+[[nodiscard]] std::vector<Position> positions_of(const Case& c);
+
+enum class Family { failed_only, failed_and_spare, failed_and_mates, every_original };
+
+/// How a repair plan gets pieces for one part.
+struct Supply {
+  int candidate = 0;     ///< tried first
+  int first_pieces = 0;  ///< in the first order; 0 where nothing is needed now
+  /// reorders[candidate][n - 1]: kind of order for n pieces later; -1: nobody supplies them.
+  std::vector<std::vector<int>> reorders;
+};
+
+struct RepairPlan {
+  Family family = Family::failed_only;
+  std::vector<int> renew_now;       ///< positions
+  bool mates_later = false;         ///< a later failure renews the part's remaining originals too
+  int later_limit = no_limit;       ///< later visits before the device is replaced
+  int first_order = 0;              ///< kind
+  std::vector<Supply> supplies;     ///< per part
+};
+
+/// One option to run: what kind, and the data that the kind needs.
+struct Option {
+  OptionKind kind = OptionKind::repair;
+  int replacement = -1;  ///< kind replacement: which
+  RepairPlan plan{};     ///< kinds repair and licensed_repair (orders unused there)
+};
+
+/// All repair plans of a case with every purchase worth trying, grouped: each inner list holds the variants of one
+/// family and limit, which differ in what is bought only. Orders are entered into `book`. `notes` receives sentences
+/// about limits that were hit and parts that cannot be had.
+[[nodiscard]] std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
+                                                              std::vector<std::string>& notes);
+
+/// The licensed person's plans, by limit of later visits.
+[[nodiscard]] std::vector<Option> licensed_options(const Case& c);
+
+[[nodiscard]] const char* name_of(Family family) noexcept;
+
+/// "failed and mates, up to 1 later visit"
+[[nodiscard]] std::string option_name(const Case& c, const Option& option);
+
+}  // namespace mendworth

@@ -1,0 +1,97 @@
+#include "model/pricing.hpp"
+
+#include "numeric/learning.hpp"
+
+namespace mendworth {
+namespace {
+
+UnitCost& at(std::vector<UnitCost>& unit, int item) { return unit[static_cast<std::size_t>(item)]; }
+
+void set_all_phases(std::vector<UnitCost>& unit, int first_item, const UnitCost& cost) {
+  for (int p = 0; p < phases; ++p) at(unit, first_item + p) = cost;
+}
+
+}  // namespace
+
+double purchase_price(const Replacement& r) {
+  return ((r.price ? r.price->base() : 0.0) + r.shipping.base()) * (1.0 + r.tax.base());
+}
+
+void price_items(const Case& c, const ItemLayout& layout, std::vector<UnitCost>& unit) {
+  unit.assign(static_cast<std::size_t>(layout.size(0)), UnitCost{});
+  const double day = c.downtime.per_day.base();
+  const double minute = c.labour.rate_per_hour.base() / 60.0;
+
+  at(unit, layout.case_work()).labour = c.labour.case_minutes.base() * minute;
+  UnitCost visit{.labour = c.labour.visit_minutes.base() * minute, .downtime = c.downtime.bench_days.base() * day};
+  // A consumable is charged by its chance: whether an opening uses it up hardly matters beside the rest.
+  for (const auto& item : c.consumables) visit.money += item.price.base() * item.chance.base();
+  set_all_phases(unit, layout.visit(Phase::first), visit);
+  set_all_phases(unit, layout.mend(Phase::first),
+                 {.money = c.risks.mend_money.base(), .labour = c.risks.mend_minutes.base() * minute});
+  if (c.risks.second_attempt) {
+    const auto& again = *c.risks.second_attempt;
+    set_all_phases(unit, layout.second_attempt(Phase::first),
+                   {.money = again.money.base(), .labour = again.minutes.base() * minute});
+  }
+  set_all_phases(unit, layout.dry_fit(Phase::first), {.labour = c.risks.dry_fit_minutes.base() * minute});
+  if (c.licensed_repair) {
+    set_all_phases(unit, layout.licensed_visit(Phase::first),
+                   {.money = c.licensed_repair->price.base(), .downtime = c.licensed_repair->days.base() * day});
+  }
+
+  if (c.fault.burden_per_year) at(unit, layout.burden()).money = c.fault.burden_per_year->base();
+  at(unit, layout.scrap()).money = -c.device.scrap.base();
+  at(unit, layout.resale()).money = -c.device.resale.base();
+  at(unit, layout.keepsake()).money = c.device.keepsake.base();
+
+  for (int g = 0; g < static_cast<int>(c.positions.size()); ++g) {
+    const double minutes = c.positions[static_cast<std::size_t>(g)].minutes.base();
+    set_all_phases(unit, layout.work(g, Phase::first), {.labour = minutes * minute});
+  }
+  for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
+    at(unit, layout.spare_left(p)).money = -c.parts[static_cast<std::size_t>(p)].spare_resale.base();
+  }
+  for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r) {
+    const auto& replacement = c.replacements[static_cast<std::size_t>(r)];
+    set_all_phases(unit, layout.device(r, Phase::first),
+                   {.money = purchase_price(replacement),
+                    .labour = replacement.setup_minutes.base() * minute,
+                    .downtime = replacement.delivery_days.base() * day});
+    at(unit, layout.benefit(r)).money = -replacement.benefit_per_year.base();
+    at(unit, layout.new_resale(r)).money = -replacement.resale.base();
+  }
+}
+
+void price_orders(const Case& c, const ItemLayout& layout, const OrderBook& book, Suppliers suppliers,
+                  std::vector<UnitCost>& unit) {
+  unit.resize(static_cast<std::size_t>(layout.size(book.size())));
+  const double day = c.downtime.per_day.base();
+  for (int k = 0; k < book.size(); ++k) {
+    LandedCost cost = book.order(k).cost;
+    if (suppliers == Suppliers::best_at_hand) {
+      if (const auto order = cheapest_order(c, book.needs(k), day)) cost = order->cost;
+    } else if (const auto landed = landed_cost(c, book.order(k).items)) {
+      cost = *landed;
+    }
+    set_all_phases(unit, layout.order(k, Phase::first), {.money = cost.total, .downtime = cost.wait_days * day});
+  }
+  // A spare that another job takes saves that job a small order, but not this device a wait.
+  for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
+    const int kind = book.small_order(p);
+    if (kind < 0) continue;
+    at(unit, layout.spare_used_elsewhere(p)).money = -at(unit, layout.order(kind, Phase::first)).money;
+  }
+}
+
+double first_visit_minutes(const Case& c, const std::vector<int>& groups_of_renewed) {
+  double minutes = c.labour.case_minutes.base() + c.labour.visit_minutes.base();
+  int n = c.labour.done_before;
+  for (const int g : groups_of_renewed) {
+    minutes += c.positions[static_cast<std::size_t>(g)].minutes.base() *
+               learning_factor(++n, c.labour.learning_rate.base(), c.labour.learning_floor);
+  }
+  return minutes;
+}
+
+}  // namespace mendworth

@@ -1,0 +1,238 @@
+#include "model/purchase.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <limits>
+
+namespace mendworth {
+namespace {
+
+constexpr int kMostPieces = std::numeric_limits<int>::max();
+
+// Sums of prices miss a round limit by a few ulps; a buyer who reaches it to the cent has reached it.
+double slack(double limit) { return 1e-9 * std::max(1.0, std::abs(limit)); }
+bool reaches(double value, double limit) { return value >= limit - slack(limit); }
+bool exceeds(double value, double limit) { return value > limit + slack(limit); }
+
+double shipping_price(const Supplier& supplier, double parcel_goods) {
+  double price = supplier.shipping.front().price.base();
+  for (const ShippingTier& tier : supplier.shipping) {
+    if (!reaches(parcel_goods, tier.goods_from)) break;
+    price = tier.price.base();
+  }
+  return price;
+}
+
+void add(LandedCost& sum, const LandedCost& term) {
+  sum.goods += term.goods;
+  sum.shipping += term.shipping;
+  sum.fees += term.fees;
+  sum.duty += term.duty;
+  sum.tax += term.tax;
+  sum.exchange_fee += term.exchange_fee;
+  sum.wait_days = std::max(sum.wait_days, term.wait_days);
+}
+
+double total_of(const LandedCost& cost) {
+  return cost.goods + cost.shipping + cost.fees + cost.duty + cost.tax + cost.exchange_fee;
+}
+
+// The least allowed quantity above `above` whose line comes to at least `goods`.
+std::optional<int> least_quantity_reaching(const Offer& offer, double goods, int above) {
+  const double wanted = goods - offer.line_fee.base();
+  for (std::size_t k = 0; k < offer.prices.size(); ++k) {
+    const bool last = k + 1 == offer.prices.size();
+    const int highest = last ? kMostPieces : offer.prices[k + 1].from - 1;
+    const double each = offer.prices[k].each.base();
+    double pieces = k == 0 ? 1 : offer.prices[k].from;
+    if (above < kMostPieces) pieces = std::max(pieces, above + 1.0);
+    if (each > 0) {
+      pieces = std::max(pieces, std::ceil((wanted - slack(wanted)) / each));
+    } else if (exceeds(wanted, 0)) {
+      continue;
+    }
+    if (pieces > highest) continue;
+    const std::optional<int> quantity = least_allowed(offer, static_cast<int>(pieces));
+    if (quantity && *quantity <= highest) return quantity;
+  }
+  return std::nullopt;
+}
+
+void sort_unique(std::vector<int>& values) {
+  std::sort(values.begin(), values.end());
+  values.erase(std::unique(values.begin(), values.end()), values.end());
+}
+
+}  // namespace
+
+bool is_allowed(const Offer& offer, int quantity) {
+  return quantity >= 1 && quantity >= offer.least && quantity % offer.multiple == 0 &&
+         (!offer.stock || quantity <= *offer.stock);
+}
+
+std::optional<int> least_allowed(const Offer& offer, int pieces) {
+  const std::int64_t wanted = std::max({pieces, offer.least, 1});
+  const std::int64_t multiple = offer.multiple;
+  const std::int64_t quantity = (wanted + multiple - 1) / multiple * multiple;
+  if (quantity > offer.stock.value_or(kMostPieces)) return std::nullopt;
+  return static_cast<int>(quantity);
+}
+
+double unit_price(const Offer& offer, int quantity) {
+  const PriceBreak* reached = &offer.prices.front();
+  for (const PriceBreak& next : offer.prices) {
+    if (next.from > quantity) break;
+    reached = &next;
+  }
+  return reached->each.base();
+}
+
+double line_price(const Offer& offer, int quantity) {
+  return quantity * unit_price(offer, quantity) + offer.line_fee.base();
+}
+
+std::optional<LandedCost> supplier_cost(const Supplier& supplier, double goods) {
+  const double parcel = goods + supplier.other_goods;
+  const bool low = !reaches(parcel, supplier.low_order_below.base());
+  if (low && supplier.refuses_low_orders) return std::nullopt;
+
+  const double share = parcel > 0 ? goods / parcel : 1;
+  const double parcel_shipping = shipping_price(supplier, parcel);
+  const double shipping = share * parcel_shipping;
+  const double low_order_fee = low ? share * supplier.low_order_fee.base() : 0;
+
+  double duty = 0;
+  double customs_fee = 0;
+  const double parcel_customs_value = parcel + (supplier.duty_on_shipping ? parcel_shipping : 0);
+  if (exceeds(parcel_customs_value, supplier.duty_free_up_to.base())) {
+    duty = supplier.duty.base() * (goods + (supplier.duty_on_shipping ? shipping : 0));
+    customs_fee = share * supplier.customs_fee.base();
+  }
+  const double tax_rate = supplier.tax.base();
+  const double before_tax = goods + shipping + low_order_fee;
+  const double exchange = supplier.exchange_rate.base();
+
+  LandedCost cost;
+  cost.goods = exchange * goods;
+  cost.shipping = exchange * shipping;
+  cost.fees = exchange * (low_order_fee + customs_fee);
+  cost.duty = exchange * duty;
+  cost.tax = exchange * tax_rate * (before_tax + duty);
+  cost.exchange_fee = exchange * supplier.exchange_fee.base() * (before_tax + tax_rate * before_tax);
+  cost.total = total_of(cost);
+  cost.wait_days = supplier.lead_days.base();
+  return cost;
+}
+
+std::vector<double> thresholds_above(const Supplier& supplier, double goods) {
+  std::vector<double> thresholds;
+  const double parcel = goods + supplier.other_goods;
+  const auto add_limit = [&](double limit) {
+    if (!reaches(parcel, limit)) thresholds.push_back(limit - supplier.other_goods);
+  };
+  for (const ShippingTier& tier : supplier.shipping) add_limit(tier.goods_from);
+  add_limit(supplier.low_order_below.base());
+  std::sort(thresholds.begin(), thresholds.end());
+  thresholds.erase(std::unique(thresholds.begin(), thresholds.end()), thresholds.end());
+  return thresholds;
+}
+
+std::optional<LandedCost> landed_cost(const Case& c, std::span<const OrderItem> items) {
+  LandedCost sum;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    if (items[i].quantity < 1) continue;
+    // The first line at a supplier stands for all of them: orders are so short that this beats keeping a
+    // list.
+    const int supplier = offer_of(c, items[i]).supplier;
+    bool first = true;
+    double goods = 0;
+    for (std::size_t k = 0; k < items.size() && first; ++k) {
+      const Offer& offer = offer_of(c, items[k]);
+      if (items[k].quantity < 1 || offer.supplier != supplier) continue;
+      first = k >= i;
+      goods += line_price(offer, items[k].quantity);
+    }
+    if (!first) continue;
+    const std::optional<LandedCost> cost =
+        supplier_cost(c.suppliers[static_cast<std::size_t>(supplier)], goods);
+    if (!cost) return std::nullopt;
+    add(sum, *cost);
+  }
+  sum.total = total_of(sum);
+  return sum;
+}
+
+std::vector<int> pack_quantities(const Candidate& candidate, int pieces) {
+  std::vector<int> quantities;
+  for (const Offer& offer : candidate.offers) {
+    if (const std::optional<int> quantity = least_allowed(offer, pieces)) quantities.push_back(*quantity);
+  }
+  sort_unique(quantities);
+  return quantities;
+}
+
+std::vector<int> top_ups(const Case& c, std::span<const OrderItem> items, std::size_t line) {
+  std::vector<OrderItem> order(items.begin(), items.end());
+  const Offer& offer = offer_of(c, order[line]);
+  const int quantity = order[line].quantity;
+  double rest = 0;
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    const Offer& other = offer_of(c, order[i]);
+    if (i != line && order[i].quantity >= 1 && other.supplier == offer.supplier) {
+      rest += line_price(other, order[i].quantity);
+    }
+  }
+  const std::optional<LandedCost> now = landed_cost(c, order);
+  std::vector<int> result;
+  for (const double goods :
+       thresholds_above(supplier_of(c, order[line]), rest + line_price(offer, quantity))) {
+    const std::optional<int> more = least_quantity_reaching(offer, goods - rest, quantity);
+    if (!more) continue;
+    order[line].quantity = *more;
+    const std::optional<LandedCost> then = landed_cost(c, order);
+    if (then && (!now || exceeds(now->total, then->total))) result.push_back(*more);
+  }
+  sort_unique(result);
+  return result;
+}
+
+std::vector<int> quantities_of_interest(const Case& c, int part, int candidate, int need, int limit) {
+  OrderItem item{part, candidate, 0, 0};
+  const Candidate& bought = candidate_of(c, item);
+  std::vector<int> chosen;
+  const auto keep = [&](std::vector<int> quantities) {
+    sort_unique(quantities);
+    for (const int quantity : quantities) {
+      const bool known = std::find(chosen.begin(), chosen.end(), quantity) != chosen.end();
+      if (!known && static_cast<std::int64_t>(chosen.size()) < limit) chosen.push_back(quantity);
+    }
+  };
+  keep(pack_quantities(bought, need));
+
+  std::vector<int> topped_up;
+  std::vector<int> breaks;
+  for (std::size_t k = 0; k < bought.offers.size(); ++k) {
+    const Offer& offer = bought.offers[k];
+    const std::optional<int> pack = least_allowed(offer, need);
+    if (!pack) continue;
+    item.offer = static_cast<int>(k);
+    item.quantity = *pack;
+    const std::vector<int> more = top_ups(c, std::span<const OrderItem>(&item, 1), 0);
+    topped_up.insert(topped_up.end(), more.begin(), more.end());
+
+    int seen = 0;
+    for (const PriceBreak& next : offer.prices) {
+      if (next.from <= *pack || seen == 2) continue;
+      if (const std::optional<int> quantity = least_allowed(offer, next.from)) breaks.push_back(*quantity);
+      ++seen;
+    }
+  }
+  keep(topped_up);
+  if (need < kMostPieces) keep(pack_quantities(bought, need + 1));
+  keep(breaks);
+  std::sort(chosen.begin(), chosen.end());
+  return chosen;
+}
+
+}  // namespace mendworth

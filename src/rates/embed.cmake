@@ -1,0 +1,21 @@
+# Writes a C++ file that holds the rate tables as text.
+#   cmake -DOUT=file.cpp "-DTABLES=a.toml;b.toml" -P embed.cmake
+if(NOT OUT OR NOT TABLES)
+  message(FATAL_ERROR "embed.cmake needs -DOUT=file.cpp and -DTABLES=list of files")
+endif()
+
+set(code "// Written by src/rates/embed.cmake from rates/*.toml: change those.\n")
+string(APPEND code "#include \"rates/built_in_tables.hpp\"\n\nnamespace mendworth {\n\n")
+string(APPEND code "std::vector<BuiltInTable> built_in_tables() {\n  return {\n")
+list(SORT TABLES)
+foreach(table IN LISTS TABLES)
+  get_filename_component(name "${table}" NAME)
+  file(READ "${table}" text)
+  string(FIND "${text}" ")rates\"" end_mark)
+  if(NOT end_mark EQUAL -1)
+    message(FATAL_ERROR "${table} holds the end mark of the string literal it is put into")
+  endif()
+  string(APPEND code "    {\"${name}\", R\"rates(${text})rates\"},\n")
+endforeach()
+string(APPEND code "  };\n}\n\n}  // namespace mendworth\n")
+file(WRITE "${OUT}" "${code}")

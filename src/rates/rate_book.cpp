@@ -1,0 +1,84 @@
+#include <algorithm>
+#include <filesystem>
+#include <system_error>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "input/document.hpp"
+#include "input/problems.hpp"
+#include "mendworth/diagnostic.hpp"
+#include "mendworth/rates.hpp"
+#include "mendworth/read_case.hpp"
+#include "rates/built_in_tables.hpp"
+#include "rates/read_rates.hpp"
+
+namespace mendworth {
+
+namespace {
+
+/// Reads one document into `book`; throws InputError.
+void lay(RateBook& book, std::string_view text, const std::string& source_name) {
+  const input::Node root = input::parse_document(text, source_name);
+  input::Problems problems(source_name);
+  input::TableReader document(root, "", problems);
+  read_rates(document, book);
+  problems.throw_if_any();
+}
+
+void check(const RateBook& book, const std::string& source_name) {
+  input::Problems problems(source_name);
+  check_default_names(book, problems);
+  problems.throw_if_any();
+}
+
+RateBook read_built_in() {
+  RateBook book;
+  for (const BuiltInTable& table : built_in_tables()) lay(book, table.text, table.name);
+  check(book, "rates");
+  return book;
+}
+
+}  // namespace
+
+const RateBook& built_in_rates() {
+  static const RateBook book = read_built_in();
+  return book;
+}
+
+void overlay_rates(RateBook& book, std::string_view toml_text, const std::string& source_name) {
+  RateBook next = book;
+  lay(next, toml_text, source_name);
+  check(next, source_name);
+  book = std::move(next);
+}
+
+void overlay_rates_directory(RateBook& book, const std::string& directory) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  if (!fs::is_directory(directory, error)) {
+    throw FileError(fmt::format("{}: there is no such folder of rates", directory));
+  }
+  std::vector<std::string> files;
+  for (fs::directory_iterator it(directory, error), end; !error && it != end; it.increment(error)) {
+    if (it->path().extension() == ".toml") files.push_back(it->path().string());
+  }
+  if (error) throw FileError(fmt::format("{}: cannot be read: {}", directory, error.message()));
+  if (files.empty()) throw FileError(fmt::format("{}: this folder holds no rates (*.toml)", directory));
+  std::sort(files.begin(), files.end());
+
+  RateBook next = book;
+  std::vector<Diagnostic> problems;
+  for (const std::string& file : files) {
+    try {
+      lay(next, read_text_file(file), file);
+    } catch (const InputError& error_in_file) {
+      problems.insert(problems.end(), error_in_file.problems().begin(), error_in_file.problems().end());
+    }
+  }
+  if (!problems.empty()) throw InputError(std::move(problems));
+  check(next, directory);
+  book = std::move(next);
+}
+
+}  // namespace mendworth

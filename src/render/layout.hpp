@@ -1,0 +1,30 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// Text in columns of a terminal: widths, padding, wrapping. All text is UTF-8.
+namespace mendworth {
+
+/// The text without anything that could move a cursor or break a line: control characters and invalid bytes
+/// become U+FFFD. Names come from case files, which anybody may have written.
+[[nodiscard]] std::string printable(std::string_view text);
+
+/// Columns that a printable text takes; wide characters count 2, combining ones 0.
+[[nodiscard]] int display_width(std::string_view text);
+
+/// The text with spaces added on its right (left) up to `width` columns; longer text is returned as it is.
+[[nodiscard]] std::string padded_right(std::string_view text, int width);
+[[nodiscard]] std::string padded_left(std::string_view text, int width);
+
+/// The text with its spaces made no-break spaces (U+00A0), at which `wrapped` does not break. A page writes
+/// them as ordinary spaces.
+[[nodiscard]] std::string kept_together(std::string_view text);
+[[nodiscard]] std::string with_plain_spaces(std::string_view text);
+
+/// Breaks a printable text at spaces into lines of at most `width` >= 2 columns; a word that is longer is cut.
+/// At least one line.
+[[nodiscard]] std::vector<std::string> wrapped(std::string_view text, int width);
+
+}  // namespace mendworth

@@ -1,0 +1,125 @@
+#include "render/number_text.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <cstdint>
+#include <stdexcept>
+
+#include "mendworth/render.hpp"
+
+namespace mendworth {
+
+namespace {
+
+// Amounts are rounded in whole numbers of such a small part of a unit that what arithmetic in binary leaves behind
+// vanishes; the larger the amount, the coarser the part that 64 bits can hold.
+constexpr double largest_in_billionths = 9e9;
+constexpr double largest_in_millionths = 9e12;
+
+std::int64_t power_of_ten(int exponent) {
+  std::int64_t power = 1;
+  for (int i = 0; i < exponent; ++i) power *= 10;
+  return power;
+}
+
+bool is_zero_text(const std::string& digits) {
+  return digits.find_first_not_of("-0.") == std::string::npos;
+}
+
+std::string without_negative_zero(std::string text) {
+  if (text.starts_with('-') && is_zero_text(text)) text.erase(0, 1);
+  return text;
+}
+
+void require_finite(double value) {
+  if (!std::isfinite(value)) throw std::domain_error("a number to be shown is not finite");
+}
+
+std::string without_trailing_zeros(std::string text) {
+  if (text.find('.') == std::string::npos) return text;
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.ends_with('.')) text.pop_back();
+  return text;
+}
+
+}  // namespace
+
+std::string money_text(double amount, int minor_digits) {
+  require_finite(amount);
+  if (minor_digits < 0 || minor_digits > 6) throw std::domain_error("a currency has 0 to 6 minor digits");
+  const double size = std::abs(amount);
+  if (size >= largest_in_millionths) return fmt::format("{:.{}f}", amount, minor_digits);
+
+  const int fine_digits = size < largest_in_billionths ? 9 : 6;
+  const std::int64_t fine = std::llround(size * static_cast<double>(power_of_ten(fine_digits)));
+  const std::int64_t step = power_of_ten(fine_digits - minor_digits);
+  const std::int64_t units = (fine + step / 2) / step;
+  const std::int64_t whole = units / power_of_ten(minor_digits);
+  const std::int64_t rest = units % power_of_ten(minor_digits);
+  const char* sign = amount < 0 && units != 0 ? "-" : "";
+  if (minor_digits == 0) return fmt::format("{}{}", sign, whole);
+  return fmt::format("{}{}.{:0{}}", sign, whole, rest, minor_digits);
+}
+
+std::string signed_money_text(double amount, int minor_digits) {
+  const std::string text = money_text(amount, minor_digits);
+  return text.starts_with('-') || is_zero_text(text) ? text : "+" + text;
+}
+
+std::string amount_text(double amount, const std::string& currency, int minor_digits) {
+  return currency + " " + money_text(amount, minor_digits);
+}
+
+std::string number_text(double value) {
+  require_finite(value);
+  const double size = std::abs(value);
+  if (size == 0) return "0";
+  if (size >= 1e15 || size < 1e-6) return fmt::format("{:.3g}", value);
+  if (size >= 1000) return without_negative_zero(fmt::format("{:.0f}", value));
+  const int decimals = 3 - static_cast<int>(std::floor(std::log10(size)));
+  return without_negative_zero(without_trailing_zeros(fmt::format("{:.{}f}", value, decimals)));
+}
+
+std::string decimals_text(double value, int most_decimals) {
+  require_finite(value);
+  return without_negative_zero(without_trailing_zeros(fmt::format("{:.{}f}", value, most_decimals)));
+}
+
+std::string percent_text(double share) {
+  require_finite(share);
+  const double percent = 100 * share;
+  if (percent == 0) return "0 %";
+  if (percent > 0 && percent < 0.1) return "<0.1 %";
+  if (percent > 99.9 && percent < 100) return ">99.9 %";
+  if (std::abs(percent) < 9.95 || (percent > 99 && percent < 100)) {
+    return decimals_text(percent, 1) + " %";
+  }
+  return decimals_text(percent, 0) + " %";
+}
+
+std::string years_text(double years) {
+  const std::string number = decimals_text(years, 2);
+  return number + (number == "1" ? " year" : " years");
+}
+
+std::string days_text(double days) {
+  const std::string number = decimals_text(days, 1);
+  return number + (number == "1" ? " day" : " days");
+}
+
+std::string count_text(long long count, const std::string& one, const std::string& many) {
+  return fmt::format("{} {}", count, count == 1 ? one : many);
+}
+
+std::string grouped_text(long long value) {
+  std::string digits = fmt::format("{}", value);
+  const std::size_t first = value < 0 ? 1 : 0;
+  for (std::size_t at = digits.size(); at > first + 3;) {
+    at -= 3;
+    digits.insert(at, ",");
+  }
+  return digits;
+}
+
+}  // namespace mendworth

@@ -1,0 +1,36 @@
+#pragma once
+
+#include <string>
+
+/// Numbers as a reader wants them. None of these ever gives "-0".
+namespace mendworth {
+
+/// An amount with the currency's digits and no code, "12.50"; rounded half away from zero in decimal, so that
+/// 1.005 becomes 1.01 although its binary value lies below. Throws std::domain_error if it is not finite.
+[[nodiscard]] std::string money_text(double amount, int minor_digits);
+
+/// Like money_text with a sign on everything but zero: "+12.50".
+[[nodiscard]] std::string signed_money_text(double amount, int minor_digits);
+
+/// Four significant digits without trailing zeros, whole numbers in full: "0.0325", "64.9", "100000".
+[[nodiscard]] std::string number_text(double value);
+
+/// At most so many digits after the point, none idle.
+[[nodiscard]] std::string decimals_text(double value, int most_decimals);
+
+/// A share as a percentage, with one digit near the ends: "3.4 %", "91 %", "99.3 %", "<0.1 %".
+[[nodiscard]] std::string percent_text(double share);
+
+/// "1 year", "0.4 years", "5 years": at most two digits after the point.
+[[nodiscard]] std::string years_text(double years);
+
+/// "1 day", "3.5 days": at most one digit after the point.
+[[nodiscard]] std::string days_text(double days);
+
+/// "1 piece", "3 pieces": a count with its noun.
+[[nodiscard]] std::string count_text(long long count, const std::string& one, const std::string& many);
+
+/// A whole number with a comma at the thousands: "100,000".
+[[nodiscard]] std::string grouped_text(long long value);
+
+}  // namespace mendworth

@@ -1,0 +1,16 @@
+# Every example is complete, answers quickly and keeps to 80 columns.
+. "$(dirname "$0")/lib.sh"
+
+shopt -s nullglob
+examples=("$project"/examples/*.toml)
+expect "there are at least four examples" test "${#examples[@]}" -ge 4
+for example in "${examples[@]}"; do
+  run 0 check "$example"
+  run 0 weigh "$example" --futures 2000 --date 2026-03-01
+  expect "$example: no line is wider than 80" awk 'length > 80 { print; exit 1 }' "$work/out"
+  expect "$example: no number that is none" sh -c '! grep -Eqw "nan|inf|-nan" "$1"' - "$work/out"
+  expect "$example: no negative zero" sh -c '! grep -Eq "(^|[^0-9.])-0\.?0*( |$)" "$1"' - "$work/out"
+  run 0 weigh "$example" --futures 2000 --date 2026-03-01 --format json
+  says '"schema": "mendworth.weighing"'
+done
+finish

@@ -1,0 +1,380 @@
+#include <algorithm>
+#include <chrono>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include "mendworth/diagnostic.hpp"
+#include "mendworth/rates.hpp"
+#include "mendworth/read_case.hpp"
+#include "support/near.hpp"
+
+// Expected values in this file are derived: they are what the text of the case or the rates say.
+
+namespace {
+
+using namespace mendworth;
+using mendworth::test::near_rel;
+
+Case read(const std::string& text) { return read_case(text, "case.toml", built_in_rates()); }
+
+const DefaultUse* find_default(const Case& c, const std::string& key) {
+  for (const DefaultUse& use : c.defaults) {
+    if (use.key == key) return &use;
+  }
+  return nullptr;
+}
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  const std::size_t at = text.find(from);
+  REQUIRE_MESSAGE(at != std::string::npos, from);
+  return text.replace(at, from.size(), to);
+}
+
+std::string messages(const std::string& text) {
+  try {
+    static_cast<void>(read(text));
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "";
+}
+
+const char* const fan_case = R"(
+[device]
+name = "Lamp dimmer"
+currency = "EUR"
+age_years = { low = 2, high = 6 }
+hours_per_day = 5
+must_keep = true
+[[position]]
+name = "fan"
+part = "fan"
+failed = 1
+termination = "plug-in"
+[[part]]
+name = "fan"
+rated_life = 40_000
+life_unit = "hours"
+[[part.offer]]
+price = 9
+[[supplier]]
+name = "parts by post"
+shipping = 0
+[labour]
+rate_per_hour = 0
+)";
+
+}  // namespace
+
+TEST_CASE("read_case: the starter cases can be read") {
+  const Case small = read(starter_case(false));
+  CHECK(small.device.name == "Kitchen radio");
+  CHECK(small.positions.size() == 1);
+  CHECK(small.positions[0].count == 5);
+  CHECK(small.positions[0].failed == 1);
+  CHECK(small.source_name == "case.toml");
+  const Case full = read(starter_case(true));
+  CHECK(full.defaults.empty());
+  CHECK(full.parts[0].candidates.size() == 2);
+  CHECK(full.licensed_repair.has_value());
+}
+
+TEST_CASE("read_case: the smallest starter case is short") {
+  int lines = 0;
+  std::string line;
+  for (const char c : starter_case(false)) {
+    if (c != '\n') {
+      line += c;
+      continue;
+    }
+    if (!line.empty() && line.front() != '#') ++lines;
+    line.clear();
+  }
+  CHECK(lines < 25);
+  CHECK(lines > 10);
+}
+
+TEST_CASE("read_case: a range keeps its points and its spread") {
+  const std::string text = starter_case(false);
+  const Case two = read(replaced(text, "age_years = 6", "age_years = { low = 4, high = 8.5 }"));
+  CHECK(two.device.age_years == Quantity::between(4, 8.5));
+  const Case three = read(replaced(text, "age_years = 6", "age_years = { low = 4, likely = 5, high = 9 }"));
+  CHECK(three.device.age_years == Quantity::three_point(4, 5, 9, Spread::beta));
+  const Case triangle = read(replaced(
+      text, "age_years = 6", "age_years = { low = 4, likely = 5, high = 9, spread = \"triangular\" }"));
+  CHECK(triangle.device.age_years == Quantity::three_point(4, 5, 9, Spread::triangular));
+}
+
+TEST_CASE("read_case: what is left out is taken from the rates and listed") {
+  const RateBook& rates = built_in_rates();
+  const Case c = read(starter_case(false));
+
+  CHECK(c.labour.skill == "careful-amateur");
+  REQUIRE(find_default(c, "labour.skill") != nullptr);
+  CHECK(c.risks.joint_mendable == rates.skills.at("careful-amateur").joint_mendable);
+  REQUIRE(find_default(c, "risk.joint_mendable") != nullptr);
+  CHECK(find_default(c, "risk.joint_mendable")->source == rates.skills.at("careful-amateur").source);
+
+  CHECK(c.positions[0].termination == "through-hole-4-leg");
+  CHECK(c.positions[0].joints == 4);
+  // 4 + 2 + 2, low 2 + 1 + 1, high 10 + 5 + 4
+  CHECK(c.positions[0].minutes == Quantity::three_point(4, 8, 19));
+  REQUIRE(find_default(c, "position.1.minutes") != nullptr);
+  CHECK(find_default(c, "position.1.minutes")->value == "9.167 (4 to 19) min: through-hole-4-leg");
+
+  CHECK(c.parts[0].life.rated_life == rates.lives.at("tactile-switch").life.rated_life);
+  CHECK(c.parts[0].candidates.size() == 1);
+  CHECK(c.parts[0].candidates[0].name == "button");
+  CHECK(c.parts[0].candidates[0].life.rated_life == c.parts[0].life.rated_life);
+  CHECK(find_default(c, "part.1.candidate.1.fit") != nullptr);
+  CHECK(find_default(c, "part.1.rated_life")->source == rates.lives.at("tactile-switch").source);
+
+  CHECK(c.downtime.per_day == Quantity::exactly(0));
+  CHECK(find_default(c, "downtime.per_day") != nullptr);
+  CHECK(find_default(c, "device.resale") != nullptr);
+  CHECK(find_default(c, "device.scrap") == nullptr);
+  for (const DefaultUse& use : c.defaults) {
+    CAPTURE(use.key);
+    CHECK_FALSE(use.value.empty());
+    CHECK_FALSE(use.source.empty());
+  }
+}
+
+TEST_CASE("read_case: minutes by default are the sum of the named operations") {
+  const RateBook& rates = built_in_rates();
+  const Case c = read(starter_case(false));
+  double once = 0;
+  for (const std::string& name : rates.default_names.at("labour.case_minutes").names) {
+    once += rates.operations.at(name).value.base();
+  }
+  CHECK(near_rel(c.labour.case_minutes.base(), once, 1e-12));
+  // 5 + 0 + 4 + 10 + 5 + 2 and 30 + 40 + 20 + 90 + 20 + 8
+  CHECK(c.labour.case_minutes.low() == 26);
+  CHECK(c.labour.case_minutes.high() == 208);
+  double visit = 0;
+  for (const std::string& name : rates.default_names.at("labour.visit_minutes").names) {
+    visit += rates.operations.at(name).value.base();
+  }
+  CHECK(near_rel(c.labour.visit_minutes.base(), visit, 1e-12));
+}
+
+TEST_CASE("read_case: horizon and rest follow the cheapest replacement") {
+  const std::string dearer = "\n[[replacement]]\nname = \"better\"\nprice = 200\nlife_years = 12\n";
+  const std::string cheaper =
+      "\n[[replacement]]\nname = \"used\"\nprice = 30\nshipping = 6\nlife_years = 3\n";
+  CHECK(read(starter_case(false) + dearer).horizon.years == Quantity::exactly(7));
+  const Case c = read(starter_case(false) + dearer + cheaper);
+  CHECK(c.horizon.years == Quantity::exactly(3));
+  CHECK(find_default(c, "horizon.years")->source == "the mean life of the replacement 'used'");
+  const Quantity share = built_in_rates().defaults.at("rest.share_of_replacement_life").value;
+  CHECK(c.rest.remaining_years == share.scaled(3));
+
+  SUBCASE("shipping and tax count") {
+    const std::string taxed = "\n[[replacement]]\nname = \"used\"\nprice = 80\ntax = 0.2\nlife_years = 3\n";
+    CHECK(read(starter_case(false) + taxed).horizon.years == Quantity::exactly(7));
+  }
+  SUBCASE("an unknown price does not count while there is a known one") {
+    const std::string unknown = "\n[[replacement]]\nname = \"used\"\nprice = \"unknown\"\nlife_years = 3\n";
+    CHECK(read(starter_case(false) + unknown).horizon.years == Quantity::exactly(7));
+  }
+  SUBCASE("without any price the first one counts") {
+    const Case gone = read(replaced(starter_case(false), "price = 85", "price = \"unknown\""));
+    CHECK_FALSE(gone.replacements[0].price.has_value());
+    CHECK(gone.horizon.years == Quantity::exactly(7));
+  }
+}
+
+TEST_CASE("read_case: a device that must be kept needs no replacement") {
+  const Case c = read(fan_case);
+  CHECK(c.replacements.empty());
+  CHECK(c.horizon.years == built_in_rates().defaults.at("horizon.years").value);
+  CHECK(c.rest.remaining_years == built_in_rates().defaults.at("rest.remaining_years").value);
+}
+
+TEST_CASE("read_case: a part without a class takes shape and spreads from the rates") {
+  const Case c = read(fan_case);
+  CHECK(c.parts[0].life.unit == LifeUnit::hours);
+  CHECK(c.parts[0].life.rated_life == Quantity::exactly(40'000));
+  CHECK(c.parts[0].life.shape == built_in_rates().defaults.at("part.shape").value);
+  CHECK(c.parts[0].life.failed_at_rated == 0.1);
+  CHECK(c.parts[0].life.life_spread == 2.0);
+  for (const char* key :
+       {"part.1.shape", "part.1.failed_at_rated", "part.1.life_spread", "part.1.shape_spread"}) {
+    CAPTURE(key);
+    CHECK(find_default(c, key) != nullptr);
+  }
+  CHECK(find_default(c, "part.1.rated_life") == nullptr);
+}
+
+TEST_CASE("read_case: a rate of zero is legal") {
+  CHECK(read(fan_case).labour.rate_per_hour == Quantity::exactly(0));
+}
+
+TEST_CASE("read_case: minutes and joints stated for a position need no termination") {
+  const Case c = read(replaced(fan_case, "termination = \"plug-in\"", "minutes = 12\njoints = 3"));
+  CHECK(c.positions[0].minutes == Quantity::exactly(12));
+  CHECK(c.positions[0].joints == 3);
+  CHECK(c.positions[0].termination.empty());
+  CHECK(find_default(c, "position.1.termination") == nullptr);
+}
+
+TEST_CASE("read_case: labour.position_minutes stands in for positions that do not say their own") {
+  const Case c = read(replaced(fan_case, "rate_per_hour = 0", "rate_per_hour = 0\nposition_minutes = 7"));
+  CHECK(c.positions[0].minutes == Quantity::exactly(7));
+  CHECK(find_default(c, "position.1.minutes") == nullptr);
+  CHECK(c.positions[0].joints == 0);  // of plug-in
+  CHECK(find_default(c, "position.1.joints") != nullptr);
+}
+
+TEST_CASE("read_case: a candidate inherits the part's life and chance of a dead piece") {
+  const std::string text = replaced(fan_case, "[[part.offer]]\nprice = 9\n", R"(dead_on_arrival = 0.03
+[[part.candidate]]
+name = "quiet"
+[[part.candidate.offer]]
+price = 9
+[[part.candidate]]
+name = "loud"
+dead_on_arrival = 0.5
+class = "ball-bearing-fan"
+[[part.candidate.offer]]
+price = 8
+)");
+  const Case c = read(text);
+  REQUIRE(c.parts[0].candidates.size() == 2);
+  const Candidate& quiet = c.parts[0].candidates[0];
+  const Candidate& loud = c.parts[0].candidates[1];
+  CHECK(quiet.dead_on_arrival == Quantity::exactly(0.03));
+  CHECK(quiet.life.rated_life == Quantity::exactly(40'000));
+  CHECK(loud.dead_on_arrival == Quantity::exactly(0.5));
+  CHECK(loud.life.rated_life == built_in_rates().lives.at("ball-bearing-fan").life.rated_life);
+  CHECK(find_default(c, "part.1.candidate.2.rated_life") != nullptr);
+  CHECK(find_default(c, "part.1.candidate.1.rated_life") == nullptr);
+}
+
+TEST_CASE("read_case: learning has a floor only where there is learning") {
+  CHECK(read(fan_case).labour.learning_floor == 0);
+  const Case c = read(replaced(fan_case, "rate_per_hour = 0", "rate_per_hour = 0\nlearning_rate = 0.9"));
+  CHECK(c.labour.learning_floor == 0.55);
+  CHECK(find_default(c, "labour.learning_floor") != nullptr);
+}
+
+TEST_CASE("read_case: a spill has a common cause, wear has none") {
+  CHECK(read(fan_case).fault.common_cause_chance == Quantity::exactly(0));
+  const Case c = read(std::string(fan_case) + "[fault]\ncause = \"spill\"\n");
+  CHECK(c.fault.cause == Cause::spill);
+  CHECK(c.fault.common_cause_chance == built_in_rates().defaults.at("fault.common_cause_chance").value);
+  CHECK(find_default(c, "fault.common_cause_chance") != nullptr);
+  CHECK_FALSE(c.fault.burden_per_year.has_value());
+}
+
+TEST_CASE("read_case: price breaks, tiers, a ladder that starts above one") {
+  std::string text =
+      replaced(fan_case, "price = 9", "prices = [{ from = 5, each = 9 }, { from = 10, each = 7 }]");
+  text = replaced(text, "shipping = 0",
+                  "shipping = [{ goods_from = 0, price = 5 }, { goods_from = 30, price = 0 }]");
+  const Case c = read(text);
+  const Offer& offer = c.parts[0].candidates[0].offers[0];
+  REQUIRE(offer.prices.size() == 2);
+  CHECK(offer.prices[1].from == 10);
+  CHECK(offer.prices[1].each == Quantity::exactly(7));
+  CHECK(offer.least == 5);
+  REQUIRE(c.suppliers[0].shipping.size() == 2);
+  CHECK(c.suppliers[0].shipping[1].goods_from == 30);
+}
+
+TEST_CASE("read_case: a supplier in another currency") {
+  const Case c =
+      read(replaced(fan_case, "shipping = 0", "shipping = 0\ncurrency = \"JPY\"\nexchange_rate = 0.006"));
+  CHECK(c.suppliers[0].currency == "JPY");
+  CHECK(c.suppliers[0].exchange_rate == Quantity::exactly(0.006));
+  CHECK(find_default(c, "supplier.1.exchange_fee") != nullptr);
+  const Case home = read(fan_case);
+  CHECK(home.suppliers[0].currency == "EUR");
+  CHECK(home.suppliers[0].exchange_rate == Quantity::exactly(1));
+  CHECK(home.suppliers[0].exchange_fee == Quantity::exactly(0));
+}
+
+TEST_CASE("read_case: the currency brings its digits") {
+  CHECK(read(fan_case).device.minor_digits == 2);
+  CHECK(read(replaced(fan_case, "\"EUR\"", "\"JPY\"")).device.minor_digits == 0);
+  CHECK(read(replaced(fan_case, "\"EUR\"", "\"KWD\"")).device.minor_digits == 3);
+}
+
+TEST_CASE("read_case: a guarantee brings its chance and its wait") {
+  const Case c =
+      read(replaced(fan_case, "must_keep = true", "must_keep = true\nguarantee_until = 2030-02-28"));
+  REQUIRE(c.device.guarantee_until.has_value());
+  CHECK(*c.device.guarantee_until == Date{2030, 2, 28});
+  CHECK(find_default(c, "device.guarantee_chance") != nullptr);
+}
+
+TEST_CASE("read_case: CRLF and a byte order mark are no problem") {
+  std::string text = "\xEF\xBB\xBF";
+  for (const char* p = fan_case; *p != '\0'; ++p)
+    text += *p == '\n' ? std::string("\r\n") : std::string(1, *p);
+  CHECK(read(text).device.name == "Lamp dimmer");
+}
+
+TEST_CASE("read_case: no default is made up when the rates hold none") {
+  RateBook rates = built_in_rates();
+  rates.defaults.erase("rest.shape");
+  rates.default_names.erase("labour.skill");
+  try {
+    static_cast<void>(read_case(fan_case, "case.toml", rates));
+    FAIL("no problem found");
+  } catch (const InputError& error) {
+    const std::string text = error.what();
+    CHECK(text.find("rest.shape: missing, and the rates hold no default 'rest.shape'") != std::string::npos);
+    CHECK(text.find("labour.skill: missing, and the rates hold no default name 'labour.skill'") !=
+          std::string::npos);
+  }
+  CHECK_THROWS_AS(static_cast<void>(read_case(fan_case, "case.toml", RateBook{})), InputError);
+}
+
+TEST_CASE("read_case: defaults are listed in the order of a case") {
+  std::string sections;
+  for (const DefaultUse& use : read(starter_case(false)).defaults) {
+    const std::string section = use.key.substr(0, use.key.find('.'));
+    if (sections.size() < section.size() || sections.substr(sections.size() - section.size()) != section) {
+      sections += ' ' + section;
+    }
+  }
+  CHECK(sections == " device fault position part supplier labour risk replacement rest downtime horizon");
+}
+
+TEST_CASE("read_case: many problems are cut off with their number") {
+  std::string text = fan_case;
+  for (int i = 0; i < 300; ++i) text += "key_" + std::to_string(i) + " = 1\n";
+  try {
+    static_cast<void>(read(text));
+    FAIL("no problem found");
+  } catch (const InputError& error) {
+    REQUIRE(error.problems().size() == 201);
+    CHECK(error.problems().back().text() == "case.toml: error: and 100 more problems");
+  }
+}
+
+TEST_CASE("read_case: too large a text is refused before it is parsed") {
+  const std::string text(largest_case_file + 1, '#');
+  CHECK(messages(text) == "case.toml: error: larger than 1048576 bytes: this is no case file");
+}
+
+TEST_CASE("read_case: the starter case takes less than 2 ms, the median of 21 readings") {
+  static_cast<void>(built_in_rates());
+  std::vector<double> milliseconds;
+  for (int i = 0; i < 21; ++i) {
+    const auto start = std::chrono::steady_clock::now();
+    const Case c = read(starter_case(true));
+    const std::chrono::duration<double, std::milli> taken = std::chrono::steady_clock::now() - start;
+    REQUIRE(c.parts.size() == 1);
+    milliseconds.push_back(taken.count());
+  }
+  std::sort(milliseconds.begin(), milliseconds.end());
+#if defined(NDEBUG) && !defined(__SANITIZE_ADDRESS__)
+  CHECK(milliseconds[10] < 2.0);
+#else
+  CHECK(milliseconds[10] < 20.0);
+#endif
+}
