@@ -136,7 +136,7 @@ struct Labour {
   Quantity case_minutes;     ///< once per case: diagnosis, finding the part, ordering
   Quantity visit_minutes;    ///< per opening: open, close, clean, test, hand over
   std::string skill;         ///< name from the rates
-  double skill_factor = 1;   ///< on all hands-on minutes, > 0
+  double skill_factor = 1;   ///< already in those minutes that came from the rates; stated minutes are as they are
   Quantity learning_rate;    ///< Wright's unit curve, 0.5..1; 1: no learning
   double learning_floor = 0; ///< least share of the first time, 0..1
   int done_before = 0;       ///< positions of this kind already renewed by this person, >= 0

@@ -37,7 +37,7 @@ int choose_fallback(const Contest& contest, const WeighSettings& settings) {
   const auto ensemble = run_ensemble(contest.model, contest.book, options, fallbacks,
                                      {.seed = settings.seed,
                                       .futures = std::min(settings.futures, most_screening),
-                                      .threads = settings.threads});
+                                      .threads = settings.threads, .draw_prices = false});
   std::size_t best = 0;
   for (std::size_t i = 1; i < options.size(); ++i) {
     if (ensemble.mean_cost(i) < ensemble.mean_cost(best)) best = i;
@@ -55,7 +55,7 @@ std::vector<Option> screen(const Contest& contest, const std::vector<std::vector
   const int futures = std::clamp(screening_budget / static_cast<int>(all.size()), least_screening, most_screening);
   const auto ensemble = run_ensemble(
       contest.model, contest.book, all, std::vector<int>(all.size(), fallback),
-      {.seed = settings.seed, .futures = std::min(futures, settings.futures), .threads = settings.threads});
+      {.seed = settings.seed, .futures = std::min(futures, settings.futures), .threads = settings.threads, .draw_prices = false});
   std::size_t next = 0;
   for (const auto& group : groups) {
     std::size_t best = next;

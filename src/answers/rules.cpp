@@ -64,7 +64,8 @@ Payback payback_of(const Contest& contest, std::size_t repair, std::size_t repla
                                  {.seed = settings.seed,
                                   .futures = std::min(settings.futures, most_payback_futures),
                                   .threads = settings.threads,
-                                  .timeline_bins = payback_bins});
+                                  .timeline_bins = payback_bins,
+                                  .draw_prices = false});
   const double horizon = c.horizon.years.base();
   double ahead = 0;
   std::optional<double> since;

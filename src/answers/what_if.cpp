@@ -8,7 +8,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_rerun_futures = 2048;
+constexpr int most_rerun_futures = 1024;
 constexpr std::size_t most_repair_contenders = 3;
 
 }  // namespace
@@ -74,7 +74,10 @@ double WhatIf::repriced_saving(const Case& changed) const {
 double WhatIf::rerun(const Case& c, const Hypothesis& hypothesis) const {
   const auto model = DeviceModel::make(c, hypothesis, cache_);
   const auto ensemble = run_ensemble(model, contest_.book, contenders_, fallbacks_,
-                                     {.seed = settings_.seed, .futures = rerun_futures_, .threads = settings_.threads});
+                                     {.seed = settings_.seed,
+                                      .futures = rerun_futures_,
+                                      .threads = settings_.threads,
+                                      .draw_prices = false});
   double repair = std::numeric_limits<double>::infinity();
   double replacement = repair;
   for (std::size_t i = 0; i < contenders_.size(); ++i) {

@@ -39,11 +39,10 @@ const char* const exit_codes =
     "file is wrong; 4 a file cannot be read or written; 70 a fault of the program.";
 
 const char* const weigh_examples =
-    "Weighs repair against replacement for one case.\n\n"
     "Examples:\n"
     "  mendworth weigh case.toml\n"
     "  mendworth weigh case.toml --set labour.rate_per_hour=0\n"
-    "  mendworth weigh - --format json < case.toml\n";
+    "  mendworth weigh - --format json < case.toml\n\n";
 
 struct Selected {
   WeighOptions weigh;
@@ -62,8 +61,9 @@ CLI::Option* add_converted(CLI::App* app, const std::string& name, const std::st
           name,
           [convert, shown](const std::string& word) {
             const std::string problem = convert(word);
-            if (!problem.empty()) throw CLI::ValidationError(fmt::format("{} {}, not '{}'", shown, problem, word),
-                                                  CLI::ExitCodes::ValidationError);
+            if (!problem.empty())
+              throw CLI::ValidationError(fmt::format("{} {}, not '{}'", shown, problem, word),
+                                         CLI::ExitCodes::ValidationError);
           },
           help)
       ->type_name(value_name);
@@ -104,15 +104,18 @@ void add_format_option(CLI::App* app, Format& format) {
 }
 
 void add_color_option(CLI::App* app, ColorChoice& color) {
-  add_converted(app, "--color", "WHEN", "auto (default), always or never; NO_COLOR counts for auto",
+  add_converted(app, "--color", "WHEN", "auto (default), always or never",
                 choice_into(color, {{"auto", ColorChoice::automatic},
                                     {"always", ColorChoice::always},
                                     {"never", ColorChoice::never}}));
 }
 
 void add_weigh(CLI::App& app, WeighOptions& options) {
-  CLI::App* weigh = app.add_subcommand("weigh", weigh_examples);
-  weigh->add_option("case", options.case_path, "Case file; - reads standard input")->type_name("CASE")->required();
+  CLI::App* weigh = app.add_subcommand("weigh", "Weighs repair against replacement for one case.");
+  weigh->footer(std::string(weigh_examples) + exit_codes);
+  weigh->add_option("case", options.case_path, "Case file; - reads standard input")
+      ->type_name("CASE")
+      ->required();
   add_format_option(weigh, options.format);
   weigh->add_option("--set", options.overrides, "Override an entry of the case; may be repeated")
       ->type_name("KEY=VALUE")
@@ -135,7 +138,9 @@ void add_weigh(CLI::App& app, WeighOptions& options) {
 
 void add_check(CLI::App& app, CheckOptions& options) {
   CLI::App* check = app.add_subcommand("check", "Checks cases: names every problem, weighs nothing.");
-  check->add_option("cases", options.case_paths, "Case files; - reads standard input")->type_name("CASE")->required();
+  check->add_option("cases", options.case_paths, "Case files; - reads standard input")
+      ->type_name("CASE")
+      ->required();
   add_rates_option(check, options.rates_directory);
 }
 
@@ -146,7 +151,7 @@ void add_new(CLI::App& app, NewOptions& options) {
 }
 
 void add_rates(CLI::App& app, RatesOptions& options) {
-  CLI::App* rates = app.add_subcommand("rates", "Lists the trade figures behind the defaults, with their sources.");
+  CLI::App* rates = app.add_subcommand("rates", "Lists the trade figures and their sources.");
   add_rates_option(rates, options.rates_directory);
   add_format_option(rates, options.format);
   add_color_option(rates, options.color);
@@ -187,7 +192,8 @@ std::string usage_problem(const CLI::App& app, const CLI::ParseError& error) {
     return word.size() > 1 && word.front() == '-' && word != "--";
   });
   if (command == nullptr && !extras.empty() && first_option != extras.begin()) {
-    return with_suggestion(fmt::format("unknown command '{}'", extras.front()), extras.front(), command_names(app));
+    return with_suggestion(fmt::format("unknown command '{}'", extras.front()), extras.front(),
+                           command_names(app));
   }
   if (first_option != extras.end()) {
     const std::string name = first_option->substr(0, first_option->find('='));
@@ -223,7 +229,8 @@ int run_selected(const CLI::App& app, const Selected& selected, const Streams& s
 
 }  // namespace
 
-int run_command_line(int argc, const char* const* argv, const Streams& streams, const Surroundings& surroundings) {
+int run_command_line(int argc, const char* const* argv, const Streams& streams,
+                     const Surroundings& surroundings) {
   CLI::App app(examples, "mendworth");
   constexpr std::size_t option_column = 28;
   app.get_formatter()->column_width(option_column);

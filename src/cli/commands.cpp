@@ -37,7 +37,8 @@ void require_key_value(const std::vector<std::string>& overrides) {
   for (const std::string& entry : overrides) {
     const std::size_t equals = entry.find('=');
     if (equals == std::string::npos || equals == 0) {
-      throw UsageError(fmt::format("--set wants key=value, for instance --set labour.rate_per_hour=20, not '{}'", entry));
+      throw UsageError(
+          fmt::format("--set wants key=value, for instance --set labour.rate_per_hour=20, not '{}'", entry));
     }
   }
 }
@@ -50,12 +51,14 @@ void require_other_place(const std::string& case_path, const std::string& out_pa
 }
 
 // The clock is asked only if the case has a guarantee and no date was stated.
-std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated, const Surroundings& surroundings) {
+std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
+                              const Surroundings& surroundings) {
   if (stated || !c.device.guarantee_until) return stated;
   if (!surroundings.source_date_epoch || surroundings.source_date_epoch->empty()) return surroundings.clock();
   const auto fixed = day_of_epoch_seconds(*surroundings.source_date_epoch);
   if (!fixed) {
-    throw UsageError(fmt::format("SOURCE_DATE_EPOCH is not a count of seconds: '{}'", *surroundings.source_date_epoch));
+    throw UsageError(
+        fmt::format("SOURCE_DATE_EPOCH is not a count of seconds: '{}'", *surroundings.source_date_epoch));
   }
   return fixed;
 }
@@ -116,7 +119,8 @@ int new_command(const NewOptions& options, const Streams& streams) {
     streams.out << text;
   } else {
     write_new_file(*options.path, text);
-    streams.err << fmt::format("{}: written. Fill it in, then: mendworth weigh {}\n", *options.path, *options.path);
+    streams.err << fmt::format("{}: written. Fill it in, then: mendworth weigh {}\n", *options.path,
+                               *options.path);
   }
   return answered;
 }

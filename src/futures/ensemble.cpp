@@ -10,7 +10,15 @@
 namespace mendworth {
 namespace {
 
-constexpr int block_size = 1024;
+constexpr int least_block = 256, most_block = 16384, most_blocks = 256;
+
+/// Futures a block: enough blocks to share among threads, few enough to keep their tallies in memory. Depends on
+/// nothing but the number of futures, so the order of summation does not either.
+int block_size_for(int futures) {
+  int size = least_block;
+  while (size < most_block && futures / size > most_blocks) size *= 2;
+  return size;
+}
 
 /// One thread's working memory: the case with drawn values, and what follows from them.
 class Worker {
@@ -20,7 +28,12 @@ class Worker {
         runner_(model, book) {
     std::vector<Quantity*> all;
     for_each_quantity(drawn_, [&](const std::string&, Quantity& q) { all.push_back(&q); });
-    for (const auto& u : model.uncertain) targets_.push_back(all[static_cast<std::size_t>(u.ordinal)]);
+    for (const auto& u : model.uncertain) {
+      if (u.is_price && !settings.draw_prices) continue;
+      targets_.push_back({.quantity = all[static_cast<std::size_t>(u.ordinal)], .from = &u});
+      physics_drawn_ = physics_drawn_ || !u.is_price;
+    }
+    prices_drawn_ = model.price_uncertain && settings.draw_prices;
     physics_.take(drawn_, model);
     price_items(drawn_, model.layout, unit_);
     price_orders(drawn_, model.layout, book, Suppliers::as_chosen, unit_);
@@ -38,17 +51,16 @@ class Worker {
   void draw_inputs(std::uint64_t number) {
     std::array<double, 4> block{};
     int drawn_block = -1;
-    for (std::size_t i = 0; i < targets_.size(); ++i) {
-      const auto& uncertain = model_.uncertain[i];
-      if (uncertain.ordinal / 4 != drawn_block) {
-        drawn_block = uncertain.ordinal / 4;
+    for (const auto& target : targets_) {
+      const int ordinal = target.from->ordinal;
+      if (ordinal / 4 != drawn_block) {
+        drawn_block = ordinal / 4;
         block = random_(Stream::inputs, number, static_cast<std::uint64_t>(drawn_block));
       }
-      const double u = block[static_cast<std::size_t>(uncertain.ordinal % 4)];
-      *targets_[i] = Quantity::exactly((*uncertain.sampler)(u));
+      *target.quantity = Quantity::exactly((*target.from->sampler)(block[static_cast<std::size_t>(ordinal % 4)]));
     }
-    physics_.take(drawn_, model_);
-    if (!model_.price_uncertain) return;
+    if (physics_drawn_) physics_.take(drawn_, model_);
+    if (!prices_drawn_) return;
     // Orders are dear to price: only when a range bears on them.
     if (model_.purchase_uncertain) {
       price_items(drawn_, model_.layout, unit_);
@@ -68,7 +80,12 @@ class Worker {
   const DeviceModel& model_;
   const OrderBook& book_;
   Case drawn_;
-  std::vector<Quantity*> targets_;
+  struct Target {
+    Quantity* quantity;
+    const DeviceModel::Uncertain* from;
+  };
+  std::vector<Target> targets_;
+  bool physics_drawn_ = false, prices_drawn_ = false;
   RandomBlocks random_;
   Physics physics_;
   std::vector<UnitCost> unit_, kept_;
@@ -113,6 +130,7 @@ Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std
                       const std::vector<int>& fallbacks, const EnsembleSettings& settings) {
   const std::size_t count = options.size();
   const int items = model.layout.size(book.size());
+  const int block_size = block_size_for(settings.futures);
   const int blocks = (settings.futures + block_size - 1) / block_size;
   const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
 

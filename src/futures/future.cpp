@@ -88,8 +88,7 @@ const Future::NewLaw& Future::law_of(int candidate) {
   double shape = prior.shape;
   if (prior.log_shape_spread > 0) shape *= std::exp(prior.log_shape_spread * normal_quantile(u[0]));
   law.inverse_shape = 1.0 / shape;
-  law.log_scale_years =
-      prior.log_rated - prior.log_minus_log_survivors * law.inverse_shape - std::log(prior.use_per_year);
+  law.log_scale_years = prior.log_scale - prior.log_minus_log_survivors * law.inverse_shape;
   if (prior.log_life_spread > 0) law.log_scale_years += prior.log_life_spread * normal_quantile(u[1]);
   law.ready = true;
   return law;

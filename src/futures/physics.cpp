@@ -1,6 +1,7 @@
 #include "futures/physics.hpp"
 
 #include <cmath>
+#include <numbers>
 
 #include "numeric/weibull.hpp"
 
@@ -20,6 +21,14 @@ double Physics::MeanToScale::scale(double mean, double shape_now) {
   return mean * scale_per_mean;
 }
 
+double Physics::KnownLog::operator()(double x) {
+  if (x != of) {
+    of = x;
+    value = std::log(x);
+  }
+  return value;
+}
+
 Physics::Damage Physics::combine(int openings, int joints) const {
   return {.write_off = -std::expm1(openings * log_no_opening_write_off + joints * log_no_joint_write_off),
           .mendable = -std::expm1(openings * log_no_opening_mend + joints * log_no_joint_mend)};
@@ -35,7 +44,7 @@ Physics::Damage Physics::damage(int openings, int joints) const {
 void Physics::take(const Case& c, const DeviceModel& model) {
   age_years = c.device.age_years.base();
   horizon = c.horizon.years.base();
-  log_growth = std::log1p(c.horizon.discount_rate.base());
+  log_growth = growth_log_(1.0 + c.horizon.discount_rate.base());
   const double rest_shape = c.rest.shape.base();
   rest_scale = rest_law_.scale(c.rest.remaining_years.base(), rest_shape);
   rest_inverse_shape = 1.0 / rest_shape;
@@ -56,12 +65,13 @@ void Physics::take(const Case& c, const DeviceModel& model) {
   second_attempt_chance = second_attempt ? c.risks.second_attempt->chance.base() : 0.0;
   dead_found_after_closing = c.risks.dead_found_after_closing.base();
   misfit_found_after_closing = c.risks.misfit_found_after_closing.base();
-  learning_exponent = std::log2(c.labour.learning_rate.base());
+  learning_exponent = learning_log_(c.labour.learning_rate.base()) / std::numbers::ln2;
   learning_floor = c.labour.learning_floor;
   licensed_chance = c.licensed_repair ? c.licensed_repair->chance.base() : 0.0;
   burden = c.fault.burden_per_year.has_value();
 
   groups.resize(c.positions.size());
+  group_logs_.resize(groups.size());
   for (std::size_t g = 0; g < groups.size(); ++g) {
     const auto& from = c.positions[g];
     auto& to = groups[g];
@@ -69,42 +79,14 @@ void Physics::take(const Case& c, const DeviceModel& model) {
     to.renewed_years_ago = from.renewed_years_ago.base();
     to.joints = from.joints;
     const double original_share = to.share * model.hypothesis.mate_wear;
-    to.log_share = std::log(original_share);
-    to.log_share_end = std::log(original_share * (age_years + horizon) / age_years);
-    to.log_renewed = std::log(to.share * to.renewed_years_ago / age_years);
-    to.log_renewed_end = std::log(to.share * (to.renewed_years_ago + horizon) / age_years);
+    auto& known = group_logs_[g];
+    to.log_share = known.now(original_share);
+    to.log_share_end = known.end(original_share * (age_years + horizon) / age_years);
+    if (from.renewed == 0) continue;
+    to.log_renewed = known.renewed(to.share * to.renewed_years_ago / age_years);
+    to.log_renewed_end = known.renewed_end(to.share * (to.renewed_years_ago + horizon) / age_years);
   }
-
-  parts.resize(c.parts.size());
-  first_candidate.resize(c.parts.size());
-  candidates.clear();
-  for (std::size_t p = 0; p < parts.size(); ++p) {
-    const auto& from = c.parts[p];
-    auto& to = parts[p];
-    to.use_per_year = use_per_year(c.device, from.life.unit);
-    to.z = std::log(from.life.rated_life.base() / (age_years * to.use_per_year));
-    to.other_uses_per_year = from.other_uses_per_year.base();
-    to.shelf_life_years = from.shelf_life_years.base();
-    first_candidate[p] = static_cast<int>(candidates.size());
-    const auto add_candidate = [&](const LifePrior& life, double fit, double dead) {
-      CandidateLife made;
-      made.part = static_cast<int>(p);
-      made.fit = fit;
-      made.dead_on_arrival = dead;
-      made.log_rated = std::log(life.rated_life.base());
-      made.log_minus_log_survivors = std::log(-std::log1p(-life.failed_at_rated));
-      made.shape = life.shape.base();
-      made.log_shape_spread = std::log(life.shape_spread);
-      made.log_life_spread = std::log(life.life_spread);
-      made.use_per_year = use_per_year(c.device, life.unit);
-      candidates.push_back(made);
-    };
-    for (const auto& candidate : from.candidates) {
-      add_candidate(candidate.life, candidate.fit.base(), candidate.dead_on_arrival.base());
-    }
-    // A licensed person brings the part along: like the original, and fitting.
-    if (from.candidates.empty()) add_candidate(from.life, 1.0, 0.0);
-  }
+  take_parts(c);
 
   replacements.resize(c.replacements.size());
   replacement_laws_.resize(c.replacements.size());
@@ -114,6 +96,40 @@ void Physics::take(const Case& c, const DeviceModel& model) {
     replacements[r] = {.scale = replacement_laws_[r].scale(from.life_years.base(), shape),
                        .inverse_shape = 1.0 / shape,
                        .benefit = from.benefit_per_year.high() > 0.0};
+  }
+}
+
+void Physics::take_parts(const Case& c) {
+  parts.resize(c.parts.size());
+  z_logs_.resize(parts.size());
+  first_candidate.resize(c.parts.size());
+  candidates.clear();
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    const auto& from = c.parts[p];
+    auto& to = parts[p];
+    to.z = z_logs_[p](from.life.rated_life.base() / (age_years * use_per_year(c.device, from.life.unit)));
+    to.other_uses_per_year = from.other_uses_per_year.base();
+    to.shelf_life_years = from.shelf_life_years.base();
+    first_candidate[p] = static_cast<int>(candidates.size());
+    const auto add_candidate = [&](const LifePrior& life, double fit, double dead) {
+      const std::size_t i = candidates.size();
+      for (auto* memory : {&rated_logs_, &survivor_logs_, &shape_spread_logs_, &life_spread_logs_}) {
+        if (memory->size() <= i) memory->resize(i + 1);
+      }
+      candidates.push_back({.part = static_cast<int>(p),
+                            .fit = fit,
+                            .dead_on_arrival = dead,
+                            .log_scale = rated_logs_[i](life.rated_life.base() / use_per_year(c.device, life.unit)),
+                            .log_minus_log_survivors = survivor_logs_[i](-std::log1p(-life.failed_at_rated)),
+                            .shape = life.shape.base(),
+                            .log_shape_spread = shape_spread_logs_[i](life.shape_spread),
+                            .log_life_spread = life_spread_logs_[i](life.life_spread)});
+    };
+    for (const auto& candidate : from.candidates) {
+      add_candidate(candidate.life, candidate.fit.base(), candidate.dead_on_arrival.base());
+    }
+    // A licensed person brings the part along: like the original, and fitting.
+    if (from.candidates.empty()) add_candidate(from.life, 1.0, 0.0);
   }
 }
 

@@ -41,8 +41,7 @@ struct Physics {
   std::vector<Group> groups;
 
   struct PartWear {
-    double z = 0;             ///< ln(rated life / reference wear)
-    double use_per_year = 0;  ///< of the busiest position, in the unit of the part's life
+    double z = 0;  ///< ln(rated life / reference wear)
     double other_uses_per_year = 0;
     double shelf_life_years = 0;
   };
@@ -51,9 +50,9 @@ struct Physics {
   struct CandidateLife {
     int part = 0;
     double fit = 1, dead_on_arrival = 0;
-    double log_rated = 0, log_minus_log_survivors = 0;  ///< ln(-ln(1 - failed_at_rated))
+    double log_scale = 0;    ///< ln(rated life / use a year), in years
+    double log_minus_log_survivors = 0;  ///< ln(-ln(1 - failed_at_rated))
     double shape = 1, log_shape_spread = 0, log_life_spread = 0;
-    double use_per_year = 0;
   };
   std::vector<CandidateLife> candidates;  ///< of all parts, one after the other
   std::vector<int> first_candidate;       ///< per part: where its candidates begin
@@ -73,8 +72,21 @@ struct Physics {
     double shape = 0, scale_per_mean = 0;
     [[nodiscard]] double scale(double mean, double shape_now);
   };
+  /// The logarithm of a number, without asking for it again while the number stays: most do.
+  struct KnownLog {
+    double of = 1, value = 0;
+    [[nodiscard]] double operator()(double x);
+  };
+  struct GroupLogs {
+    KnownLog now, end, renewed, renewed_end;
+  };
+  void take_parts(const Case& c);
+
   MeanToScale rest_law_;
   std::vector<MeanToScale> replacement_laws_;
+  std::vector<GroupLogs> group_logs_;
+  std::vector<KnownLog> z_logs_, rated_logs_, survivor_logs_, shape_spread_logs_, life_spread_logs_;
+  KnownLog growth_log_, learning_log_;
 
   [[nodiscard]] Damage combine(int openings, int joints) const;
   static constexpr int known_joints = 64;

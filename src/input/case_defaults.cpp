@@ -81,8 +81,14 @@ Quantity CaseReader::minutes_or_default(TableReader& table, std::string_view key
     total = sum(total, operation->second.value);
     list += (list.empty() ? "" : ", ") + name;
   }
-  record(full_key, fmt::format("{}: {}", quantity_text(total, "min"), list), names->source);
+  total = total.scaled(case_.labour.skill_factor);
+  record(full_key, fmt::format("{}: {}{}", quantity_text(total, "min"), list, skill_text()), names->source);
   return total;
+}
+
+std::string CaseReader::skill_text() const {
+  if (case_.labour.skill_factor == 1.0) return "";
+  return fmt::format(", {} (times {})", case_.labour.skill, case_.labour.skill_factor);
 }
 
 std::optional<int> CaseReader::minor_digits(TableReader& table, std::string_view key,

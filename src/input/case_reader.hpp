@@ -71,6 +71,8 @@ class CaseReader {
                                                        Place place);
   /// The sum of the minutes of the operations that the rates name for `key`.
   [[nodiscard]] Quantity minutes_or_default(TableReader& table, std::string_view key);
+  /// ", beginner (times 2)", or nothing for the skill that the rates' minutes are for.
+  [[nodiscard]] std::string skill_text() const;
   void record(const std::string& key, std::string value, const std::string& source);
 
   /// The digits of a known currency; reports an unknown code.

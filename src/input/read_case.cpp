@@ -142,8 +142,6 @@ void CaseReader::read_labour() {
   labour.rate_per_hour = table.required_quantity(
       "rate_per_hour", limits::money, "what an hour of work is worth; only you know",
       "write rate_per_hour = 20 under [labour], or 0 if own time is to count as free");
-  labour.case_minutes = minutes_or_default(table, "case_minutes");
-  labour.visit_minutes = minutes_or_default(table, "visit_minutes");
 
   labour.skill = table.text("skill").value_or("");
   if (!table.has("skill")) {
@@ -159,6 +157,9 @@ void CaseReader::read_labour() {
     table.fail("skill", fmt::format("there is no skill '{}'", labour.skill),
                suggestion(labour.skill, names_of(rates_.skills), "'mendworth rates' lists them"));
   }
+  // After the skill: it stretches the minutes of the rates.
+  labour.case_minutes = minutes_or_default(table, "case_minutes");
+  labour.visit_minutes = minutes_or_default(table, "visit_minutes");
 
   const auto learning = table.quantity("learning_rate", limits::learning_rate);
   labour.learning_rate = learning.value_or(Quantity::exactly(1.0));
@@ -197,8 +198,12 @@ void CaseReader::read_risks() {
   };
   check_together("opening_mendable", risks.opening_mendable, risks.opening_write_off);
   check_together("joint_mendable", risks.joint_mendable, risks.joint_write_off);
-  risks.mend_minutes =
-      quantity_or_default(table, "mend_minutes", limits::minutes, "risk.mend_minutes", "min");
+  const auto minutes = [&](const char* key) {
+    const bool stated = table.has(key);
+    const Quantity usual = quantity_or_default(table, key, limits::minutes, table.key_of(key), "min");
+    return stated ? usual : usual.scaled(case_.labour.skill_factor);
+  };
+  risks.mend_minutes = minutes("mend_minutes");
   risks.mend_money = table.quantity("mend_money", limits::money).value_or(Quantity{});
   risks.diagnosis_right = by_skill("diagnosis_right", &Skill::diagnosis_right);
   risks.dead_found_after_closing = quantity_or_default(table, "dead_found_after_closing", limits::chance,
@@ -212,8 +217,7 @@ void CaseReader::read_risks() {
   } else {
     risks.misfit_found_after_closing = Quantity::exactly(misfit == 1U ? 1.0 : 0.0);
   }
-  risks.dry_fit_minutes =
-      quantity_or_default(table, "dry_fit_minutes", limits::minutes, "risk.dry_fit_minutes", "min");
+  risks.dry_fit_minutes = minutes("dry_fit_minutes");
   read_second_attempt(table);
   table.finish();
 }

@@ -100,8 +100,11 @@ void CaseReader::read_work(TableReader& table, PositionGroup& group) {
   const Termination& termination = found->second;
   group.minutes = usual_minutes.value_or(Quantity{});
   if (!usual_minutes && !table.has("minutes")) {
-    group.minutes = sum(sum(termination.remove_minutes, termination.clean_minutes), termination.fit_minutes);
-    record(table.key_of("minutes"), fmt::format("{}: {}", quantity_text(group.minutes, "min"), found->first),
+    const Quantity usual =
+        sum(sum(termination.remove_minutes, termination.clean_minutes), termination.fit_minutes);
+    group.minutes = usual.scaled(case_.labour.skill_factor);
+    record(table.key_of("minutes"),
+           fmt::format("{}: {}{}", quantity_text(group.minutes, "min"), found->first, skill_text()),
            termination.source);
   }
   group.joints = stated_joints.value_or(0);

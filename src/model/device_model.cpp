@@ -125,8 +125,9 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
   int ordinal = 0;
   for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
     if (!quantity.is_fixed()) {
-      model.uncertain.push_back({.ordinal = ordinal, .sampler = cache.sampler(quantity)});
-      model.price_uncertain = model.price_uncertain || is_price_key(key);
+      const bool is_price = is_price_key(key);
+      model.uncertain.push_back({.ordinal = ordinal, .sampler = cache.sampler(quantity), .is_price = is_price});
+      model.price_uncertain = model.price_uncertain || is_price;
       model.purchase_uncertain = model.purchase_uncertain || is_purchase_key(key);
     }
     ++ordinal;

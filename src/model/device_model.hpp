@@ -50,6 +50,7 @@ struct DeviceModel {
   struct Uncertain {
     int ordinal = 0;  ///< in the order of for_each_quantity: picks the random number
     std::shared_ptr<const Sampler> sampler;
+    bool is_price = false;  ///< bears on unit costs only
   };
   std::vector<Uncertain> uncertain{};
   bool price_uncertain = false;     ///< some range is a price, a time or a rate

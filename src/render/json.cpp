@@ -258,11 +258,15 @@ Json worth_spending_json(const WorthSpendingRow& r) {
 }
 
 Json unpriced_json(const Unpriced& u) {
-  return {{"repair_pays_from_amount", number(u.repair_pays_from)}, {"rows", list(u.rows, worth_spending_json)}};
+  return {{"repair_pays_from_amount", number(u.repair_pays_from)},
+          {"rows", list(u.rows, worth_spending_json)}};
 }
 
 Json caution_json(const Weighing::Caution& c) {
-  return {{"hazard", c.hazard}, {"title", c.title}, {"licensed_only", c.licensed_only}, {"sentences", c.sentences}};
+  return {{"hazard", c.hazard},
+          {"title", c.title},
+          {"licensed_only", c.licensed_only},
+          {"sentences", c.sentences}};
 }
 
 Json default_json(const Weighing::DefaultRow& d) {
@@ -305,7 +309,9 @@ Json life_json(const LifeClass& l) {
           {"source", l.source}};
 }
 
-Json sourced_json(const SourcedQuantity& s) { return {{"value", quantity_json(s.value)}, {"source", s.source}}; }
+Json sourced_json(const SourcedQuantity& s) {
+  return {{"value", quantity_json(s.value)}, {"source", s.source}};
+}
 
 Json operation_json(const SourcedQuantity& s) {
   return {{"minutes", quantity_json(s.value)}, {"source", s.source}};
@@ -330,7 +336,8 @@ Json skill_json(const Skill& s) {
 }
 
 Json hazard_json(const Hazard& h) {
-  return {{"title", h.title}, {"licensed_only", h.licensed_only}, {"cautions", h.cautions}, {"source", h.source}};
+  return {
+      {"title", h.title}, {"licensed_only", h.licensed_only}, {"cautions", h.cautions}, {"source", h.source}};
 }
 
 Json currency_json(const CurrencyRate& c) { return {{"minor_digits", c.minor_digits}, {"source", c.source}}; }

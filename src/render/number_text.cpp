@@ -23,9 +23,7 @@ std::int64_t power_of_ten(int exponent) {
   return power;
 }
 
-bool is_zero_text(const std::string& digits) {
-  return digits.find_first_not_of("-0.") == std::string::npos;
-}
+bool is_zero_text(const std::string& digits) { return digits.find_first_not_of("-0.") == std::string::npos; }
 
 std::string without_negative_zero(std::string text) {
   if (text.starts_with('-') && is_zero_text(text)) text.erase(0, 1);

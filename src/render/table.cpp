@@ -44,7 +44,8 @@ void append_row(std::vector<Table::Line>& out, const std::vector<std::vector<std
       const bool present = row >= skipped && row - skipped < cells[i].size();
       const std::string piece = present ? cells[i][row - skipped] : std::string();
       if (i > 0) text.append(static_cast<std::size_t>(gap), ' ');
-      text += columns[i].align == Table::Align::left ? padded_right(piece, widths[i]) : padded_left(piece, widths[i]);
+      text += columns[i].align == Table::Align::left ? padded_right(piece, widths[i])
+                                                     : padded_left(piece, widths[i]);
     }
     text.erase(text.find_last_not_of(' ') + 1);
     out.push_back({text, strong});
@@ -82,7 +83,8 @@ std::vector<Table::Line> Table::lines(int width) const {
     int* chosen = nullptr;
     for (std::size_t i = 0; i < columns_.size(); ++i) {
       const int floor = std::max(least_wrapping_width, widest(heading[i]));
-      if (columns_[i].wraps && widths[i] > floor && (chosen == nullptr || widths[i] > *chosen)) chosen = &widths[i];
+      if (columns_[i].wraps && widths[i] > floor && (chosen == nullptr || widths[i] > *chosen))
+        chosen = &widths[i];
     }
     if (chosen == nullptr) return false;
     --*chosen;
@@ -100,7 +102,8 @@ std::vector<Table::Line> Table::lines(int width) const {
   for (const Row& row : rows_) {
     std::vector<std::vector<std::string>> cells;
     for (std::size_t i = 0; i < columns_.size(); ++i) {
-      cells.push_back(columns_[i].wraps ? wrapped(row.cells[i], widths[i]) : std::vector<std::string>{row.cells[i]});
+      cells.push_back(columns_[i].wraps ? wrapped(row.cells[i], widths[i])
+                                        : std::vector<std::string>{row.cells[i]});
     }
     append_row(out, cells, columns_, widths, gap, false, row.strong);
   }

@@ -20,14 +20,16 @@ void evidence_section(Page& page, const Weighing& w) {
                {"years\nbefore"},
                {"years\nafter"}});
   for (const PartEvidence& part : w.evidence) {
-    table.add_row({part.part, name_of(part.unit), fmt::format("{}", part.failures), fmt::format("{}", part.survivors),
-                   number_text(part.prior_median), number_text(part.posterior_median),
+    table.add_row({part.part, name_of(part.unit), fmt::format("{}", part.failures),
+                   fmt::format("{}", part.survivors), number_text(part.prior_median),
+                   number_text(part.posterior_median),
                    fmt::format("{}..{}", number_text(part.posterior_low), number_text(part.posterior_high)),
                    number_text(part.prior_median_years), number_text(part.posterior_median_years)});
   }
   page.table(table);
-  page.paragraph("Years are at the use of the busiest position. Failures count as evidence only if the cause is wear.",
-                 false, 2);
+  page.paragraph(
+      "Years are at the use of the busiest position. Failures count as evidence only if the cause is wear.",
+      false, 2);
 }
 
 void survivors_section(Page& page, const Weighing& w) {
@@ -44,14 +46,17 @@ void survivors_section(Page& page, const Weighing& w) {
                {"later\n" + w.currency},
                {"worth it\nfrom"}});
   for (const SurvivorRow& row : w.survivors) {
-    table.add_row({row.position, fmt::format("{}", row.count), number_text(row.share), percent_text(row.chance),
-                   percent_text(row.prior_chance), percent_text(row.chance_one_year), cell(w, row.renew_now_cost),
-                   cell(w, row.later_cost), percent_text(row.break_even_chance)},
-                  row.chance > row.break_even_chance);
+    table.add_row(
+        {row.position, fmt::format("{}", row.count), number_text(row.share), percent_text(row.chance),
+         percent_text(row.prior_chance), percent_text(row.chance_one_year), cell(w, row.renew_now_cost),
+         cell(w, row.later_cost), percent_text(row.break_even_chance)},
+        row.chance > row.break_even_chance);
   }
   page.table(table);
-  page.paragraph("Chances are for one position. Renewing it now, while the device is open, pays where its chance is "
-                 "above \"worth it from\": the cost now over the cost of an opening of its own later.", false, 2);
+  page.paragraph(
+      "Chances are for one position. Renewing it now, while the device is open, pays where its chance is "
+      "above \"worth it from\": the cost now over the cost of an opening of its own later.",
+      false, 2);
 }
 
 }  // namespace mendworth

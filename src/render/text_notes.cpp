@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <string>
+#include <vector>
 
 #include "render/weighing_sections.hpp"
 
@@ -8,8 +10,21 @@ namespace mendworth {
 
 namespace {
 
-void write_default(Page& page, const Weighing::DefaultRow& row) {
-  page.paragraph(fmt::format("{} = {} ({})", row.key, row.value, row.source), false, 2, 4);
+// Many defaults share a source: each source once, in the order of the case, with its entries below.
+void write_defaults(Page& page, const Weighing& w, bool decided) {
+  std::vector<std::string> sources;
+  for (const Weighing::DefaultRow& row : w.defaults) {
+    if (row.decided != decided || std::find(sources.begin(), sources.end(), row.source) != sources.end())
+      continue;
+    sources.push_back(row.source);
+  }
+  for (const std::string& source : sources) {
+    page.paragraph(fmt::format("From: {}", source), false, 2, 2);
+    for (const Weighing::DefaultRow& row : w.defaults) {
+      if (row.decided != decided || row.source != source) continue;
+      page.paragraph(fmt::format("{} = {}", row.key, row.value), false, 4, 2);
+    }
+  }
 }
 
 }  // namespace
@@ -30,15 +45,11 @@ void defaults_section(Page& page, const Weighing& w) {
   for (const Weighing::DefaultRow& row : w.defaults) (row.decided ? decided : others) = true;
   if (decided) {
     page.heading("Defaults that matter here: state them in the case if you know better");
-    for (const Weighing::DefaultRow& row : w.defaults) {
-      if (row.decided) write_default(page, row);
-    }
+    write_defaults(page, w, true);
   }
   if (others) {
     page.heading(decided ? "Other defaults used" : "Defaults used; none of them decides anything here");
-    for (const Weighing::DefaultRow& row : w.defaults) {
-      if (!row.decided) write_default(page, row);
-    }
+    write_defaults(page, w, false);
   }
 }
 

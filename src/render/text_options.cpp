@@ -45,7 +45,9 @@ double largest_cost(const Weighing& w) {
 
 void options_section(Page& page, const Weighing& w) {
   if (w.options.empty()) return;
-  page.heading(fmt::format("Options over {}, cheapest first ({})", years_text(w.horizon_years), w.currency));
+  const bool unpriced = w.verdict.kind == VerdictKind::price_unknown;
+  page.heading(fmt::format("Options over {}{} ({})", years_text(w.horizon_years),
+                           unpriced ? "" : ", cheapest first", w.currency));
   Table table({{"", Table::Align::left},
                {"option", Table::Align::left, true},
                {"cash\nnow"},
@@ -54,16 +56,16 @@ void options_section(Page& page, const Weighing& w) {
                {"present\ncost"},
                {"per\nyear"}});
   const double largest = largest_cost(w);
-  bool unpriced = false;
+  bool price_missing = false;
   double error = 0;
   for (const OptionResult& option : w.options) {
-    const bool best = option.name == w.verdict.best;
+    const bool best = option.name == (unpriced ? w.verdict.best_repair.value_or("") : w.verdict.best);
     std::string present = cell(w, option.present_cost, largest);
     std::string yearly = cell(w, option.cost_per_year, largest);
     if (option.price_weight != 0) {
       present += fmt::format(" + {}p", number_text(option.price_weight));
       yearly = "-";
-      unpriced = true;
+      price_missing = true;
     }
     error = std::max(error, option.present_cost_error);
     table.add_row({best ? "*" : "", option.name, cell(w, option.cash_now, largest),
@@ -71,9 +73,10 @@ void options_section(Page& page, const Weighing& w) {
                   best);
   }
   page.table(table);
-  page.paragraph(fmt::format("* least expected present cost. Simulation error of a present cost: at most {}.{}",
-                             amount(w, error),
-                             unpriced ? " p: the price of the replacement, which is not known." : ""), false, 2);
+  page.paragraph(fmt::format("* {}. Simulation error of a present cost: at most {}.",
+                             unpriced ? "best repair" : "least expected present cost", amount(w, error)),
+                 false, 2);
+  if (price_missing) page.paragraph("p: the price of the replacement, which is not known.", false, 2);
 }
 
 void cost_section(Page& page, const Weighing& w) {
@@ -83,7 +86,8 @@ void cost_section(Page& page, const Weighing& w) {
 
   page.heading(fmt::format("What the money goes to, present cost ({})", w.currency));
   std::vector<Table::Column> columns{{"", Table::Align::left, true}};
-  if (repair != nullptr) columns.push_back({repair->kind == OptionKind::licensed_repair ? "licensed\nrepair" : "best\nrepair"});
+  if (repair != nullptr)
+    columns.push_back({repair->kind == OptionKind::licensed_repair ? "licensed\nrepair" : "best\nrepair"});
   if (replacement != nullptr) columns.push_back({"best\nreplacement"});
   Table table(columns);
   const double largest = largest_cost(w);
@@ -104,6 +108,11 @@ void cost_section(Page& page, const Weighing& w) {
   }
   table.add_row(totals, true);
   page.table(table);
+  if (repair != nullptr && repair->price_weight != 0) {
+    page.paragraph(fmt::format("The repair's total goes up by {} times the unknown price of the replacement.",
+                               number_text(repair->price_weight)),
+                   false, 2);
+  }
 }
 
 }  // namespace mendworth

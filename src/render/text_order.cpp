@@ -62,16 +62,20 @@ void write_costs(Page& page, const Weighing& w, const OrderAnswer& order) {
   append_cost(costs, w, "tax", order.tax);
   append_cost(costs, w, "exchange fee", order.exchange_fee);
   page.paragraph(fmt::format("Landed: {}{}. Wait: {}.", amount(w, order.landed),
-                             costs.empty() ? "" : " (" + costs + ")", days_text(order.wait_days)), false, 2);
+                             costs.empty() ? "" : " (" + costs + ")", days_text(order.wait_days)),
+                 false, 2);
   if (order.leftovers > 0) {
     page.paragraph(fmt::format("{} left over, worth {}: what is expected to be saved by having {}.",
-                               count_text(order.leftovers, "piece", "pieces"), amount(w, order.leftover_value),
-                               order.leftovers == 1 ? "it" : "them"), false, 2);
+                               count_text(order.leftovers, "piece", "pieces"),
+                               amount(w, order.leftover_value), order.leftovers == 1 ? "it" : "them"),
+                   false, 2);
   }
-  page.paragraph(fmt::format("Charged to this job: {} as the whole order; {} by the pieces used now; {} by expected "
-                             "reuse, which is the order less what the leftovers are worth.",
-                             amount(w, order.charged_whole), amount(w, order.charged_pro_rata),
-                             amount(w, order.charged_by_reuse)), false, 2);
+  page.paragraph(
+      fmt::format("Charged to this job: {} as the whole order; {} by the pieces used now; {} by expected "
+                  "reuse, which is the order less what the leftovers are worth.",
+                  amount(w, order.charged_whole), amount(w, order.charged_pro_rata),
+                  amount(w, order.charged_by_reuse)),
+      false, 2);
 }
 
 void write_quantities(Page& page, const Weighing& w, const OrderAnswer& order) {
@@ -88,8 +92,8 @@ void write_quantities(Page& page, const Weighing& w, const OrderAnswer& order) {
                {"", Table::Align::left, true}});
   for (const QuantityRow& row : order.quantities) {
     table.add_row({row.chosen ? "*" : "", part_text(row.part, row.candidate), row.supplier,
-                   fmt::format("{}", row.quantity), unit_price_text(row.each, w.minor_digits), cell(w, row.landed),
-                   cell(w, row.landed_each), row.remark},
+                   fmt::format("{}", row.quantity), unit_price_text(row.each, w.minor_digits),
+                   cell(w, row.landed), cell(w, row.landed_each), row.remark},
                   row.chosen);
   }
   page.table(table);

@@ -14,7 +14,8 @@ namespace {
 std::string range_text(const Quantity& quantity) {
   switch (quantity.spread()) {
     case Spread::fixed: return number_text(quantity.likely());
-    case Spread::uniform: return fmt::format("{}..{}", number_text(quantity.low()), number_text(quantity.high()));
+    case Spread::uniform:
+      return fmt::format("{}..{}", number_text(quantity.low()), number_text(quantity.high()));
     case Spread::beta:
     case Spread::triangular:
       return fmt::format("{}/{}/{}", number_text(quantity.low()), number_text(quantity.likely()),
@@ -53,7 +54,8 @@ void lives_table(Page& page, const RateBook& rates) {
   for (const auto& [name, entry] : rates.lives) {
     const LifePrior& life = entry.life;
     table.add_row({name, range_text(life.rated_life), name_of(life.unit), spread_text(life.life_spread),
-                   percent_text(life.failed_at_rated), range_text(life.shape), spread_text(life.shape_spread)});
+                   percent_text(life.failed_at_rated), range_text(life.shape),
+                   spread_text(life.shape_spread)});
   }
   page.table(table);
   page.paragraph("within x/: the true value lies within this factor in 68 % of cases.", false, 2);
@@ -86,11 +88,12 @@ std::string chance_text(const Quantity& quantity) { return range_text(quantity.s
 void skills_list(Page& page, const RateBook& rates) {
   page.heading("Skill: factor on minutes, chances of damage and of a right diagnosis");
   for (const auto& [name, entry] : rates.skills) {
-    page.item(fmt::format("{}: minutes x {}; damage per joint mendable {}, write-off {}; per opening mendable {}, "
-                          "write-off {}; diagnosis right {}.",
-                          name, number_text(entry.minutes_factor), chance_text(entry.joint_mendable),
-                          chance_text(entry.joint_write_off), chance_text(entry.opening_mendable),
-                          chance_text(entry.opening_write_off), chance_text(entry.diagnosis_right)));
+    page.item(
+        fmt::format("{}: minutes x {}; damage per joint mendable {}, write-off {}; per opening mendable {}, "
+                    "write-off {}; diagnosis right {}.",
+                    name, number_text(entry.minutes_factor), chance_text(entry.joint_mendable),
+                    chance_text(entry.joint_write_off), chance_text(entry.opening_mendable),
+                    chance_text(entry.opening_write_off), chance_text(entry.diagnosis_right)));
   }
   write_sources(page, rates.skills);
 }
@@ -98,7 +101,8 @@ void skills_list(Page& page, const RateBook& rates) {
 void hazards_list(Page& page, const RateBook& rates) {
   page.heading("Hazards and their cautions");
   for (const auto& [name, entry] : rates.hazards) {
-    std::string text = fmt::format("{}: {}{}.", name, entry.title, entry.licensed_only ? " (for licensed people only)" : "");
+    std::string text =
+        fmt::format("{}: {}{}.", name, entry.title, entry.licensed_only ? " (for licensed people only)" : "");
     for (const std::string& caution : entry.cautions) text += " " + caution;
     page.item(fmt::format("{} [{}]", text, entry.source));
   }
@@ -112,7 +116,8 @@ void currencies_list(Page& page, const RateBook& rates) {
     codes += (codes.empty() ? "" : " ") + code;
   }
   for (const auto& [source, by_digits] : by_source) {
-    for (const auto& [digits, codes] : by_digits) page.paragraph(fmt::format("{}: {}", digits, codes), false, 2, 3);
+    for (const auto& [digits, codes] : by_digits)
+      page.paragraph(fmt::format("{}: {}", digits, codes), false, 2, 3);
     page.paragraph(fmt::format("[{}]", source), false, 2, 1);
   }
 }
@@ -121,7 +126,8 @@ void currencies_list(Page& page, const RateBook& rates) {
 
 std::string rates_text(const RateBook& rates, const TextStyle& style) {
   Page page(style);
-  page.paragraph("Rates: what a case leaves out is taken from here. low/likely/high, low..high, or one value.", true);
+  page.paragraph(
+      "Rates: what a case leaves out is taken from here. low/likely/high, low..high, or one value.", true);
   lives_table(page, rates);
   terminations_table(page, rates);
   quantities_table(page, "Minutes by operation", "minutes", rates.operations);

@@ -28,14 +28,20 @@ std::string simulation_error(const Weighing& w) {
 void write_guarantee(Page& page, const Weighing& w) {
   if (!w.guarantee || !w.guarantee->live) return;
   const GuaranteeAnswer& g = *w.guarantee;
-  const std::string until = g.until ? fmt::format("the guarantee runs until {}", date_text(*g.until)) : "the guarantee is live";
+  const std::string until =
+      g.until ? fmt::format("the guarantee runs until {}", date_text(*g.until)) : "the guarantee is live";
   if (g.claim_worth > 0) {
-    page.paragraph(fmt::format("Claim first: {}; a claim is expected to be worth {} and to cost {} in waiting and "
-                               "time. Opening the device may end the guarantee.",
-                               until, amount(w, g.claim_worth), amount(w, g.claim_cost)), true);
+    page.paragraph(
+        fmt::format("Claim first: {}; a claim is expected to be worth {} and to cost {} in waiting and "
+                    "time. Opening the device may end the guarantee.",
+                    until, amount(w, g.claim_worth), amount(w, g.claim_cost)),
+        true);
   } else {
-    page.paragraph(fmt::format("Note that {}, but claiming is expected to cost {} more than it brings. Opening the "
-                               "device may end it.", until, amount(w, -g.claim_worth)), true);
+    page.paragraph(
+        fmt::format("Note that {}, but claiming is expected to cost {} more than it brings. Opening the "
+                    "device may end it.",
+                    until, amount(w, -g.claim_worth)),
+        true);
   }
   page.paragraph("Without a claim:");
 }
@@ -48,18 +54,18 @@ void write_expired_guarantee(Page& page, const Weighing& w) {
 // How the futures agree, for a verdict between repair and replacement.
 void write_agreement(Page& page, const Weighing& w, const std::string& repair_word) {
   const Verdict& v = w.verdict;
-  page.paragraph(fmt::format("{} is cheaper in {} of {} futures: {}. Saving by repair: P10 {}, P50 {}, P90 {}.",
-                             repair_word, percent(v.repair_cheaper_share), grouped_text(w.settings.futures),
-                             in_words(v.confidence), amount(w, v.saving_p10), amount(w, v.saving_p50),
-                             amount(w, v.saving_p90)));
+  page.paragraph(fmt::format(
+      "{} is cheaper in {} of {} futures: {}. Saving by repair: P10 {}, P50 {}, P90 {}.", repair_word,
+      percent(v.repair_cheaper_share), grouped_text(w.settings.futures), in_words(v.confidence),
+      amount(w, v.saving_p10), amount(w, v.saving_p50), amount(w, v.saving_p90)));
 }
 
 // The sentence for a best option that has no counterpart in `saving`.
 std::string lead_sentence(const Weighing& w, const std::string& imperative) {
   const Verdict& v = w.verdict;
   if (!v.lead_over) return fmt::format("{}: nothing else is open.", imperative);
-  return fmt::format("{}: expected to cost {} less than the next best ({}) over {}.", imperative, amount(w, v.lead),
-                     *v.lead_over, horizon_text(w));
+  return fmt::format("{}: expected to cost {} less than the next best ({}) over {}.", imperative,
+                     amount(w, v.lead), *v.lead_over, horizon_text(w));
 }
 
 void write_repair(Page& page, const Weighing& w) {
@@ -69,7 +75,8 @@ void write_repair(Page& page, const Weighing& w) {
     return;
   }
   page.paragraph(fmt::format("Repair it: expected to cost {} less than the best replacement over {} {}.",
-                             amount(w, *v.saving), horizon_text(w), simulation_error(w)), true);
+                             amount(w, *v.saving), horizon_text(w), simulation_error(w)),
+                 true);
   write_agreement(page, w, "Repair");
 }
 
@@ -80,7 +87,8 @@ void write_replace(Page& page, const Weighing& w) {
     return;
   }
   page.paragraph(fmt::format("Replace it: expected to cost {} less than the best repair over {} {}.",
-                             amount(w, -*v.saving), horizon_text(w), simulation_error(w)), true);
+                             amount(w, -*v.saving), horizon_text(w), simulation_error(w)),
+                 true);
   write_agreement(page, w, "Repair");
 }
 
@@ -95,24 +103,28 @@ void write_keep(Page& page, const Weighing& w) {
     page.paragraph("It must be kept, but no repair of it is possible with the parts in this case.", true);
     return;
   }
-  page.paragraph(fmt::format("It must be kept: repairing it costs {} now and works with a chance of {}; the device is "
-                             "lost with a chance of {}.",
-                             amount(w, repair->cost_now), percent(repair->cure_chance),
-                             percent(repair->write_off_chance)), true);
+  page.paragraph(
+      fmt::format("It must be kept: repairing it costs {} now and works with a chance of {}; the device is "
+                  "lost with a chance of {}.",
+                  amount(w, repair->cost_now), percent(repair->cure_chance),
+                  percent(repair->write_off_chance)),
+      true);
   page.paragraph(fmt::format("Expected cost over {}: {}.", horizon_text(w), amount(w, repair->present_cost)));
 }
 
 void write_price_unknown(Page& page, const Weighing& w) {
   if (w.unpriced && w.unpriced->repair_pays_from) {
-    page.paragraph(fmt::format("No replacement has a price. Repair pays if a working one is worth at least {} to you.",
-                               amount(w, *w.unpriced->repair_pays_from)), true);
+    page.paragraph(
+        fmt::format("No replacement has a price. Repair pays if a working one is worth at least {} to you.",
+                    amount(w, *w.unpriced->repair_pays_from)),
+        true);
   } else {
     page.paragraph("No replacement has a price, and at no price that makes sense does repair pay.", true);
   }
   if (!w.unpriced || w.unpriced->rows.empty()) return;
   page.empty_line();
-  Table table({{"If a working one\nis worth", Table::Align::right},
-               {"spend now\nat most", Table::Align::right}});
+  Table table(
+      {{"If a working one\nis worth", Table::Align::right}, {"spend now\nat most", Table::Align::right}});
   for (const WorthSpendingRow& row : w.unpriced->rows) {
     table.add_row({amount(w, row.willing_to_pay), amount(w, row.most_worth_spending_now)});
   }
@@ -126,34 +138,38 @@ void write_referral(Page& page, const Weighing& w) {
     if (!classes.empty()) classes += ", ";
     classes += caution.title;
   }
-  page.paragraph(fmt::format("Not for your own hands{}: take it to a licensed person or a qualified workshop.",
-                             classes.empty() ? "" : " (" + classes + ")"), true);
+  page.paragraph(
+      fmt::format("Not for your own hands{}: take it to a licensed person or a qualified workshop.",
+                  classes.empty() ? "" : " (" + classes + ")"),
+      true);
   const Verdict& v = w.verdict;
   if (!v.saving) {
-    page.paragraph("Ask for the price of a licensed repair and state it in the case ([licensed_repair]) to compare it "
-                   "with a replacement.");
+    page.paragraph(
+        "Ask for the price of a licensed repair and state it in the case ([licensed_repair]) to compare it "
+        "with a replacement.");
     return;
   }
   const bool repair = *v.saving >= 0;
-  page.paragraph(fmt::format("A licensed repair is expected to cost {} {} than the best replacement over {} {}.",
-                             amount(w, std::abs(*v.saving)), repair ? "less" : "more", horizon_text(w),
-                             simulation_error(w)));
+  page.paragraph(fmt::format(
+      "A licensed repair is expected to cost {} {} than the best replacement over {} {}.",
+      amount(w, std::abs(*v.saving)), repair ? "less" : "more", horizon_text(w), simulation_error(w)));
   write_agreement(page, w, "A licensed repair");
 }
 
 void write_risk(Page& page, const Weighing& w) {
   const OptionResult* repair = find_option(w, w.verdict.best_repair);
   if (repair == nullptr || repair->kind != OptionKind::repair) return;
-  page.paragraph(fmt::format("Risk of the best repair at the first opening: some damage {}, device lost {}; it works "
-                             "afterwards with {}. Later openings expected: {}.",
-                             percent(repair->damage_chance), percent(repair->write_off_chance),
-                             percent(repair->cure_chance), decimals_text(repair->later_visits_expected, 2)));
+  page.paragraph(
+      fmt::format("Risk of the best repair at the first opening: some damage {}, device lost {}; it works "
+                  "afterwards with {}. Later openings expected: {}.",
+                  percent(repair->damage_chance), percent(repair->write_off_chance),
+                  percent(repair->cure_chance), decimals_text(repair->later_visits_expected, 2)));
 }
 
 void write_basis(Page& page, const Weighing& w) {
-  page.paragraph(fmt::format("Device: {}. Horizon {}{}, {} a year, own time at {} an hour.", w.device, horizon_text(w),
-                             w.horizon_is_default ? " (default)" : "", percent(w.discount_rate),
-                             amount(w, w.labour_rate)));
+  page.paragraph(fmt::format("Device: {}. Horizon {}{}, {} a year, own time at {} an hour.", w.device,
+                             horizon_text(w), w.horizon_is_default ? " (default)" : "",
+                             percent(w.discount_rate), amount(w, w.labour_rate)));
 }
 
 }  // namespace

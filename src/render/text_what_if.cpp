@@ -33,7 +33,8 @@ std::string joined(const std::vector<std::string>& pieces) {
 }
 
 std::string turning_text(const BreakEven& row) {
-  if (row.values.empty()) return fmt::format("none within {}..{}", number_text(row.low), number_text(row.high));
+  if (row.values.empty())
+    return fmt::format("none within {}..{}", number_text(row.low), number_text(row.high));
   std::vector<std::string> values;
   for (const double value : row.values) values.push_back(number_text(value));
   return joined(values);
@@ -48,24 +49,26 @@ std::string distances_text(const BreakEven& row) {
 void write_own_time(Page& page, const Weighing& w) {
   if (!w.own_time) return;
   const OwnTime& own = *w.own_time;
-  std::string text = own.rate == 0
-                         ? fmt::format("Own time. It is counted at nothing; saving by repair in cash: {}.",
-                                       amount(w, own.saving_cash_only))
-                         : fmt::format("Own time. Saving by repair, cash only: {}; with time at {} an hour: {}.",
-                                       amount(w, own.saving_cash_only), amount(w, own.rate),
-                                       amount(w, own.saving_with_time));
-  text += own.turning_rate ? fmt::format(" The answer turns where an hour is worth {}.", amount(w, *own.turning_rate))
-                           : " No worth of an hour within reason turns the answer.";
+  std::string text =
+      own.rate == 0 ? fmt::format("Own time. It is counted at nothing; saving by repair in cash: {}.",
+                                  amount(w, own.saving_cash_only))
+                    : fmt::format("Own time. Saving by repair, cash only: {}; with time at {} an hour: {}.",
+                                  amount(w, own.saving_cash_only), amount(w, own.rate),
+                                  amount(w, own.saving_with_time));
+  text += own.turning_rate
+              ? fmt::format(" The answer turns where an hour is worth {}.", amount(w, *own.turning_rate))
+              : " No worth of an hour within reason turns the answer.";
   page.paragraph(text, false, 2, 2);
 }
 
 void write_payback(Page& page, const Weighing& w) {
   if (!w.payback) return;
   const Payback& payback = *w.payback;
-  std::string text = payback.years_needed
-                         ? fmt::format("Payback. At the replacement's cost per year the repair is paid off if it lasts {}.",
-                                       years_text(*payback.years_needed))
-                         : "Payback. The replacement costs nothing a year, so no time of use pays off the repair.";
+  std::string text =
+      payback.years_needed
+          ? fmt::format("Payback. At the replacement's cost per year the repair is paid off if it lasts {}.",
+                        years_text(*payback.years_needed))
+          : "Payback. The replacement costs nothing a year, so no time of use pays off the repair.";
   text += payback.ahead_from_years
               ? fmt::format(" In expectation repairing is the cheaper course from {} on.",
                             years_text(*payback.ahead_from_years))
@@ -77,11 +80,12 @@ void write_payback(Page& page, const Weighing& w) {
 void write_half_price_rule(Page& page, const Weighing& w) {
   if (!w.half_price) return;
   const HalfPriceRule& rule = *w.half_price;
-  page.paragraph(fmt::format("Half-price rule. Repair now at {} is {} of a new one at {}, so the rule says {}; this "
-                             "weighing {}. {}",
-                             amount(w, rule.repair_cost_now), percent(rule.ratio), amount(w, rule.new_price),
-                             rule.says_repair ? "repair" : "replace", rule.agrees ? "agrees" : "does not", rule.reason),
-                 false, 2, 2);
+  page.paragraph(
+      fmt::format("Half-price rule. Repair now at {} is {} of a new one at {}, so the rule says {}; this "
+                  "weighing {}. {}",
+                  amount(w, rule.repair_cost_now), percent(rule.ratio), amount(w, rule.new_price),
+                  rule.says_repair ? "repair" : "replace", rule.agrees ? "agrees" : "does not", rule.reason),
+      false, 2, 2);
 }
 
 }  // namespace
@@ -89,7 +93,10 @@ void write_half_price_rule(Page& page, const Weighing& w) {
 void break_even_section(Page& page, const Weighing& w) {
   if (w.break_evens.empty()) return;
   page.heading("Where the answer between repair and replacement turns");
-  Table table({{"", Table::Align::left, true}, {"now"}, {"turns at", Table::Align::right, true}, {"how far", Table::Align::right, true}});
+  Table table({{"", Table::Align::left, true},
+               {"now"},
+               {"turns at", Table::Align::right, true},
+               {"how far", Table::Align::right, true}});
   bool physical = false;
   for (const BreakEven& row : w.break_evens) {
     physical = physical || row.physical;
@@ -98,8 +105,10 @@ void break_even_section(Page& page, const Weighing& w) {
   }
   page.table(table);
   if (physical) {
-    page.paragraph(fmt::format("~ found by running {} futures anew; the others by pricing the same futures again.",
-                               grouped_text(w.sensitivity_futures)), false, 2);
+    page.paragraph(
+        fmt::format("~ found by running {} futures anew; the others by pricing the same futures again.",
+                    grouped_text(w.sensitivity_futures)),
+        false, 2);
   }
 }
 
@@ -136,18 +145,20 @@ void sensitivity_section(Page& page, const Weighing& w) {
     if (!row.uncertain) marks += '%';
     if (row.from_default) marks += 'd';
     table.add_row({row.label, number_text(row.low), number_text(row.base), number_text(row.high),
-                   cell(w, row.saving_low, largest), cell(w, row.saving_high, largest), cell(w, row.swing, largest),
-                   marks},
+                   cell(w, row.saving_low, largest), cell(w, row.saving_high, largest),
+                   cell(w, row.swing, largest), marks},
                   row.turns);
   }
   page.table(table);
-  if (turns) page.paragraph("! the verdict between repair and replacement turns within the range", false, 2, 2);
+  if (turns)
+    page.paragraph("! the verdict between repair and replacement turns within the range", false, 2, 2);
   if (stepped) page.paragraph("% no range is known: 20 % less and 20 % more", false, 2, 2);
   if (from_default) page.paragraph("d a default", false, 2, 2);
   if (left_out > 0) {
-    page.paragraph(fmt::format("Left out: {} that would move the saving by less than {}; --format json has them.",
-                               count_text(left_out, "input", "inputs"), amount(w, least_swing)),
-                   false, 2, 2);
+    page.paragraph(
+        fmt::format("Left out: {} that would move the saving by less than {}; --format json has them.",
+                    count_text(left_out, "input", "inputs"), amount(w, least_swing)),
+        false, 2, 2);
   }
 }
 

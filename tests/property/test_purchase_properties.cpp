@@ -333,7 +333,7 @@ TEST_CASE("one offer more never makes the cheapest order dearer") {
                   });
 }
 
-TEST_CASE("quantities of interest are sold, enough, rising and few; only top-ups depend on prices") {
+TEST_CASE("quantities of interest are sold, enough, rising and few, only top-ups depend on prices") {
   Dice dice(61);
   for (int n = 0; n < kCases; ++n) {
     const Case c = random_case(dice, Shipping::falling);

@@ -95,8 +95,9 @@ inline Weighing weighing() {
   OrderAnswer order;
   order.plan = repair_option().name;
   order.lines = {{"button", "button 6 x 6", "Home parts", "EUR", 4, 10, 0.375, 3.75, 12.005}};
-  order.quantities = {{"button", "button 6 x 6", "Home parts", 9, 0.5, 12.9, 1.4333, false, "10 cost less than 9"},
-                      {"button", "button 6 x 6", "Home parts", 10, 0.375, 12.005, 1.2005, true, ""}};
+  order.quantities = {
+      {"button", "button 6 x 6", "Home parts", 9, 0.5, 12.9, 1.4333, false, "10 cost less than 9"},
+      {"button", "button 6 x 6", "Home parts", 10, 0.375, 12.005, 1.2005, true, ""}};
   order.goods = 3.75;
   order.shipping = 5;
   order.tax = 3.255;
@@ -117,15 +118,18 @@ inline Weighing weighing() {
       {"replacement.1.price", "price of the replacement (EUR)", 89, 20, 400, {43.2}, -28, 330, false},
       {"device.use", "wear of the mates (factor)", 1, 0.2, 5, {}, 47, 12, true},
       {"labour.rate_per_hour", "own time (EUR an hour)", 0, 0, 100, {31.5, 80}, 60, -4, false}};
-  w.sensitivity = {{"labour.rate_per_hour", "own time (EUR an hour)", 0, 20, 60, 66.2, -8.75, 74.95, true, true, false},
-                   {"replacement.1.price", "price of the replacement (EUR)", 71.2, 89, 106.8, 22, 60.25, 38.25, false,
-                    false, true}};
+  w.sensitivity = {
+      {"labour.rate_per_hour", "own time (EUR an hour)", 0, 20, 60, 66.2, -8.75, 74.95, true, true, false},
+      {"replacement.1.price", "price of the replacement (EUR)", 71.2, 89, 106.8, 22, 60.25, 38.25, false,
+       false, true}};
   w.sensitivity_futures = 20000;
-  w.half_price = HalfPriceRule{33.54, 89, 0.37685, true, true, "The repaired device lasts nearly as long as a new one."};
+  w.half_price =
+      HalfPriceRule{33.54, 89, 0.37685, true, true, "The repaired device lasts nearly as long as a new one."};
   w.payback = Payback{1.54, 0.4};
   w.own_time = OwnTime{20, 62.5, 41.125, 53.4};
   w.already_spent = 30;
-  w.cautions = {{"mains", "mains inside", false, {"Unplug it before opening.", "Test the earth afterwards."}}};
+  w.cautions = {
+      {"mains", "mains inside", false, {"Unplug it before opening.", "Test the earth afterwards."}}};
   w.defaults = {{"horizon.years", "5", "mean life of the cheapest replacement", true},
                 {"horizon.discount_rate", "0.03", "common practice, no source", false}};
   w.notes = {"The licensed repair has no price."};

@@ -88,8 +88,11 @@ TEST_CASE("colour follows a stated choice, then the surroundings") {
 TEST_CASE("what a command throws becomes a message and an exit code") {
   Captured captured;
   CHECK(guarded([]() -> int { return 0; }, captured.err) == answered);
-  CHECK(guarded([]() -> int { throw InputError({{"c.toml", 3, 7, "k", "bad", ""}, {"c.toml", 9, 1, "k", "worse", ""}}); },
-                captured.err) == bad_data);
+  CHECK(guarded(
+            []() -> int {
+              throw InputError({{"c.toml", 3, 7, "k", "bad", ""}, {"c.toml", 9, 1, "k", "worse", ""}});
+            },
+            captured.err) == bad_data);
   CHECK(captured.err.str().ends_with("\n2 problems\n"));
   captured.err.str("");
   CHECK(guarded([]() -> int { throw FileError("x.toml: is gone"); }, captured.err) == file_trouble);
@@ -209,7 +212,8 @@ Run run(std::vector<const char*> words) {
   words.insert(words.begin(), "mendworth");
   Captured captured;
   Run result;
-  result.code = run_command_line(static_cast<int>(words.size()), words.data(), captured.streams(), quiet_surroundings());
+  result.code = run_command_line(static_cast<int>(words.size()), words.data(), captured.streams(),
+                                 quiet_surroundings());
   result.out = captured.out.str();
   result.err = captured.err.str();
   return result;
@@ -241,7 +245,8 @@ TEST_CASE("wrong use is said in one line with a remedy") {
   CHECK(option.err ==
         "mendworth: unknown option '--fromat'; did you mean '--format'?\n"
         "Run 'mendworth weigh --help' for what is possible.\n");
-  CHECK(run({"weigh", "a.toml", "b.toml"}).err.starts_with("mendworth: 'b.toml' is one word too many for weigh\n"));
+  CHECK(run({"weigh", "a.toml", "b.toml"})
+            .err.starts_with("mendworth: 'b.toml' is one word too many for weigh\n"));
   CHECK(run({"weigh"}).code == wrong_use);
   CHECK(run({"weigh", "a.toml", "--set"}).code == wrong_use);
   CHECK(run({"weigh", "a.toml", "--seed", "1", "--seed", "2"}).code == wrong_use);
@@ -249,17 +254,20 @@ TEST_CASE("wrong use is said in one line with a remedy") {
 
 TEST_CASE("numbers and choices are refused unless they are exactly right") {
   const std::vector<std::vector<const char*>> wrong = {
-      {"weigh", "c", "--seed", "-1"},   {"weigh", "c", "--seed", "010"},     {"weigh", "c", "--futures", "99"},
-      {"weigh", "c", "--futures", "1e3"}, {"weigh", "c", "--threads", "0x2"},  {"weigh", "c", "--threads", "nan"},
-      {"weigh", "c", "--format", "xml"}, {"weigh", "c", "--color", "maybe"},  {"weigh", "c", "--date", "2023-02-29"},
-      {"weigh", "c", "--format="},       {"weigh", "c", "--forma", "json"},   {"rates", "--format", "JSON"}};
+      {"weigh", "c", "--seed", "-1"},         {"weigh", "c", "--seed", "010"},
+      {"weigh", "c", "--futures", "99"},      {"weigh", "c", "--futures", "1e3"},
+      {"weigh", "c", "--threads", "0x2"},     {"weigh", "c", "--threads", "nan"},
+      {"weigh", "c", "--format", "xml"},      {"weigh", "c", "--color", "maybe"},
+      {"weigh", "c", "--date", "2023-02-29"}, {"weigh", "c", "--format="},
+      {"weigh", "c", "--forma", "json"},      {"rates", "--format", "JSON"}};
   for (const auto& words : wrong) {
     CAPTURE(words.back());
     CHECK(run(words).code == wrong_use);
   }
   CHECK(run({"weigh", "c", "--futures", "99"})
             .err.starts_with("mendworth: --futures wants a whole number from 100 to 4000000, not '99'\n"));
-  CHECK(run({"weigh", "c", "--format", "xml"}).err.starts_with("mendworth: --format wants one of text, json, not 'xml'\n"));
+  CHECK(run({"weigh", "c", "--format", "xml"})
+            .err.starts_with("mendworth: --format wants one of text, json, not 'xml'\n"));
 }
 
 TEST_CASE("the schema command prints the schema") {

@@ -178,7 +178,7 @@ TEST_CASE("only packs larger than the need are sold") {
   CHECK(answer.leftovers == 9);
 }
 
-TEST_CASE("another quantity may come from another supplier; the wait is told") {
+TEST_CASE("another quantity may come from another supplier, the wait is told") {
   Case c = ladder_case();
   c.suppliers.push_back(mendworth::test::supplier("Far Away Parts", {{0, 0}}));
   c.suppliers[1].lead_days = exactly(20);

@@ -236,7 +236,7 @@ TEST_CASE("goods for other jobs raise the tier and bear their share") {
   CHECK(near_abs(total(c, 1), (10 + ship + duty) * 1.2 + 0.8, kTight));
 }
 
-TEST_CASE("free goods beside paid ones bear nothing; alone they bear the whole shipping") {
+TEST_CASE("free goods beside paid ones bear nothing, alone they bear the whole shipping") {
   Case c = one_offer({{1, 0.00}}, {{0, 6.00}});
   CHECK(near_abs(total(c, 1), 6.00, kTight));
   c.suppliers[0].other_goods = 20;
@@ -252,7 +252,7 @@ TEST_CASE("line fee is part of the goods") {
 }
 
 TEST_CASE(
-    "lines at one supplier share a parcel; parcels of two suppliers add up, the slower one is waited for") {
+    "lines at one supplier share a parcel, parcels of two suppliers add up, the slower one is waited for") {
   Case c = minimal_case();
   c.suppliers.push_back(mendworth::test::supplier("Wren Components", {{0, 7.00}}));
   c.suppliers[1].lead_days = exactly(9);

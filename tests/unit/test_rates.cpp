@@ -234,7 +234,7 @@ TEST_CASE("overlay_rates: a book stays as it was when the text is wrong") {
   CHECK(book.operations.at("open").value == built_in_rates().operations.at("open").value);
 }
 
-TEST_CASE("overlay_rates_directory: files in the order of their names; errors") {
+TEST_CASE("overlay_rates_directory: files in the order of their names, errors") {
   const fs::path folder = fs::temp_directory_path() / ("mendworth_rates_" + std::to_string(::getpid()));
   fs::create_directories(folder);
   const auto write = [&](const char* name, const std::string& text) { std::ofstream(folder / name) << text; };

@@ -63,8 +63,10 @@ class Validator {
       if (!found) say(where, "is none of the known words");
     }
     if (schema.contains("type")) check_type(value, schema["type"], where);
-    if (schema.contains("minimum") && value.is_number() && value < schema["minimum"]) say(where, "is too small");
-    if (schema.contains("maximum") && value.is_number() && value > schema["maximum"]) say(where, "is too large");
+    if (schema.contains("minimum") && value.is_number() && value < schema["minimum"])
+      say(where, "is too small");
+    if (schema.contains("maximum") && value.is_number() && value > schema["maximum"])
+      say(where, "is too large");
     if (schema.contains("pattern") && value.is_string() &&
         !std::regex_match(value.get<std::string>(), std::regex(schema["pattern"].get<std::string>()))) {
       say(where, "does not match");
@@ -195,7 +197,8 @@ TEST_CASE("every rate is in the JSON with its source") {
   CHECK(json["hazards"].size() == rates.hazards.size());
   CHECK(json["defaults"].size() == rates.defaults.size());
   CHECK(json["currencies"].size() == rates.currencies.size());
-  for (const char* table : {"lives", "operations", "terminations", "skills", "hazards", "defaults", "currencies"}) {
+  for (const char* table :
+       {"lives", "operations", "terminations", "skills", "hazards", "defaults", "currencies"}) {
     for (const auto& [name, entry] : json[table].items()) {
       CAPTURE(table);
       CAPTURE(name);

@@ -14,10 +14,10 @@ using Lines = std::vector<std::string>;
 
 TEST_CASE("widths count columns, not bytes") {
   CHECK(display_width("button") == 6);
-  CHECK(display_width("caf\xC3\xA9") == 4);    // one code point
-  CHECK(display_width("cafe\xCC\x81") == 4);   // combining accent
+  CHECK(display_width("caf\xC3\xA9") == 4);               // one code point
+  CHECK(display_width("cafe\xCC\x81") == 4);              // combining accent
   CHECK(display_width("\xE9\x8D\xB5\xE7\x9B\xA4") == 4);  // two wide characters
-  CHECK(display_width("a\xFFz") == 3);         // a byte that is no UTF-8
+  CHECK(display_width("a\xFFz") == 3);                    // a byte that is no UTF-8
   CHECK(padded_right("\xC3\xA9", 3) == "\xC3\xA9  ");
   CHECK(padded_left("\xE9\x8D\xB5", 3) == " \xE9\x8D\xB5");
   CHECK(padded_left("too long", 3) == "too long");
@@ -26,8 +26,14 @@ TEST_CASE("widths count columns, not bytes") {
 TEST_CASE("nothing in a name can steer the terminal") {
   CHECK(printable("a\x1b[31mred") == "a\xEF\xBF\xBD[31mred");
   CHECK(printable("two\nlines") == "two\xEF\xBF\xBDlines");
-  CHECK(printable("\xC2\x9B" "2J") == "\xEF\xBF\xBD" "2J");            // C1 control sequence introducer
-  CHECK(printable("a\xE2\x80\xAE" "b") == "a\xEF\xBF\xBD" "b");        // right-to-left override
+  CHECK(printable("\xC2\x9B"
+                  "2J") ==
+        "\xEF\xBF\xBD"
+        "2J");  // C1 control sequence introducer
+  CHECK(printable("a\xE2\x80\xAE"
+                  "b") ==
+        "a\xEF\xBF\xBD"
+        "b");  // right-to-left override
   CHECK(printable("bad \xC3(") == "bad \xEF\xBF\xBD(");
   CHECK(printable("Taste \xC3\xA4 \xE9\x8D\xB5") == "Taste \xC3\xA4 \xE9\x8D\xB5");
 }

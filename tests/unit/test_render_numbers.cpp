@@ -45,7 +45,8 @@ TEST_CASE("very large amounts are still shown in full") {
 }
 
 TEST_CASE("an amount that is not finite is refused") {
-  CHECK_THROWS_AS(static_cast<void>(money_text(std::numeric_limits<double>::quiet_NaN(), 2)), std::domain_error);
+  CHECK_THROWS_AS(static_cast<void>(money_text(std::numeric_limits<double>::quiet_NaN(), 2)),
+                  std::domain_error);
   CHECK_THROWS_AS(static_cast<void>(number_text(std::numeric_limits<double>::infinity())), std::domain_error);
   CHECK_THROWS_AS(static_cast<void>(money_text(1, 7)), std::domain_error);
 }
