@@ -28,9 +28,9 @@ enum class LifeUnit { cycles, hours, years };
 
 struct Device {
   std::string name;
-  std::string currency;     ///< ISO 4217 code
-  int minor_digits = 2;     ///< digits after the point, ISO 4217
-  Quantity age_years;       ///< > 0
+  std::string currency;                   ///< ISO 4217 code
+  int minor_digits = 2;                   ///< digits after the point, ISO 4217
+  Quantity age_years;                     ///< > 0
   std::optional<Quantity> use_per_day;    ///< operations of the busiest position a day, > 0
   std::optional<Quantity> hours_per_day;  ///< hours in use a day, > 0, <= 24
   std::vector<std::string> hazards;       ///< names from the rates
@@ -46,18 +46,20 @@ struct Device {
 
 struct Fault {
   Cause cause = Cause::wear;
-  std::optional<Quantity> burden_per_year;  ///< what leaving the fault costs a year, >= 0; absent: cannot be left
-  Quantity common_cause_chance;  ///< that a spill reached the other originals too, 0..1; used for cause spill only
-  Quantity common_cause_years;   ///< mean time until they then fail together, > 0
+  std::optional<Quantity>
+      burden_per_year;  ///< what leaving the fault costs a year, >= 0; absent: cannot be left
+  Quantity
+      common_cause_chance;  ///< that a spill reached the other originals too, 0..1; used for cause spill only
+  Quantity common_cause_years;  ///< mean time until they then fail together, > 0
 };
 
 /// Positions that are alike: same part, same use, same work.
 struct PositionGroup {
   std::string name;
-  int part = 0;     ///< index into Case::parts
-  int count = 1;    ///< >= 1
-  int failed = 0;   ///< 0..count
-  int renewed = 0;  ///< 0..count - failed: working, renewed earlier
+  int part = 0;                ///< index into Case::parts
+  int count = 1;               ///< >= 1
+  int failed = 0;              ///< 0..count
+  int renewed = 0;             ///< 0..count - failed: working, renewed earlier
   Quantity renewed_years_ago;  ///< > 0 when renewed > 0, at most the age
   Quantity share;              ///< of the busiest position's use, > 0
   std::string termination;     ///< name from the rates
@@ -68,17 +70,18 @@ struct PositionGroup {
 /// What is thought about the life of a part before this device's own evidence.
 struct LifePrior {
   LifeUnit unit = LifeUnit::cycles;
-  Quantity rated_life;             ///< life at which a share `failed_at_rated` has failed, > 0
-  double failed_at_rated = 0.10;   ///< 0 < F < 1
-  double life_spread = 1.0;        ///< >= 1: the true scale lies within this factor of it in 68 % of cases (lognormal)
-  Quantity shape;                  ///< Weibull shape, > 0
-  double shape_spread = 1.0;       ///< >= 1: likewise for the shape (lognormal)
+  Quantity rated_life;            ///< life at which a share `failed_at_rated` has failed, > 0
+  double failed_at_rated = 0.10;  ///< 0 < F < 1
+  double life_spread =
+      1.0;         ///< >= 1: the true scale lies within this factor of it in 68 % of cases (lognormal)
+  Quantity shape;  ///< Weibull shape, > 0
+  double shape_spread = 1.0;  ///< >= 1: likewise for the shape (lognormal)
 };
 
 /// The price of one piece from a quantity on.
 struct PriceBreak {
-  int from = 1;        ///< >= 1, rising along a ladder
-  Quantity each;       ///< supplier's currency, >= 0
+  int from = 1;   ///< >= 1, rising along a ladder
+  Quantity each;  ///< supplier's currency, >= 0
 };
 
 struct Offer {
@@ -116,30 +119,31 @@ struct ShippingTier {
 struct Supplier {
   std::string name;
   std::string currency;
-  Quantity exchange_rate;   ///< case currency per unit of the supplier's, > 0
-  Quantity exchange_fee;    ///< share added by bank or card, >= 0
+  Quantity exchange_rate;              ///< case currency per unit of the supplier's, > 0
+  Quantity exchange_fee;               ///< share added by bank or card, >= 0
   std::vector<ShippingTier> shipping;  ///< at least one, the first from 0
-  Quantity low_order_below;  ///< goods below this are a low order; supplier's currency
-  Quantity low_order_fee;    ///< supplier's currency, >= 0
+  Quantity low_order_below;            ///< goods below this are a low order; supplier's currency
+  Quantity low_order_fee;              ///< supplier's currency, >= 0
   bool refuses_low_orders = false;
-  Quantity tax;              ///< share on goods, shipping, fees and duty, >= 0
-  Quantity duty;             ///< share of the customs value, >= 0
-  Quantity duty_free_up_to;  ///< customs value up to which no duty is due; supplier's currency
+  Quantity tax;                  ///< share on goods, shipping, fees and duty, >= 0
+  Quantity duty;                 ///< share of the customs value, >= 0
+  Quantity duty_free_up_to;      ///< customs value up to which no duty is due; supplier's currency
   bool duty_on_shipping = true;  ///< shipping is part of the customs value
-  Quantity customs_fee;      ///< carrier's handling when duty is due; supplier's currency, >= 0, untaxed
-  Quantity lead_days;        ///< from order to doorstep, >= 0
-  double other_goods = 0;    ///< goods bought for other jobs on the same order; supplier's currency, >= 0
+  Quantity customs_fee;          ///< carrier's handling when duty is due; supplier's currency, >= 0, untaxed
+  Quantity lead_days;            ///< from order to doorstep, >= 0
+  double other_goods = 0;        ///< goods bought for other jobs on the same order; supplier's currency, >= 0
 };
 
 struct Labour {
-  Quantity rate_per_hour;    ///< >= 0; 0: own time counted as free
-  Quantity case_minutes;     ///< once per case: diagnosis, finding the part, ordering
-  Quantity visit_minutes;    ///< per opening: open, close, clean, test, hand over
-  std::string skill;         ///< name from the rates
-  double skill_factor = 1;   ///< already in those minutes that came from the rates; stated minutes are as they are
-  Quantity learning_rate;    ///< Wright's unit curve, 0.5..1; 1: no learning
-  double learning_floor = 0; ///< least share of the first time, 0..1
-  int done_before = 0;       ///< positions of this kind already renewed by this person, >= 0
+  Quantity rate_per_hour;  ///< >= 0; 0: own time counted as free
+  Quantity case_minutes;   ///< once per case: diagnosis, finding the part, ordering
+  Quantity visit_minutes;  ///< per opening: open, close, clean, test, hand over
+  std::string skill;       ///< name from the rates
+  double skill_factor =
+      1;  ///< already in those minutes that came from the rates; stated minutes are as they are
+  Quantity learning_rate;     ///< Wright's unit curve, 0.5..1; 1: no learning
+  double learning_floor = 0;  ///< least share of the first time, 0..1
+  int done_before = 0;        ///< positions of this kind already renewed by this person, >= 0
 };
 
 struct SecondAttempt {
@@ -156,11 +160,11 @@ struct Risks {
   Quantity joint_write_off;    ///< per joint
   Quantity mend_minutes;       ///< extra hands-on minutes for mendable damage
   Quantity mend_money;
-  Quantity diagnosis_right;    ///< the visit cures the device
+  Quantity diagnosis_right;                     ///< the visit cures the device
   std::optional<SecondAttempt> second_attempt;  ///< absent: an uncured device is replaced
-  Quantity dead_found_after_closing;  ///< share of dead pieces that shows only after closing
+  Quantity dead_found_after_closing;            ///< share of dead pieces that shows only after closing
   Quantity misfit_found_after_closing;  ///< share of misfits that shows only after closing; else at a dry fit
-  Quantity dry_fit_minutes;    ///< spent on a misfit that a dry fit shows
+  Quantity dry_fit_minutes;             ///< spent on a misfit that a dry fit shows
 };
 
 struct Consumable {
@@ -174,11 +178,11 @@ struct Replacement {
   std::optional<Quantity> price;  ///< absent: not known (discontinued)
   Quantity tax;                   ///< share added to price and shipping; 0 where the price includes it
   Quantity shipping;
-  Quantity life_years;            ///< mean, > 0
-  Quantity life_shape;            ///< Weibull, > 0
-  Quantity setup_minutes;         ///< programming, labelling, learning; at the labour rate
-  Quantity benefit_per_year;      ///< worth of what it does better, >= 0
-  Quantity resale;                ///< at the horizon if it still works
+  Quantity life_years;        ///< mean, > 0
+  Quantity life_shape;        ///< Weibull, > 0
+  Quantity setup_minutes;     ///< programming, labelling, learning; at the labour rate
+  Quantity benefit_per_year;  ///< worth of what it does better, >= 0
+  Quantity resale;            ///< at the horizon if it still works
   Quantity delivery_days;
 };
 
@@ -233,9 +237,10 @@ struct Case {
 /// Visits every Quantity of a case with its dotted key ("replacement.1.price", counted from 1), always in
 /// the same order. The one list behind random draws, sensitivity rows and --set.
 void for_each_quantity(Case& c, const std::function<void(const std::string& key, Quantity&)>& visit);
-void for_each_quantity(const Case& c, const std::function<void(const std::string& key, const Quantity&)>& visit);
+void for_each_quantity(const Case& c,
+                       const std::function<void(const std::string& key, const Quantity&)>& visit);
 
-[[nodiscard]] const char* name_of(Cause cause) noexcept;      ///< "wear", "blow", "spill", "bad-joint"
-[[nodiscard]] const char* name_of(LifeUnit unit) noexcept;    ///< "cycles", "hours", "years"
+[[nodiscard]] const char* name_of(Cause cause) noexcept;    ///< "wear", "blow", "spill", "bad-joint"
+[[nodiscard]] const char* name_of(LifeUnit unit) noexcept;  ///< "cycles", "hours", "years"
 
 }  // namespace mendworth

@@ -59,7 +59,8 @@ struct CurrencyRate {
 /// All tables. Keys are the names that a case file uses ("tactile-switch").
 struct RateBook {
   std::map<std::string, LifeClass> lives;
-  std::map<std::string, SourcedQuantity> operations;  ///< minutes by operation; "open", "close", "diagnose" ...
+  std::map<std::string, SourcedQuantity>
+      operations;  ///< minutes by operation; "open", "close", "diagnose" ...
   std::map<std::string, Termination> terminations;
   std::map<std::string, Skill> skills;
   std::map<std::string, Hazard> hazards;

@@ -15,76 +15,77 @@ namespace mendworth {
 
 struct WeighSettings {
   std::uint64_t seed = 1;
-  int futures = 100'000;            ///< 100..4'000'000
-  int threads = 0;                  ///< 0: as many as the machine has; never changes an answer
-  std::optional<Date> today;        ///< for the guarantee; absent: a guarantee is taken as live
+  int futures = 100'000;      ///< 100..4'000'000
+  int threads = 0;            ///< 0: as many as the machine has; never changes an answer
+  std::optional<Date> today;  ///< for the guarantee; absent: a guarantee is taken as live
 };
 
 enum class OptionKind { repair, replacement, leave, licensed_repair, claim };
 
 /// What an option's present cost is made of; the parts add up to the total.
 struct CostParts {
-  double parts = 0;         ///< goods of the first order with their tax
-  double shipping = 0;      ///< shipping, fees, duty of the first order with their tax
-  double labour = 0;        ///< own hands-on time of the first visit, consumables and set-up included
-  double risk = 0;          ///< damage, wrong diagnosis, misfit, dead pieces at the first visit, a write-off included
+  double parts = 0;     ///< goods of the first order with their tax
+  double shipping = 0;  ///< shipping, fees, duty of the first order with their tax
+  double labour = 0;    ///< own hands-on time of the first visit, consumables and set-up included
+  double risk = 0;  ///< damage, wrong diagnosis, misfit, dead pieces at the first visit, a write-off included
   double later_visits = 0;  ///< later failures: orders, labour, their own risk
   double next_device = 0;   ///< devices bought later, after a failure or the end of the device
   double purchase = 0;      ///< the replacement bought now, with tax, shipping; licensed repair's price
   double downtime = 0;
-  double burden = 0;        ///< living with the fault
-  double keepsake = 0;      ///< loss of what the very device is worth to its owner
-  double leftovers = 0;     ///< negative: worth of spares used for other jobs or sold
-  double resale = 0;        ///< negative: scrap now or later, resale at the horizon
-  double benefit = 0;       ///< negative: what a better device yields
+  double burden = 0;     ///< living with the fault
+  double keepsake = 0;   ///< loss of what the very device is worth to its owner
+  double leftovers = 0;  ///< negative: worth of spares used for other jobs or sold
+  double resale = 0;     ///< negative: scrap now or later, resale at the horizon
+  double benefit = 0;    ///< negative: what a better device yields
   [[nodiscard]] double total() const noexcept;
 };
 
 /// One course of action, over the horizon.
 struct OptionResult {
   OptionKind kind = OptionKind::repair;
-  std::string name;      ///< "failed and mates, up to 1 later visit", "new: <name>"
-  std::string family;    ///< "failed only", "failed only + spare", "failed and mates", "every original", or the replacement's name
+  std::string name;  ///< "failed and mates, up to 1 later visit", "new: <name>"
+  std::string
+      family;  ///< "failed only", "failed only + spare", "failed and mates", "every original", or the replacement's name
   std::optional<int> later_visits;  ///< repair: limit on later visits; absent: no limit
-  int renewed_now = 0;          ///< positions
-  double cash_now = 0;          ///< to pay now if all goes well, own time not counted
-  double minutes_now = 0;       ///< own hands-on time now if all goes well
-  double cost_now = 0;          ///< cash_now + time at the labour rate
+  int renewed_now = 0;              ///< positions
+  double cash_now = 0;              ///< to pay now if all goes well, own time not counted
+  double minutes_now = 0;           ///< own hands-on time now if all goes well
+  double cost_now = 0;              ///< cash_now + time at the labour rate
   double present_cost = 0;
-  double present_cost_error = 0;    ///< one standard error of the simulation
-  double cost_per_year = 0;     ///< equivalent yearly cost
+  double present_cost_error = 0;  ///< one standard error of the simulation
+  double cost_per_year = 0;       ///< equivalent yearly cost
   CostParts parts;
-  double damage_chance = 0;         ///< any damage at the first visit
-  double write_off_chance = 0;      ///< the device is lost at the first visit
-  double cure_chance = 0;           ///< the device works after the first visit (second attempt included)
-  double later_visits_expected = 0; ///< visits after the first, not discounted
-  double second_device_chance = 0;  ///< another device is bought within the horizon
+  double damage_chance = 0;          ///< any damage at the first visit
+  double write_off_chance = 0;       ///< the device is lost at the first visit
+  double cure_chance = 0;            ///< the device works after the first visit (second attempt included)
+  double later_visits_expected = 0;  ///< visits after the first, not discounted
+  double second_device_chance = 0;   ///< another device is bought within the horizon
   /// Where a replacement has no known price: present cost = present_cost + price_weight * price.
   double price_weight = 0;
 };
 
 enum class VerdictKind {
-  repair,          ///< a repair plan costs least
-  replace,         ///< a replacement costs least
-  leave,           ///< living with the fault costs least
-  keep,            ///< the device must be kept: repair cost, chance and risk only
-  price_unknown,   ///< no replacement has a price: the most worth spending is the answer
-  refer,           ///< not for one's own hands
+  repair,         ///< a repair plan costs least
+  replace,        ///< a replacement costs least
+  leave,          ///< living with the fault costs least
+  keep,           ///< the device must be kept: repair cost, chance and risk only
+  price_unknown,  ///< no replacement has a price: the most worth spending is the answer
+  refer,          ///< not for one's own hands
 };
 enum class Confidence { clear, leaning, toss_up };
 
 struct Verdict {
   VerdictKind kind = VerdictKind::repair;
   Confidence confidence = Confidence::toss_up;
-  std::string best;                 ///< name of the option with the least present cost
-  std::optional<std::string> best_repair;       ///< names; absent where there is none
+  std::string best;                        ///< name of the option with the least present cost
+  std::optional<std::string> best_repair;  ///< names; absent where there is none
   std::optional<std::string> best_replacement;
   /// Best replacement minus best repair (a licensed one where referred). Absent where either is missing.
   std::optional<double> saving;
   double saving_error = 0;          ///< one standard error
   double repair_cheaper_share = 0;  ///< of the futures
   double saving_p10 = 0, saving_p50 = 0, saving_p90 = 0;
-  double lead = 0;                  ///< next-best kind of option minus the best, >= 0
+  double lead = 0;                       ///< next-best kind of option minus the best, >= 0
   std::optional<std::string> lead_over;  ///< the next-best option of another kind
 };
 
@@ -102,26 +103,27 @@ struct OrderLine {
 struct QuantityRow {
   std::string part, candidate, supplier;
   int quantity = 0;
-  double each = 0;          ///< supplier's currency
-  double landed = 0;        ///< whole order with this quantity of the part
-  double landed_each = 0;   ///< landed / quantity
+  double each = 0;         ///< supplier's currency
+  double landed = 0;       ///< whole order with this quantity of the part
+  double landed_each = 0;  ///< landed / quantity
   bool chosen = false;
-  std::string remark;       ///< "10 cost less than 9", "topped up: shipping falls", or empty
+  std::string remark;  ///< "10 cost less than 9", "topped up: shipping falls", or empty
 };
 
 struct OrderAnswer {
-  std::string plan;               ///< the option it belongs to
+  std::string plan;  ///< the option it belongs to
   std::vector<OrderLine> lines;
   std::vector<QuantityRow> quantities;
   double goods = 0, shipping = 0, fees = 0, duty = 0, tax = 0, exchange_fee = 0;  ///< case currency
   double landed = 0;
   double wait_days = 0;
-  int leftovers = 0;              ///< pieces
-  double leftover_value = 0;      ///< expected present cost without them minus with them
-  double charged_whole = 0;       ///< the order
-  double charged_pro_rata = 0;    ///< by pieces used now
-  double charged_by_reuse = 0;    ///< the order less the leftovers' value
-  std::vector<std::string> warnings;  ///< more pieces for less money; a top-up that saves its shipping; search limits
+  int leftovers = 0;            ///< pieces
+  double leftover_value = 0;    ///< expected present cost without them minus with them
+  double charged_whole = 0;     ///< the order
+  double charged_pro_rata = 0;  ///< by pieces used now
+  double charged_by_reuse = 0;  ///< the order less the leftovers' value
+  std::vector<std::string>
+      warnings;  ///< more pieces for less money; a top-up that saves its shipping; search limits
 };
 
 /// A surviving original.
@@ -129,42 +131,42 @@ struct SurvivorRow {
   std::string position;
   std::string part;
   int count = 1;
-  double share = 1;               ///< of the busiest position's use
-  double prior_chance = 0;        ///< to fail within the horizon before this device's evidence
-  double chance = 0;              ///< after it
-  double chance_one_year = 0;     ///< after it, within a year
-  double renew_now_cost = 0;      ///< renewing it in this opening as well
-  double later_cost = 0;          ///< an opening of its own later, undiscounted
-  double break_even_chance = 0;   ///< renew_now_cost / later_cost, capped at 1
+  double share = 1;              ///< of the busiest position's use
+  double prior_chance = 0;       ///< to fail within the horizon before this device's evidence
+  double chance = 0;             ///< after it
+  double chance_one_year = 0;    ///< after it, within a year
+  double renew_now_cost = 0;     ///< renewing it in this opening as well
+  double later_cost = 0;         ///< an opening of its own later, undiscounted
+  double break_even_chance = 0;  ///< renew_now_cost / later_cost, capped at 1
 };
 
 struct BreakEven {
-  std::string key;      ///< case key, or the name of a common factor
-  std::string label;    ///< in words, with the unit: "price of the replacement (EUR)"
+  std::string key;    ///< case key, or the name of a common factor
+  std::string label;  ///< in words, with the unit: "price of the replacement (EUR)"
   double current = 0;
-  double low = 0, high = 0;      ///< the range searched
-  std::vector<double> values;    ///< where the expected saving is zero, rising; empty: none within the range
+  double low = 0, high = 0;    ///< the range searched
+  std::vector<double> values;  ///< where the expected saving is zero, rising; empty: none within the range
   double saving_low = 0, saving_high = 0;  ///< saving at the ends
-  bool physical = false;         ///< found by running futures anew, not by re-pricing
+  bool physical = false;                   ///< found by running futures anew, not by re-pricing
 };
 
 struct SensitivityRow {
   std::string key, label;
   double low = 0, base = 0, high = 0;
   double saving_low = 0, saving_high = 0;
-  double swing = 0;              ///< |saving_high - saving_low|
-  bool turns = false;            ///< the verdict between repair and replacement differs at an end
-  bool uncertain = false;        ///< the case or a default states a range; else the ends are -20 % and +20 %
+  double swing = 0;        ///< |saving_high - saving_low|
+  bool turns = false;      ///< the verdict between repair and replacement differs at an end
+  bool uncertain = false;  ///< the case or a default states a range; else the ends are -20 % and +20 %
   bool from_default = false;
 };
 
 struct HalfPriceRule {
-  double repair_cost_now = 0;    ///< of the best repair plan, own time included
-  double new_price = 0;          ///< with tax and shipping
+  double repair_cost_now = 0;  ///< of the best repair plan, own time included
+  double new_price = 0;        ///< with tax and shipping
   double ratio = 0;
   bool says_repair = false;
   bool agrees = false;
-  std::string reason;            ///< why the model agrees or not
+  std::string reason;  ///< why the model agrees or not
 };
 
 /// How long the repair must last to have paid.
@@ -178,7 +180,7 @@ struct Payback {
 struct GuaranteeAnswer {
   std::optional<Date> until;
   bool live = false;
-  double claim_worth = 0;        ///< what the best other option costs, less the cost of claiming
+  double claim_worth = 0;  ///< what the best other option costs, less the cost of claiming
   double claim_cost = 0;
 };
 
@@ -196,18 +198,18 @@ struct Unpriced {
 /// A zero (or any) labour rate: what an hour would have to be worth for the answer to turn.
 struct OwnTime {
   double rate = 0;
-  double saving_cash_only = 0;             ///< saving with time at no cost
-  double saving_with_time = 0;             ///< at the case's rate
-  std::optional<double> turning_rate;      ///< absent: none within reason
+  double saving_cash_only = 0;         ///< saving with time at no cost
+  double saving_with_time = 0;         ///< at the case's rate
+  std::optional<double> turning_rate;  ///< absent: none within reason
 };
 
 struct PartEvidence {
   std::string part;
   LifeUnit unit = LifeUnit::cycles;
-  double prior_median = 0, posterior_median = 0;  ///< life
-  double posterior_low = 0, posterior_high = 0;   ///< of the median life: 5 % and 95 %
+  double prior_median = 0, posterior_median = 0;              ///< life
+  double posterior_low = 0, posterior_high = 0;               ///< of the median life: 5 % and 95 %
   double prior_median_years = 0, posterior_median_years = 0;  ///< at the busiest position's use
-  int failures = 0, survivors = 0;                ///< used as evidence
+  int failures = 0, survivors = 0;                            ///< used as evidence
 };
 
 struct Weighing {
@@ -215,7 +217,7 @@ struct Weighing {
   int minor_digits = 2;
   double horizon_years = 0, discount_rate = 0, labour_rate = 0;
   bool horizon_is_default = false;
-  WeighSettings settings;            ///< as used; threads left out of every output
+  WeighSettings settings;  ///< as used; threads left out of every output
   Verdict verdict;
   std::vector<OptionResult> options;  ///< cheapest first
   std::optional<OrderAnswer> order;
@@ -238,7 +240,8 @@ struct Weighing {
   std::vector<Caution> cautions;
   struct DefaultRow {
     std::string key, value, source;
-    bool decided = false;  ///< the verdict turns within its range, or the answer moves by more than its own margin
+    bool decided =
+        false;  ///< the verdict turns within its range, or the answer moves by more than its own margin
   };
   std::vector<DefaultRow> defaults;
   std::vector<std::string> notes;  ///< sentences: what is missing, what was limited, what to check

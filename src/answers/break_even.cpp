@@ -31,8 +31,8 @@ BreakEven break_even_of(const WhatIf& what_if, const Case& c, const Knob& knob) 
     found.saving_low = found.saving_high = what_if.saving();
     return found;
   }
-  const auto crossings = find_crossings([&](double x) { return saving_at(what_if, c, knob, x); }, knob.low, knob.high,
-                                        knob.physical ? physical_points : price_points,
+  const auto crossings = find_crossings([&](double x) { return saving_at(what_if, c, knob, x); }, knob.low,
+                                        knob.high, knob.physical ? physical_points : price_points,
                                         knob.physical ? physical_width : price_width,
                                         knob.physical ? physical_steps : price_steps);
   found.values = crossings.at;

@@ -37,7 +37,8 @@ int choose_fallback(const Contest& contest, const WeighSettings& settings) {
   const auto ensemble = run_ensemble(contest.model, contest.book, options, fallbacks,
                                      {.seed = settings.seed,
                                       .futures = std::min(settings.futures, most_screening),
-                                      .threads = settings.threads, .draw_prices = false});
+                                      .threads = settings.threads,
+                                      .draw_prices = false});
   std::size_t best = 0;
   for (std::size_t i = 1; i < options.size(); ++i) {
     if (ensemble.mean_cost(i) < ensemble.mean_cost(best)) best = i;
@@ -46,16 +47,19 @@ int choose_fallback(const Contest& contest, const WeighSettings& settings) {
 }
 
 /// The best purchase of each plan.
-std::vector<Option> screen(const Contest& contest, const std::vector<std::vector<Option>>& groups, int fallback,
-                           const WeighSettings& settings) {
+std::vector<Option> screen(const Contest& contest, const std::vector<std::vector<Option>>& groups,
+                           int fallback, const WeighSettings& settings) {
   std::vector<Option> all;
   for (const auto& group : groups) all.insert(all.end(), group.begin(), group.end());
   std::vector<Option> chosen;
   if (all.size() == groups.size()) return all;
-  const int futures = std::clamp(screening_budget / static_cast<int>(all.size()), least_screening, most_screening);
-  const auto ensemble = run_ensemble(
-      contest.model, contest.book, all, std::vector<int>(all.size(), fallback),
-      {.seed = settings.seed, .futures = std::min(futures, settings.futures), .threads = settings.threads, .draw_prices = false});
+  const int futures =
+      std::clamp(screening_budget / static_cast<int>(all.size()), least_screening, most_screening);
+  const auto ensemble = run_ensemble(contest.model, contest.book, all, std::vector<int>(all.size(), fallback),
+                                     {.seed = settings.seed,
+                                      .futures = std::min(futures, settings.futures),
+                                      .threads = settings.threads,
+                                      .draw_prices = false});
   std::size_t next = 0;
   for (const auto& group : groups) {
     std::size_t best = next;
@@ -78,7 +82,8 @@ bool Contest::is_repair(std::size_t option) const {
 
 bool Contest::is_priced_replacement(std::size_t option) const {
   const auto& o = options[option];
-  return o.kind == OptionKind::replacement && model.c.replacements[static_cast<std::size_t>(o.replacement)].price;
+  return o.kind == OptionKind::replacement &&
+         model.c.replacements[static_cast<std::size_t>(o.replacement)].price;
 }
 
 std::optional<std::size_t> Contest::best_repair(const std::vector<double>& costs) const {
@@ -111,8 +116,9 @@ void hold(Contest& contest, const RateBook& rates, const WeighSettings& settings
   const Case c = contest.model.c;
   contest.model = DeviceModel::make(c, Hypothesis{}, cache);
   contest.referred = needs_licence(c, rates);
-  contest.unpriced = !c.device.must_keep && std::none_of(c.replacements.begin(), c.replacements.end(),
-                                                         [](const Replacement& r) { return r.price.has_value(); });
+  contest.unpriced =
+      !c.device.must_keep && std::none_of(c.replacements.begin(), c.replacements.end(),
+                                          [](const Replacement& r) { return r.price.has_value(); });
   std::vector<std::vector<Option>> groups;
   if (contest.referred) {
     for (auto& option : licensed_options(c)) groups.push_back({std::move(option)});
@@ -132,7 +138,8 @@ void hold(Contest& contest, const RateBook& rates, const WeighSettings& settings
     contest.fallbacks.push_back(fallback);
   } else {
     contest.notes.push_back(
-        "Leaving the fault as it is was not weighed: fault.burden_per_year, what living with it costs a year, is "
+        "Leaving the fault as it is was not weighed: fault.burden_per_year, what living with it costs a "
+        "year, is "
         "not given.");
   }
   for (auto& option : screen(contest, groups, fallback, settings)) {

@@ -15,11 +15,11 @@ struct Contest {
   DeviceModel model;
   OrderBook book;
   std::vector<Option> options;
-  std::vector<int> fallbacks;      ///< per option: the replacement bought when a device is lost; -1: none
-  std::vector<UnitCost> unit;      ///< base prices
-  Ensemble ensemble;               ///< all futures, costs kept
-  bool referred = false;           ///< a hazard is not for one's own hands
-  bool unpriced = false;           ///< no replacement has a price
+  std::vector<int> fallbacks;  ///< per option: the replacement bought when a device is lost; -1: none
+  std::vector<UnitCost> unit;  ///< base prices
+  Ensemble ensemble;           ///< all futures, costs kept
+  bool referred = false;       ///< a hazard is not for one's own hands
+  bool unpriced = false;       ///< no replacement has a price
   std::vector<std::string> notes;
 
   explicit Contest(const Case& c) : model{.c = c}, book(model.c) {}

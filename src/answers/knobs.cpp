@@ -71,7 +71,8 @@ void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const Rep
     price.current = each;
     price.high = each * 100.0;
     price.turn = [item, each](Case& changed, Hypothesis&, double x) {
-      auto& sold = changed.parts[static_cast<std::size_t>(item.part)].candidates[static_cast<std::size_t>(item.candidate)];
+      auto& sold = changed.parts[static_cast<std::size_t>(item.part)]
+                       .candidates[static_cast<std::size_t>(item.candidate)];
       for (auto& other : sold.offers) {
         for (auto& step : other.prices) step.each = step.each.scaled(x / each);
       }
@@ -85,7 +86,8 @@ void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const Rep
     const auto& sold =
         c.parts[static_cast<std::size_t>(line.part)].candidates[static_cast<std::size_t>(line.candidate)];
     const auto& from = sold.offers[static_cast<std::size_t>(line.offer)];
-    if (from.supplier == offer.supplier) goods += line.quantity * unit_price(from, line.quantity) + from.line_fee.base();
+    if (from.supplier == offer.supplier)
+      goods += line.quantity * unit_price(from, line.quantity) + from.line_fee.base();
   }
   double shipping = 0;
   for (const auto& tier : supplier.shipping) {
@@ -153,8 +155,8 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
       all.high = minutes * reach * 2.0;
       all.turn = [minutes](Case& changed, Hypothesis&, double x) {
         const double factor = x / minutes;
-        for (Quantity* q : {&changed.labour.case_minutes, &changed.labour.visit_minutes, &changed.risks.mend_minutes,
-                            &changed.risks.dry_fit_minutes}) {
+        for (Quantity* q : {&changed.labour.case_minutes, &changed.labour.visit_minutes,
+                            &changed.risks.mend_minutes, &changed.risks.dry_fit_minutes}) {
           *q = q->scaled(factor);
         }
         for (auto& group : changed.positions) group.minutes = group.minutes.scaled(factor);
@@ -166,10 +168,10 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
   }
 
   const double life = replacement.life_years.base();
-  knobs.push_back(physical_entry(c, "rest.remaining_years", 0.1, std::max(2.0 * c.rest.remaining_years.base(), 2.0 * life)));
-  const bool survivors = std::any_of(contest.model.positions.begin(), contest.model.positions.end(), [](const Position& p) {
-    return p.state == Position::State::original;
-  });
+  knobs.push_back(physical_entry(c, "rest.remaining_years", 0.1,
+                                 std::max(2.0 * c.rest.remaining_years.base(), 2.0 * life)));
+  const bool survivors = std::any_of(contest.model.positions.begin(), contest.model.positions.end(),
+                                     [](const Position& p) { return p.state == Position::State::original; });
   if (survivors) {
     Knob wear;
     wear.key = "common.mate_wear";
@@ -184,8 +186,10 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
   Knob shape;
   shape.key = "common.shape";
   shape.label = "Weibull shape of the parts";
-  shape.current = c.parts[static_cast<std::size_t>(contest.model.positions[static_cast<std::size_t>(
-                                repair.plan.renew_now.front())].part)].life.shape.base();
+  shape.current =
+      c.parts[static_cast<std::size_t>(
+                  contest.model.positions[static_cast<std::size_t>(repair.plan.renew_now.front())].part)]
+          .life.shape.base();
   shape.low = 0.7;
   shape.high = 5.0;
   shape.physical = true;
@@ -200,7 +204,8 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
     }
   };
   knobs.push_back(std::move(shape));
-  knobs.push_back(physical_entry(c, "horizon.years", 0.25, std::max(3.0 * c.horizon.years.base(), 2.0 * life)));
+  knobs.push_back(
+      physical_entry(c, "horizon.years", 0.25, std::max(3.0 * c.horizon.years.base(), 2.0 * life)));
   knobs.push_back(physical_entry(c, "horizon.discount_rate", 0.0, 0.5));
   return knobs;
 }

@@ -94,7 +94,7 @@ constexpr std::array words = {
 };
 
 struct ParsedKey {
-  std::string plain;                ///< without numbers
+  std::string plain;  ///< without numbers
   std::vector<std::size_t> numbers;
 };
 
@@ -120,7 +120,9 @@ ParsedKey parse(const std::string& key) {
 std::string name_in(const Case& c, const ParsedKey& key) {
   if (key.numbers.empty() || key.numbers[0] == 0) return "";
   const std::size_t i = key.numbers[0] - 1;
-  const auto is = [&](std::string_view head) { return std::string_view(key.plain).substr(0, head.size()) == head; };
+  const auto is = [&](std::string_view head) {
+    return std::string_view(key.plain).substr(0, head.size()) == head;
+  };
   if (is("position.") && i < c.positions.size()) return c.positions[i].name;
   if (is("supplier.") && i < c.suppliers.size()) return c.suppliers[i].name;
   if (is("consumable.") && i < c.consumables.size()) return c.consumables[i].name;

@@ -23,7 +23,8 @@ void add_defaults(Weighing& w, const Case& c) {
     Weighing::DefaultRow row{.key = used.key, .value = used.value, .source = used.source};
     for (const auto& sensitivity : w.sensitivity) {
       if (sensitivity.key != used.key) continue;
-      row.decided = sensitivity.turns || (w.verdict.saving && sensitivity.swing > std::abs(*w.verdict.saving));
+      row.decided =
+          sensitivity.turns || (w.verdict.saving && sensitivity.swing > std::abs(*w.verdict.saving));
     }
     w.defaults.push_back(std::move(row));
   }
@@ -36,9 +37,10 @@ void add_notes(Weighing& w, const Contest& contest) {
     if (!q || q->is_fixed()) return;
     for (const auto& row : w.sensitivity) {
       if (row.key != key) continue;
-      w.notes.push_back(fmt::format("The {} is not known exactly ({:.4g} to {:.4g}): {}.", what, q->low(), q->high(),
-                                    row.turns ? "the verdict turns inside that range, so it is worth finding out"
-                                              : "the verdict is the same at both ends"));
+      w.notes.push_back(
+          fmt::format("The {} is not known exactly ({:.4g} to {:.4g}): {}.", what, q->low(), q->high(),
+                      row.turns ? "the verdict turns inside that range, so it is worth finding out"
+                                : "the verdict is the same at both ends"));
     }
   };
   band(c.device.age_years, "device.age_years", "age");
@@ -46,24 +48,40 @@ void add_notes(Weighing& w, const Contest& contest) {
   band(c.device.hours_per_day, "device.hours_per_day", "use a day");
   if (c.fault.cause == Cause::spill) {
     w.notes.push_back(
-        "A spill works on: dry and clean the whole board before anything else, and stop if corrosion has gone under "
+        "A spill works on: dry and clean the whole board before anything else, and stop if corrosion has "
+        "gone under "
         "parts. The other positions may fail together, whatever their wear.");
   }
   for (const auto& r : c.replacements) {
     if (contest.model.c.device.must_keep) break;
     if (r.resale.high() == 0.0 && r.life_years.base() > 1.25 * c.horizon.years.base()) {
-      w.notes.push_back(fmt::format(
-          "{} is expected to outlast the horizon ({:.3g} against {:.3g} years), but no resale is given for it: those "
-          "years count for nothing. Give a resale value or a longer horizon.",
-          r.name, r.life_years.base(), c.horizon.years.base()));
+      w.notes.push_back(
+          fmt::format("{} is expected to outlast the horizon ({:.3g} against {:.3g} years), but no resale is "
+                      "given for it: those "
+                      "years count for nothing. Give a resale value or a longer horizon.",
+                      r.name, r.life_years.base(), c.horizon.years.base()));
     }
     if (!r.price && !contest.unpriced) {
       w.notes.push_back(fmt::format("{} has no price, so it is listed without it and not chosen.", r.name));
     }
   }
+  for (const auto& o : w.options) {
+    if (!w.verdict.best_repair || o.name != *w.verdict.best_repair || o.second_device_chance < 0.25) continue;
+    const bool counted = std::all_of(c.replacements.begin(), c.replacements.end(),
+                                     [](const Replacement& r) { return r.resale.low() > 0.0; });
+    if (counted) break;
+    w.notes.push_back(
+        fmt::format("In {:.0f} % of the futures of the best repair another device is bought before the "
+                    "horizon. What it is still "
+                    "good for after the horizon counts for nothing unless the replacement has a resale, "
+                    "which tells against "
+                    "repair.",
+                    100.0 * o.second_device_chance));
+  }
   if (contest.referred && !c.licensed_repair) {
     w.notes.push_back(
-        "No price for a licensed repair is given ([licensed_repair] price): ask for one, and it can be weighed against "
+        "No price for a licensed repair is given ([licensed_repair] price): ask for one, and it can be "
+        "weighed against "
         "replacement.");
   }
   if (c.device.must_keep && !c.replacements.empty()) {

@@ -10,7 +10,9 @@ namespace {
 class Headings {
  public:
   Headings(const Contest& contest, std::size_t option)
-      : layout_(contest.model.layout), tally_(contest.ensemble.tallies[option]), n_(contest.ensemble.futures) {
+      : layout_(contest.model.layout),
+        tally_(contest.ensemble.tallies[option]),
+        n_(contest.ensemble.futures) {
     const Case& c = contest.model.c;
     device_costs(static_cast<int>(c.replacements.size()));
     visit_costs();
@@ -80,7 +82,8 @@ void set_cost_now(OptionResult& result, const Contest& contest, const Option& op
   switch (option.kind) {
     case OptionKind::repair: {
       std::vector<int> groups;
-      for (const int i : option.plan.renew_now) groups.push_back(contest.model.positions[static_cast<std::size_t>(i)].group);
+      for (const int i : option.plan.renew_now)
+        groups.push_back(contest.model.positions[static_cast<std::size_t>(i)].group);
       result.minutes_now = first_visit_minutes(c, groups);
       result.cash_now = contest.book.order(option.plan.first_order).cost.total;
       for (const auto& item : c.consumables) result.cash_now += item.price.base() * item.chance.base();
@@ -103,8 +106,8 @@ void set_cost_now(OptionResult& result, const Contest& contest, const Option& op
 }  // namespace
 
 double CostParts::total() const noexcept {
-  return parts + shipping + labour + risk + later_visits + next_device + purchase + downtime + burden + keepsake +
-         leftovers + resale + benefit;
+  return parts + shipping + labour + risk + later_visits + next_device + purchase + downtime + burden +
+         keepsake + leftovers + resale + benefit;
 }
 
 OptionResult option_result(const Contest& contest, std::size_t index) {

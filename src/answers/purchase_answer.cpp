@@ -31,9 +31,9 @@ PurchaseAnswer purchase_answer(const Contest& contest, std::size_t repair, const
   Option without = option;
   for (std::size_t p = 0; p < pieces.size(); ++p) without.plan.supplies[p].first_pieces = pieces[p];
   const int futures = std::min(settings.futures, most_leftover_futures);
-  const auto pair = run_ensemble(contest.model, contest.book, {option, without},
-                                 {contest.fallbacks[repair], contest.fallbacks[repair]},
-                                 {.seed = settings.seed, .futures = futures, .threads = settings.threads, .draw_prices = false});
+  const auto pair = run_ensemble(
+      contest.model, contest.book, {option, without}, {contest.fallbacks[repair], contest.fallbacks[repair]},
+      {.seed = settings.seed, .futures = futures, .threads = settings.threads, .draw_prices = false});
   answer.order.leftover_value = pair.mean_cost(1) - pair.mean_cost(0);
   answer.order.charged_by_reuse = answer.order.charged_whole - answer.order.leftover_value;
   answer.pieces_used = (pair.tallies[0].counts.spares_used - pair.tallies[1].counts.spares_used) / futures;

@@ -10,6 +10,7 @@ struct PurchaseAnswer {
   double pieces_used = 0;  ///< leftovers expected to be used: own later failures, luck, other devices
 };
 
-[[nodiscard]] PurchaseAnswer purchase_answer(const Contest& contest, std::size_t repair, const WeighSettings& settings);
+[[nodiscard]] PurchaseAnswer purchase_answer(const Contest& contest, std::size_t repair,
+                                             const WeighSettings& settings);
 
 }  // namespace mendworth

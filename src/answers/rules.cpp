@@ -20,8 +20,8 @@ std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share
 
 }  // namespace
 
-HalfPriceRule half_price_rule(const Contest& contest, const OptionResult& repair, const OptionResult& replacement,
-                              double saving) {
+HalfPriceRule half_price_rule(const Contest& contest, const OptionResult& repair,
+                              const OptionResult& replacement, double saving) {
   const Case& c = contest.model.c;
   HalfPriceRule rule;
   rule.repair_cost_now = repair.cost_now;
@@ -31,14 +31,17 @@ HalfPriceRule half_price_rule(const Contest& contest, const OptionResult& repair
     rule.new_price = purchase_price(r);
     life = r.life_years.base();
   }
-  rule.ratio = rule.new_price > 0 ? rule.repair_cost_now / rule.new_price : std::numeric_limits<double>::max();
+  rule.ratio =
+      rule.new_price > 0 ? rule.repair_cost_now / rule.new_price : std::numeric_limits<double>::max();
   rule.says_repair = rule.ratio < 0.5;
   rule.agrees = rule.says_repair == (saving > 0);
 
   const double rest = c.rest.remaining_years.base();
   std::string reason = fmt::format(
-      "The rule is break-even for a repair that succeeds every other time and then lasts as long as a new device, or "
-      "for a sure one that lasts half as long. Here it succeeds in {}, and the rest of the device is good for about "
+      "The rule is break-even for a repair that succeeds every other time and then lasts as long as a new "
+      "device, or "
+      "for a sure one that lasts half as long. Here it succeeds in {}, and the rest of the device is good "
+      "for about "
       "{:.1f} years against {:.1f} of a new one.",
       percent(repair.cure_chance), rest, life);
   if (repair.parts.later_visits > 0.1 * repair.present_cost) {
@@ -56,16 +59,18 @@ HalfPriceRule half_price_rule(const Contest& contest, const OptionResult& repair
   return rule;
 }
 
-Payback payback_of(const Contest& contest, std::size_t repair, std::size_t replacement, const WeighSettings& settings) {
+Payback payback_of(const Contest& contest, std::size_t repair, std::size_t replacement,
+                   const WeighSettings& settings) {
   const Case& c = contest.model.c;
   Payback payback;
-  const auto runs = run_ensemble(contest.model, contest.book, {contest.options[repair], contest.options[replacement]},
-                                 {contest.fallbacks[repair], contest.fallbacks[replacement]},
-                                 {.seed = settings.seed,
-                                  .futures = std::min(settings.futures, most_payback_futures),
-                                  .threads = settings.threads,
-                                  .timeline_bins = payback_bins,
-                                  .draw_prices = false});
+  const auto runs =
+      run_ensemble(contest.model, contest.book, {contest.options[repair], contest.options[replacement]},
+                   {contest.fallbacks[repair], contest.fallbacks[replacement]},
+                   {.seed = settings.seed,
+                    .futures = std::min(settings.futures, most_payback_futures),
+                    .threads = settings.threads,
+                    .timeline_bins = payback_bins,
+                    .draw_prices = false});
   const double horizon = c.horizon.years.base();
   double ahead = 0;
   std::optional<double> since;
@@ -140,14 +145,19 @@ Unpriced unpriced_of(const std::vector<OptionResult>& results) {
     }
     return best;
   };
-  const auto repair_at = [&](double p) { return best_at(OptionKind::repair, OptionKind::licensed_repair, p); };
-  const auto replacement_at = [&](double p) { return best_at(OptionKind::replacement, OptionKind::replacement, p); };
+  const auto repair_at = [&](double p) {
+    return best_at(OptionKind::repair, OptionKind::licensed_repair, p);
+  };
+  const auto replacement_at = [&](double p) {
+    return best_at(OptionKind::replacement, OptionKind::replacement, p);
+  };
   if (!repair_at(0).found || !replacement_at(0).found) return answer;
   const auto saving = [&](double p) { return replacement_at(p).cost - repair_at(p).cost; };
 
   double scale = 1.0;
   for (const auto& r : results) {
-    if (r.kind == OptionKind::repair || r.kind == OptionKind::licensed_repair) scale = std::max(scale, r.cost_now);
+    if (r.kind == OptionKind::repair || r.kind == OptionKind::licensed_repair)
+      scale = std::max(scale, r.cost_now);
   }
   const auto crossings = find_crossings(saving, 0.0, 100.0 * scale, 401, 1e-10, 80);
   if (saving(0.0) >= 0) {
@@ -160,7 +170,8 @@ Unpriced unpriced_of(const std::vector<OptionResult>& results) {
     const double price = factor * middle;
     const auto repair = repair_at(price);
     const double now = results[repair.index].cost_now;
-    answer.rows.push_back({.willing_to_pay = price, .most_worth_spending_now = std::max(0.0, now + saving(price))});
+    answer.rows.push_back(
+        {.willing_to_pay = price, .most_worth_spending_now = std::max(0.0, now + saving(price))});
   }
   return answer;
 }

@@ -17,7 +17,8 @@ namespace mendworth {
                                  const WeighSettings& settings);
 
 /// The saving with own time at nothing and at its rate, and the rate at which the answer turns.
-[[nodiscard]] OwnTime own_time_of(const WhatIf& what_if, const Case& c, const std::vector<BreakEven>& break_evens);
+[[nodiscard]] OwnTime own_time_of(const WhatIf& what_if, const Case& c,
+                                  const std::vector<BreakEven>& break_evens);
 
 /// What a claim on a live guarantee is worth beside the best of the other options.
 [[nodiscard]] GuaranteeAnswer guarantee_of(const Case& c, double best_cost, const std::optional<Date>& today);

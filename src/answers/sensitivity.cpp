@@ -34,7 +34,8 @@ bool has_row(const std::vector<SensitivityRow>& rows, const std::string& key) {
 
 }  // namespace
 
-std::vector<SensitivityRow> sensitivity_rows(const WhatIf& what_if, const Case& c, const std::vector<Knob>& named) {
+std::vector<SensitivityRow> sensitivity_rows(const WhatIf& what_if, const Case& c,
+                                             const std::vector<Knob>& named) {
   std::vector<SensitivityRow> rows;
   for_each_quantity(c, [&](const std::string& key, const Quantity& value) {
     if (value.is_fixed() || key.rfind("device.guarantee", 0) == 0) return;

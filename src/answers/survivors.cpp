@@ -15,7 +15,8 @@ struct AtBase {
   double reference_wear = 1;
 };
 
-AtBase at_base(const Case& c, std::size_t part, const std::vector<WearEvidence>& evidence, ModelCache& cache) {
+AtBase at_base(const Case& c, std::size_t part, const std::vector<WearEvidence>& evidence,
+               ModelCache& cache) {
   const auto& life = c.parts[part].life;
   AtBase at;
   at.reference_wear = c.device.age_years.base() * use_per_year(c.device, life.unit);
@@ -31,7 +32,8 @@ double renew_now_cost(const Contest& contest, const PositionGroup& group, double
   const Case& c = contest.model.c;
   const double rate = c.labour.rate_per_hour.base() / 60.0;
   double piece = 0;
-  if (const auto& candidates = c.parts[static_cast<std::size_t>(group.part)].candidates; !candidates.empty()) {
+  if (const auto& candidates = c.parts[static_cast<std::size_t>(group.part)].candidates;
+      !candidates.empty()) {
     const auto& offer = candidates.front().offers.front();
     const auto& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
     piece = unit_price(offer, 1) * (1.0 + supplier.tax.base()) * supplier.exchange_rate.base();
@@ -125,7 +127,9 @@ std::vector<SurvivorRow> survivor_rows(const Contest& contest, ModelCache& cache
     if (c.fault.cause == Cause::spill) {
       // The spill is one more way to fail, whatever the wear.
       const double reached = c.fault.common_cause_chance.base();
-      const auto by = [&](double years) { return reached * -std::expm1(-years / c.fault.common_cause_years.base()); };
+      const auto by = [&](double years) {
+        return reached * -std::expm1(-years / c.fault.common_cause_years.base());
+      };
       row.chance = 1.0 - (1.0 - row.chance) * (1.0 - by(horizon));
       row.chance_one_year = 1.0 - (1.0 - row.chance_one_year) * (1.0 - by(1.0));
     }

@@ -76,7 +76,8 @@ double sample_quantile(std::vector<double>& values, double u) {
   return low + (place - std::floor(place)) * (high - low);
 }
 
-Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& results, const std::vector<double>& costs) {
+Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& results,
+                   const std::vector<double>& costs) {
   Verdict verdict;
   const auto repair = contest.best_repair(costs);
   const auto replacement = contest.best_replacement(costs);
@@ -91,7 +92,8 @@ Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& resu
   verdict.best = results[*best].name;
   if (repair && replacement) add_saving(verdict, contest, *repair, *replacement);
   const int kind = kind_of_answer(contest.options[*best].kind);
-  const auto other = contest.least(costs, [&](std::size_t i) { return kind_of_answer(contest.options[i].kind) != kind; });
+  const auto other =
+      contest.least(costs, [&](std::size_t i) { return kind_of_answer(contest.options[i].kind) != kind; });
   if (other && !contest.unpriced) {
     verdict.lead = costs[*other] - costs[*best];
     verdict.lead_over = results[*other].name;

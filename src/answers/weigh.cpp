@@ -32,13 +32,14 @@ WeighSettings checked(WeighSettings settings) {
   if (settings.threads < 0 || settings.threads > most_threads) {
     throw std::invalid_argument(fmt::format("threads must lie in 0..{}", most_threads));
   }
-  if (settings.threads == 0) settings.threads = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+  if (settings.threads == 0)
+    settings.threads = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
   return settings;
 }
 
 /// Answers that compare a repair with a priced replacement.
-void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_t replacement, ModelCache& cache,
-             const WeighSettings& settings) {
+void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_t replacement,
+             ModelCache& cache, const WeighSettings& settings) {
   const Case& c = contest.model.c;
   const WhatIf what_if(contest, cache, settings);
   const auto knobs = named_knobs(contest, repair, replacement);
@@ -46,7 +47,8 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   w.sensitivity = sensitivity_rows(what_if, c, knobs);
   w.sensitivity_futures = what_if.rerun_futures();
   const auto repair_result = option_result(contest, repair);
-  w.half_price = half_price_rule(contest, repair_result, option_result(contest, replacement), what_if.saving());
+  w.half_price =
+      half_price_rule(contest, repair_result, option_result(contest, replacement), what_if.saving());
   w.payback = payback_of(contest, repair, replacement, settings);
   if (contest.options[repair].kind == OptionKind::repair) w.own_time = own_time_of(what_if, c, w.break_evens);
 }
@@ -102,7 +104,8 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
 
   std::vector<std::size_t> ranked(results.size());
   std::iota(ranked.begin(), ranked.end(), std::size_t{0});
-  std::stable_sort(ranked.begin(), ranked.end(), [&](std::size_t a, std::size_t b) { return costs[a] < costs[b]; });
+  std::stable_sort(ranked.begin(), ranked.end(),
+                   [&](std::size_t a, std::size_t b) { return costs[a] < costs[b]; });
   for (const std::size_t i : ranked) w.options.push_back(results[i]);
 
   if (c.device.guarantee_until && !w.options.empty()) {

@@ -15,7 +15,8 @@ constexpr std::size_t most_repair_contenders = 3;
 
 WhatIf::WhatIf(const Contest& contest, ModelCache& cache, const WeighSettings& settings)
     : contest_(contest), cache_(cache), settings_(settings), mean_costs_(contest.mean_costs()) {
-  saving_ = mean_costs_[contest.best_replacement(mean_costs_).value()] - mean_costs_[contest.best_repair(mean_costs_).value()];
+  saving_ = mean_costs_[contest.best_replacement(mean_costs_).value()] -
+            mean_costs_[contest.best_repair(mean_costs_).value()];
   rerun_futures_ = std::min(settings.futures, most_rerun_futures);
 
   std::vector<std::size_t> repairs;
@@ -32,7 +33,8 @@ WhatIf::WhatIf(const Contest& contest, ModelCache& cache, const WeighSettings& s
   // The best of each family first: what turns an answer is mostly another family, not another limit.
   std::vector<std::size_t> picked;
   const auto take = [&](std::size_t i) {
-    if (picked.size() < most_repair_contenders && std::find(picked.begin(), picked.end(), i) == picked.end()) {
+    if (picked.size() < most_repair_contenders &&
+        std::find(picked.begin(), picked.end(), i) == picked.end()) {
       picked.push_back(i);
     }
   };

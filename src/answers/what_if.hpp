@@ -30,7 +30,7 @@ class WhatIf {
   ModelCache& cache_;
   const WeighSettings& settings_;
   std::vector<double> mean_costs_;
-  std::vector<Option> contenders_;   // options that may become the best
+  std::vector<Option> contenders_;  // options that may become the best
   std::vector<int> fallbacks_;
   double saving_ = 0;
   int rerun_futures_ = 0;

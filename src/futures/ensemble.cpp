@@ -24,7 +24,11 @@ int block_size_for(int futures) {
 class Worker {
  public:
   Worker(const DeviceModel& model, const OrderBook& book, const EnsembleSettings& settings)
-      : model_(model), book_(book), drawn_(model.c), random_(settings.seed), future_(model, settings.seed),
+      : model_(model),
+        book_(book),
+        drawn_(model.c),
+        random_(settings.seed),
+        future_(model, settings.seed),
         runner_(model, book) {
     std::vector<Quantity*> all;
     for_each_quantity(drawn_, [&](const std::string&, Quantity& q) { all.push_back(&q); });
@@ -57,7 +61,8 @@ class Worker {
         drawn_block = ordinal / 4;
         block = random_(Stream::inputs, number, static_cast<std::uint64_t>(drawn_block));
       }
-      *target.quantity = Quantity::exactly((*target.from->sampler)(block[static_cast<std::size_t>(ordinal % 4)]));
+      *target.quantity =
+          Quantity::exactly((*target.from->sampler)(block[static_cast<std::size_t>(ordinal % 4)]));
     }
     if (physics_drawn_) physics_.take(drawn_, model_);
     if (!prices_drawn_) return;
@@ -94,7 +99,8 @@ class Worker {
 };
 
 /// Groups of options that run together, each in the order of rising limits.
-std::vector<std::vector<std::size_t>> shared_runs(const std::vector<Option>& options, const std::vector<int>& fallbacks) {
+std::vector<std::vector<std::size_t>> shared_runs(const std::vector<Option>& options,
+                                                  const std::vector<int>& fallbacks) {
   std::vector<std::size_t> order(options.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -103,9 +109,10 @@ std::vector<std::vector<std::size_t>> shared_runs(const std::vector<Option>& opt
   std::vector<std::vector<std::size_t>> shares;
   for (const std::size_t o : order) {
     const Lane lane{.option = &options[o], .fallback = fallbacks[o]};
-    const auto fitting = std::find_if(shares.begin(), shares.end(), [&](const std::vector<std::size_t>& share) {
-      return can_share({.option = &options[share.back()], .fallback = fallbacks[share.back()]}, lane);
-    });
+    const auto fitting =
+        std::find_if(shares.begin(), shares.end(), [&](const std::vector<std::size_t>& share) {
+          return can_share({.option = &options[share.back()], .fallback = fallbacks[share.back()]}, lane);
+        });
     if (fitting == shares.end()) {
       shares.push_back({o});
     } else {
@@ -184,7 +191,8 @@ Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std
     for (std::size_t o = 0; o < count; ++o) result.tallies[o].add(tallies[o]);
   }
   if (settings.timeline_bins > 0) {
-    result.timelines.assign(count, std::vector<double>(static_cast<std::size_t>(settings.timeline_bins), 0.0));
+    result.timelines.assign(count,
+                            std::vector<double>(static_cast<std::size_t>(settings.timeline_bins), 0.0));
     for (const auto& timelines : block_timelines) {
       for (std::size_t o = 0; o < count; ++o) {
         for (std::size_t i = 0; i < result.timelines[o].size(); ++i) {

@@ -21,9 +21,9 @@ struct EnsembleSettings {
 /// Options run through the same futures.
 struct Ensemble {
   int futures = 0;
-  std::vector<Tally> tallies;                 ///< per option
-  std::vector<std::vector<double>> costs;     ///< [option][future]; empty unless kept
-  std::vector<std::vector<double>> timelines; ///< [option][bin], mean cost; empty unless asked for
+  std::vector<Tally> tallies;                  ///< per option
+  std::vector<std::vector<double>> costs;      ///< [option][future]; empty unless kept
+  std::vector<std::vector<double>> timelines;  ///< [option][bin], mean cost; empty unless asked for
 
   [[nodiscard]] double mean_cost(std::size_t option) const { return tallies[option].cost / futures; }
   /// Standard error of the mean cost.
@@ -36,7 +36,8 @@ struct Ensemble {
 
 /// Runs every option through `settings.futures` futures. `fallbacks[i]` goes with `options[i]`. Futures are cut into
 /// fixed blocks whose sums are added in order, so the result is the same on any number of threads.
-[[nodiscard]] Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std::vector<Option>& options,
-                                    const std::vector<int>& fallbacks, const EnsembleSettings& settings);
+[[nodiscard]] Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book,
+                                    const std::vector<Option>& options, const std::vector<int>& fallbacks,
+                                    const EnsembleSettings& settings);
 
 }  // namespace mendworth

@@ -78,7 +78,9 @@ bool Future::fits(int candidate) {
   return known == 1;
 }
 
-double Future::misfit_luck(int candidate) const { return random_(Stream::new_lives, number_, index(candidate), 1)[3]; }
+double Future::misfit_luck(int candidate) const {
+  return random_(Stream::new_lives, number_, index(candidate), 1)[3];
+}
 
 const Future::NewLaw& Future::law_of(int candidate) {
   auto& law = laws_[static_cast<std::size_t>(candidate)];

@@ -71,8 +71,8 @@ class Future {
   std::uint64_t number_ = 0;
   double rest_end_ = 0;
   std::vector<double> failures_;
-  std::vector<NewLaw> laws_;              // per candidate
-  std::vector<signed char> fits_;         // per candidate; -1: not drawn
+  std::vector<NewLaw> laws_;                       // per candidate
+  std::vector<signed char> fits_;                  // per candidate; -1: not drawn
   std::vector<std::vector<double>> device_lives_;  // per replacement
   std::vector<KnownRenewal> renewals_;             // known_depth per position
   std::vector<std::array<double, 4>> visits_;      // luck of the first visits

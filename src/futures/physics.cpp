@@ -8,7 +8,6 @@
 namespace mendworth {
 namespace {
 
-
 double log_no(const Quantity& chance) { return std::log1p(-chance.base()); }
 
 }  // namespace
@@ -53,7 +52,8 @@ void Physics::take(const Case& c, const DeviceModel& model) {
 
   const std::array<double, 4> logs = {log_no(c.risks.opening_mendable), log_no(c.risks.opening_write_off),
                                       log_no(c.risks.joint_mendable), log_no(c.risks.joint_write_off)};
-  if (logs != std::array{log_no_opening_mend, log_no_opening_write_off, log_no_joint_mend, log_no_joint_write_off}) {
+  if (logs !=
+      std::array{log_no_opening_mend, log_no_opening_write_off, log_no_joint_mend, log_no_joint_write_off}) {
     log_no_opening_mend = logs[0];
     log_no_opening_write_off = logs[1];
     log_no_joint_mend = logs[2];
@@ -116,14 +116,15 @@ void Physics::take_parts(const Case& c) {
       for (auto* memory : {&rated_logs_, &survivor_logs_, &shape_spread_logs_, &life_spread_logs_}) {
         if (memory->size() <= i) memory->resize(i + 1);
       }
-      candidates.push_back({.part = static_cast<int>(p),
-                            .fit = fit,
-                            .dead_on_arrival = dead,
-                            .log_scale = rated_logs_[i](life.rated_life.base() / use_per_year(c.device, life.unit)),
-                            .log_minus_log_survivors = survivor_logs_[i](-std::log1p(-life.failed_at_rated)),
-                            .shape = life.shape.base(),
-                            .log_shape_spread = shape_spread_logs_[i](life.shape_spread),
-                            .log_life_spread = life_spread_logs_[i](life.life_spread)});
+      candidates.push_back(
+          {.part = static_cast<int>(p),
+           .fit = fit,
+           .dead_on_arrival = dead,
+           .log_scale = rated_logs_[i](life.rated_life.base() / use_per_year(c.device, life.unit)),
+           .log_minus_log_survivors = survivor_logs_[i](-std::log1p(-life.failed_at_rated)),
+           .shape = life.shape.base(),
+           .log_shape_spread = shape_spread_logs_[i](life.shape_spread),
+           .log_life_spread = life_spread_logs_[i](life.life_spread)});
     };
     for (const auto& candidate : from.candidates) {
       add_candidate(candidate.life, candidate.fit.base(), candidate.dead_on_arrival.base());

@@ -16,7 +16,8 @@ struct Physics {
   double rest_scale = 0, rest_inverse_shape = 1;
   double common_cause_chance = 0, common_cause_years = 0;
   // Logarithms of the chances that nothing happens: they add up over openings and joints.
-  double log_no_opening_mend = 0, log_no_opening_write_off = 0, log_no_joint_mend = 0, log_no_joint_write_off = 0;
+  double log_no_opening_mend = 0, log_no_opening_write_off = 0, log_no_joint_mend = 0,
+         log_no_joint_write_off = 0;
   /// Chances of damage at a visit, combined over its openings and joints.
   struct Damage {
     double write_off = -1, mendable = -1;
@@ -31,8 +32,8 @@ struct Physics {
   bool burden = false;
 
   struct Group {
-    double log_share = 0;      ///< wear so far over the busiest position's, for originals
-    double log_share_end = 0;  ///< the same at the horizon
+    double log_share = 0;                         ///< wear so far over the busiest position's, for originals
+    double log_share_end = 0;                     ///< the same at the horizon
     double log_renewed = 0, log_renewed_end = 0;  ///< for positions renewed earlier
     double share = 1;
     double renewed_years_ago = 0;
@@ -50,7 +51,7 @@ struct Physics {
   struct CandidateLife {
     int part = 0;
     double fit = 1, dead_on_arrival = 0;
-    double log_scale = 0;    ///< ln(rated life / use a year), in years
+    double log_scale = 0;                ///< ln(rated life / use a year), in years
     double log_minus_log_survivors = 0;  ///< ln(-ln(1 - failed_at_rated))
     double shape = 1, log_shape_spread = 0, log_life_spread = 0;
   };

@@ -50,8 +50,8 @@ bool can_share(const Lane& a, const Lane& b) {
   return x.plan.family == y.plan.family && x.plan.renew_now == y.plan.renew_now &&
          x.plan.mates_later == y.plan.mates_later && x.plan.first_order == y.plan.first_order &&
          x.plan.later_limit < y.plan.later_limit &&
-         std::equal(x.plan.supplies.begin(), x.plan.supplies.end(), y.plan.supplies.begin(), y.plan.supplies.end(),
-                    same_supply);
+         std::equal(x.plan.supplies.begin(), x.plan.supplies.end(), y.plan.supplies.begin(),
+                    y.plan.supplies.end(), same_supply);
 }
 
 Runner::Runner(const DeviceModel& model, const OrderBook& book) : model_(model), book_(book) {
@@ -61,7 +61,9 @@ Runner::Runner(const DeviceModel& model, const OrderBook& book) : model_(model),
   pieces_.resize(model.c.parts.size());
 }
 
-double Runner::worth_at(double t) const { return t == 0.0 ? 1.0 : std::exp(-future_->physics().log_growth * t); }
+double Runner::worth_at(double t) const {
+  return t == 0.0 ? 1.0 : std::exp(-future_->physics().log_growth * t);
+}
 
 void Runner::add(int item, double amount, double t) {
   if (journal_size_ == journal_.size()) journal_.resize(2 * journal_size_ + 64);
@@ -244,7 +246,8 @@ void Runner::gather_failed(const RepairPlan& plan, double t) {
     const auto slot = static_cast<std::size_t>(i);
     const auto& position = model_.positions[slot];
     const bool original = position.state == Position::State::original && renewals_[slot] == 0;
-    if (original && due_[slot] > t && pieces_[static_cast<std::size_t>(position.part)] > 0) renew_.push_back(i);
+    if (original && due_[slot] > t && pieces_[static_cast<std::size_t>(position.part)] > 0)
+      renew_.push_back(i);
   }
 }
 
@@ -260,7 +263,8 @@ bool Runner::visit(const RepairPlan& plan, double t, const std::vector<int>& ren
 
   int openings = 1;
   std::fill(pieces_.begin(), pieces_.end(), 0);
-  for (const int i : renew) ++pieces_[static_cast<std::size_t>(model_.positions[static_cast<std::size_t>(i)].part)];
+  for (const int i : renew)
+    ++pieces_[static_cast<std::size_t>(model_.positions[static_cast<std::size_t>(i)].part)];
   for (int p = 0; p < static_cast<int>(pieces_.size()); ++p) {
     const int pieces = pieces_[static_cast<std::size_t>(p)];
     if (pieces > 0 && !bring_pieces(plan, p, pieces, t, openings)) {
@@ -398,7 +402,8 @@ void Runner::use_spares_elsewhere(double until) {
         add(model_.layout.spare_used_elsewhere(static_cast<int>(p)), worth_at(t), t);
       }
       ++stock.uses;
-      stock.next_use = t + future_->other_use_wait(static_cast<int>(p), stock.uses) / physics.parts[p].other_uses_per_year;
+      stock.next_use =
+          t + future_->other_use_wait(static_cast<int>(p), stock.uses) / physics.parts[p].other_uses_per_year;
     }
   }
 }

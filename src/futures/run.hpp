@@ -25,8 +25,8 @@ struct Tally {
   struct Counts {
     double later_visits = 0;
     double damaged = 0, written_off = 0, cured = 0;  ///< at the visit now
-    double other_device = 0;                         ///< futures in which another device is bought after giving up
-    double spares_used = 0;  ///< pieces taken from stock after the first need was met
+    double other_device = 0;  ///< futures in which another device is bought after giving up
+    double spares_used = 0;   ///< pieces taken from stock after the first need was met
   };
   std::vector<Sum> items;
   Counts counts;
@@ -39,7 +39,7 @@ struct Tally {
 /// One option with what it runs against and where its results go.
 struct Lane {
   const Option* option = nullptr;
-  int fallback = -1;             ///< the replacement bought when a device is lost or given up; -1: none
+  int fallback = -1;  ///< the replacement bought when a device is lost or given up; -1: none
   Tally* tally = nullptr;
   Timeline* timeline = nullptr;  ///< null: not wanted
   double cost = 0;               ///< out: present cost in this future
@@ -59,12 +59,12 @@ class Runner {
 
  private:
   struct Stock {
-    int candidate = 0;       ///< in use or tried next; -1: none left
+    int candidate = 0;  ///< in use or tried next; -1: none left
     bool fit_known = false;
     int spares = 0;
     double usable_until = 0;
-    int tried = 0;           ///< candidates tried so far, the first included
-    double next_use = never; ///< by another device or job
+    int tried = 0;            ///< candidates tried so far, the first included
+    double next_use = never;  ///< by another device or job
     int uses = 0;
   };
   /// Something that happened, to be booked when the lane ends.
@@ -99,20 +99,20 @@ class Runner {
   // The run at hand.
   Future* future_ = nullptr;
   const std::vector<UnitCost>* unit_ = nullptr;
-  bool timed_ = false;            // a timeline is wanted: flows are spread over its bins
+  bool timed_ = false;  // a timeline is wanted: flows are spread over its bins
   std::size_t bins_ = 0;
-  std::vector<Entry> journal_;    // the first journal_size_ entries count
+  std::vector<Entry> journal_;  // the first journal_size_ entries count
   std::size_t journal_size_ = 0;
   Tally::Counts counts_;
   int visits_ = 0;
   int jobs_done_ = 0;
   bool any_damage_ = false;
-  std::vector<double> due_;       // per position: years from now of its next failure
-  std::vector<int> renewals_;     // per position
-  std::vector<Stock> stocks_;     // per part
+  std::vector<double> due_;         // per position: years from now of its next failure
+  std::vector<int> renewals_;       // per position
+  std::vector<Stock> stocks_;       // per part
   std::vector<Stock> kept_stocks_;  // scratch of branch_off
-  std::vector<int> renew_;        // scratch: positions of a visit
-  std::vector<int> pieces_;       // scratch: per part
+  std::vector<int> renew_;          // scratch: positions of a visit
+  std::vector<int> pieces_;         // scratch: per part
 };
 
 }  // namespace mendworth

@@ -54,11 +54,15 @@ bool ends_with(std::string_view text, std::string_view end) {
   return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
 }
 
-bool starts_with(std::string_view text, std::string_view start) { return text.substr(0, start.size()) == start; }
+bool starts_with(std::string_view text, std::string_view start) {
+  return text.substr(0, start.size()) == start;
+}
 
 }  // namespace
 
-double use_per_year(const Device& device, LifeUnit unit) { return use_quantity(device, unit).base() * days_per_year; }
+double use_per_year(const Device& device, LifeUnit unit) {
+  return use_quantity(device, unit).base() * days_per_year;
+}
 
 bool is_purchase_key(const std::string& key) {
   return starts_with(key, "supplier.") || key.find(".offer.") != std::string::npos;
@@ -70,19 +74,21 @@ bool is_price_key(const std::string& key) {
   for (const std::string_view exact :
        {"device.resale", "device.scrap", "device.keepsake", "fault.burden_per_year", "labour.rate_per_hour",
         "labour.case_minutes", "labour.visit_minutes", "risk.mend_minutes", "risk.mend_money",
-        "risk.second_attempt.minutes", "risk.second_attempt.money", "risk.dry_fit_minutes", "licensed_repair.price",
-        "licensed_repair.days", "device.guarantee_days", "device.guarantee_chance"}) {
+        "risk.second_attempt.minutes", "risk.second_attempt.money", "risk.dry_fit_minutes",
+        "licensed_repair.price", "licensed_repair.days", "device.guarantee_days",
+        "device.guarantee_chance"}) {
     if (key == exact) return true;
   }
   if (starts_with(key, "position.")) return ends_with(key, ".minutes");
   if (starts_with(key, "part.")) return ends_with(key, ".spare_resale");
-  if (starts_with(key, "replacement.")) return !ends_with(key, ".life_years") && !ends_with(key, ".life_shape");
+  if (starts_with(key, "replacement."))
+    return !ends_with(key, ".life_years") && !ends_with(key, ".life_shape");
   return false;
 }
 
 std::shared_ptr<const LifePosterior> ModelCache::posterior(const LifePrior& prior,
-                                                           const std::vector<WearEvidence>& evidence, double z_low,
-                                                           double z_high) {
+                                                           const std::vector<WearEvidence>& evidence,
+                                                           double z_low, double z_high) {
   for (const auto& entry : posteriors_) {
     if (entry.z_low == z_low && entry.z_high == z_high && same_prior(entry.prior, prior) &&
         same_evidence(entry.evidence, evidence)) {
@@ -126,7 +132,8 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
   for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
     if (!quantity.is_fixed()) {
       const bool is_price = is_price_key(key);
-      model.uncertain.push_back({.ordinal = ordinal, .sampler = cache.sampler(quantity), .is_price = is_price});
+      model.uncertain.push_back(
+          {.ordinal = ordinal, .sampler = cache.sampler(quantity), .is_price = is_price});
       model.price_uncertain = model.price_uncertain || is_price;
       model.purchase_uncertain = model.purchase_uncertain || is_purchase_key(key);
     }

@@ -20,8 +20,8 @@ struct Hypothesis {
 class ModelCache {
  public:
   [[nodiscard]] std::shared_ptr<const LifePosterior> posterior(const LifePrior& prior,
-                                                              const std::vector<WearEvidence>& evidence, double z_low,
-                                                              double z_high);
+                                                               const std::vector<WearEvidence>& evidence,
+                                                               double z_low, double z_high);
   [[nodiscard]] std::shared_ptr<const Sampler> sampler(const Quantity& quantity);
 
  private:

@@ -3,6 +3,8 @@
 namespace mendworth {
 
 ItemLayout::ItemLayout(int groups, int parts, int replacements)
-    : spares_(works_ + phases * groups), devices_(spares_ + 2 * parts), orders_(devices_ + 5 * replacements) {}
+    : spares_(works_ + phases * groups),
+      devices_(spares_ + 2 * parts),
+      orders_(devices_ + 5 * replacements) {}
 
 }  // namespace mendworth

@@ -47,7 +47,9 @@ class ItemLayout {
   [[nodiscard]] int spare_used_elsewhere(int part) const noexcept { return spares_ + 2 * part; }
   [[nodiscard]] int spare_left(int part) const noexcept { return spares_ + 2 * part + 1; }
   // Per replacement.
-  [[nodiscard]] int device(int replacement, Phase p) const noexcept { return devices_ + 5 * replacement + as_int(p); }
+  [[nodiscard]] int device(int replacement, Phase p) const noexcept {
+    return devices_ + 5 * replacement + as_int(p);
+  }
   [[nodiscard]] int benefit(int replacement) const noexcept { return devices_ + 5 * replacement + 3; }
   [[nodiscard]] int new_resale(int replacement) const noexcept { return devices_ + 5 * replacement + 4; }
   // Per kind of order, numbered by the order book.

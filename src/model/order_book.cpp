@@ -32,7 +32,8 @@ void OrderBook::enter_small_orders() {
     const auto& candidates = case_->parts[p].candidates;
     for (std::size_t k = 0; k < candidates.size(); ++k) {
       for (const int pieces : pack_quantities(candidates[k], 1)) {
-        const auto kind = kind_of({{.part = static_cast<int>(p), .candidate = static_cast<int>(k), .pieces = pieces}});
+        const auto kind =
+            kind_of({{.part = static_cast<int>(p), .candidate = static_cast<int>(k), .pieces = pieces}});
         if (!kind) continue;
         int& least = small_orders_[p];
         if (least < 0 || order(*kind).cost.total < order(least).cost.total) least = *kind;

@@ -13,8 +13,8 @@ using State = Position::State;
 constexpr std::array families = {Family::failed_only, Family::failed_and_spare, Family::failed_and_mates,
                                  Family::every_original};
 constexpr std::array later_limits = {0, 1, 2, no_limit};
-constexpr int most_quantities = 8;   // first quantities tried for one part
-constexpr int most_variants = 48;    // purchases tried for one family
+constexpr int most_quantities = 8;  // first quantities tried for one part
+constexpr int most_variants = 48;   // purchases tried for one family
 
 /// What a first order brings of each part.
 using Variant = std::vector<Need>;
@@ -35,7 +35,8 @@ std::vector<int> renewed_now(const Case& c, const std::vector<Position>& positio
   return now;
 }
 
-std::vector<int> pieces_by_part(const Case& c, const std::vector<Position>& positions, const std::vector<int>& now) {
+std::vector<int> pieces_by_part(const Case& c, const std::vector<Position>& positions,
+                                const std::vector<int>& now) {
   std::vector<int> pieces(c.parts.size(), 0);
   for (const int i : now) ++pieces[static_cast<std::size_t>(positions[static_cast<std::size_t>(i)].part)];
   return pieces;
@@ -56,7 +57,8 @@ std::vector<int> quantities(const Case& c, Family family, int part, int candidat
 /// First orders worth trying. One part: every candidate with every quantity. Several parts: every combination of
 /// candidates at the first quantity of each part, and each part at each other quantity with the rest at their
 /// first; a full product would grow without telling more.
-std::vector<Variant> first_orders(const Case& c, Family family, const std::vector<int>& pieces, bool& limited) {
+std::vector<Variant> first_orders(const Case& c, Family family, const std::vector<int>& pieces,
+                                  bool& limited) {
   std::vector<int> parts;
   for (int p = 0; p < static_cast<int>(pieces.size()); ++p) {
     if (pieces[static_cast<std::size_t>(p)] > 0) parts.push_back(p);
@@ -110,7 +112,8 @@ std::vector<std::vector<int>> reorder_kinds(const Case& c, OrderBook& book, int 
       const auto packs = pack_quantities(candidates[k], n);
       int kind = -1;
       if (!packs.empty()) {
-        const Need need{.part = part, .candidate = static_cast<int>(k), .pieces = large ? packs.back() : packs.front()};
+        const Need need{
+            .part = part, .candidate = static_cast<int>(k), .pieces = large ? packs.back() : packs.front()};
         kind = book.kind_of({need}).value_or(-1);
       }
       kinds[k].push_back(kind);
@@ -144,7 +147,8 @@ std::vector<Position> positions_of(const Case& c) {
   return positions;
 }
 
-std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book, std::vector<std::string>& notes) {
+std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
+                                                std::vector<std::string>& notes) {
   const auto positions = positions_of(c);
   std::vector<int> most(c.parts.size(), 0);
   for (const auto& p : positions) ++most[static_cast<std::size_t>(p.part)];
@@ -187,7 +191,8 @@ std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book, 
           option.plan.mates_later = family == Family::failed_and_mates || family == Family::every_original;
           option.plan.later_limit = limit;
           option.plan.first_order = *first;
-          for (std::size_t p = 0; p < c.parts.size(); ++p) option.plan.supplies.push_back({.reorders = policy[p]});
+          for (std::size_t p = 0; p < c.parts.size(); ++p)
+            option.plan.supplies.push_back({.reorders = policy[p]});
           for (const auto& need : variant) {
             auto& supply = option.plan.supplies[static_cast<std::size_t>(need.part)];
             supply.candidate = need.candidate;
@@ -204,7 +209,8 @@ std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book, 
     }
   }
   if (limited) {
-    notes.push_back(fmt::format("Only the first {} purchases of a plan were compared; more were possible.", most_variants));
+    notes.push_back(fmt::format("Only the first {} purchases of a plan were compared; more were possible.",
+                                most_variants));
   }
   return groups;
 }

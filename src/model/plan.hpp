@@ -33,11 +33,11 @@ struct Supply {
 
 struct RepairPlan {
   Family family = Family::failed_only;
-  std::vector<int> renew_now;       ///< positions
-  bool mates_later = false;         ///< a later failure renews the part's remaining originals too
-  int later_limit = no_limit;       ///< later visits before the device is replaced
-  int first_order = 0;              ///< kind
-  std::vector<Supply> supplies;     ///< per part
+  std::vector<int> renew_now;    ///< positions
+  bool mates_later = false;      ///< a later failure renews the part's remaining originals too
+  int later_limit = no_limit;    ///< later visits before the device is replaced
+  int first_order = 0;           ///< kind
+  std::vector<Supply> supplies;  ///< per part
 };
 
 /// One option to run: what kind, and the data that the kind needs.

@@ -23,7 +23,8 @@ void price_items(const Case& c, const ItemLayout& layout, std::vector<UnitCost>&
   const double minute = c.labour.rate_per_hour.base() / 60.0;
 
   at(unit, layout.case_work()).labour = c.labour.case_minutes.base() * minute;
-  UnitCost visit{.labour = c.labour.visit_minutes.base() * minute, .downtime = c.downtime.bench_days.base() * day};
+  UnitCost visit{.labour = c.labour.visit_minutes.base() * minute,
+                 .downtime = c.downtime.bench_days.base() * day};
   // A consumable is charged by its chance: whether an opening uses it up hardly matters beside the rest.
   for (const auto& item : c.consumables) visit.money += item.price.base() * item.chance.base();
   set_all_phases(unit, layout.visit(Phase::first), visit);
@@ -36,8 +37,9 @@ void price_items(const Case& c, const ItemLayout& layout, std::vector<UnitCost>&
   }
   set_all_phases(unit, layout.dry_fit(Phase::first), {.labour = c.risks.dry_fit_minutes.base() * minute});
   if (c.licensed_repair) {
-    set_all_phases(unit, layout.licensed_visit(Phase::first),
-                   {.money = c.licensed_repair->price.base(), .downtime = c.licensed_repair->days.base() * day});
+    set_all_phases(
+        unit, layout.licensed_visit(Phase::first),
+        {.money = c.licensed_repair->price.base(), .downtime = c.licensed_repair->days.base() * day});
   }
 
   if (c.fault.burden_per_year) at(unit, layout.burden()).money = c.fault.burden_per_year->base();
@@ -74,7 +76,8 @@ void price_orders(const Case& c, const ItemLayout& layout, const OrderBook& book
     } else if (const auto landed = landed_cost(c, book.order(k).items)) {
       cost = *landed;
     }
-    set_all_phases(unit, layout.order(k, Phase::first), {.money = cost.total, .downtime = cost.wait_days * day});
+    set_all_phases(unit, layout.order(k, Phase::first),
+                   {.money = cost.total, .downtime = cost.wait_days * day});
   }
   // A spare that another job takes saves that job a small order, but not this device a wait.
   for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {

@@ -34,28 +34,30 @@ void evidence_section(Page& page, const Weighing& w) {
 
 void survivors_section(Page& page, const Weighing& w) {
   if (w.survivors.empty()) return;
-  const std::string horizon = years_text(w.horizon_years);
-  page.heading("The originals that still work");
+  page.heading(
+      fmt::format("The originals that still work: chance to fail within {}", years_text(w.horizon_years)));
   Table table({{"position", Table::Align::left, true},
                {"count"},
                {"use"},
-               {"fails within\n" + horizon},
-               {"before the\nevidence"},
+               {"before\nevidence"},
+               {"after\nit"},
                {"within\n1 year"},
-               {"renew now\n" + w.currency},
-               {"later\n" + w.currency},
-               {"worth it\nfrom"}});
+               {"renew\nnow"},
+               {"open\nlater"},
+               {"worth\nfrom"}});
   for (const SurvivorRow& row : w.survivors) {
     table.add_row(
-        {row.position, fmt::format("{}", row.count), number_text(row.share), percent_text(row.chance),
-         percent_text(row.prior_chance), percent_text(row.chance_one_year), cell(w, row.renew_now_cost),
+        {row.position, fmt::format("{}", row.count), number_text(row.share), percent_text(row.prior_chance),
+         percent_text(row.chance), percent_text(row.chance_one_year), cell(w, row.renew_now_cost),
          cell(w, row.later_cost), percent_text(row.break_even_chance)},
         row.chance > row.break_even_chance);
   }
   page.table(table);
   page.paragraph(
-      "Chances are for one position. Renewing it now, while the device is open, pays where its chance is "
-      "above \"worth it from\": the cost now over the cost of an opening of its own later.",
+      fmt::format("Chances are for one position, costs in {}. Renewing it now, while the device is open, "
+                  "pays where its chance is above \"worth from\": the cost now over the cost of an "
+                  "opening of its own later.",
+                  w.currency),
       false, 2);
 }
 

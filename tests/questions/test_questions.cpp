@@ -102,15 +102,15 @@ Weighing ask(const std::vector<std::string>& overrides = {}, int futures = 20'00
 }
 
 const BreakEven& turning(const Weighing& w, const std::string& key) {
-  const auto found =
-      std::find_if(w.break_evens.begin(), w.break_evens.end(), [&](const BreakEven& b) { return b.key == key; });
+  const auto found = std::find_if(w.break_evens.begin(), w.break_evens.end(),
+                                  [&](const BreakEven& b) { return b.key == key; });
   REQUIRE(found != w.break_evens.end());
   return *found;
 }
 
 const OptionResult& cheapest(const Weighing& w, const std::string& family) {
-  const auto found =
-      std::find_if(w.options.begin(), w.options.end(), [&](const OptionResult& o) { return o.family == family; });
+  const auto found = std::find_if(w.options.begin(), w.options.end(),
+                                  [&](const OptionResult& o) { return o.family == family; });
   REQUIRE(found != w.options.end());
   return *found;
 }
@@ -135,7 +135,9 @@ TEST_CASE("1: worth fixing for one dead button, and the own-time rate at which t
   REQUIRE(w.own_time);
   REQUIRE(w.own_time->turning_rate);
   // At the rate named, the saving is gone; just below it is still there.
-  const auto at = [](double rate) { return *ask({"labour.rate_per_hour=" + std::to_string(rate)}).verdict.saving; };
+  const auto at = [](double rate) {
+    return *ask({"labour.rate_per_hour=" + std::to_string(rate)}).verdict.saving;
+  };
   CHECK(near_abs(at(*w.own_time->turning_rate), 0.0, 0.05));
   CHECK(at(*w.own_time->turning_rate - 2) > 0);
 }
@@ -175,8 +177,9 @@ TEST_CASE("5: a pack of ten for one piece, charged in three ways") {
 }
 
 TEST_CASE("15: in guarantee until March: claim first") {
-  const std::vector<std::string> guarantee = {"device.guarantee_until=2027-03-31", "device.guarantee_chance=0.8",
-                                              "device.guarantee_days=10", "downtime.per_day=1"};
+  const std::vector<std::string> guarantee = {"device.guarantee_until=2027-03-31",
+                                              "device.guarantee_chance=0.8", "device.guarantee_days=10",
+                                              "downtime.per_day=1"};
   const auto live = ask(guarantee, 20'000, Date{2027, 1, 15});
   REQUIRE(live.guarantee);
   CHECK(live.guarantee->live);
@@ -222,8 +225,8 @@ TEST_CASE("17: it must be kept: cost, chance and risk of the repair only") {
   // A keepsake is lost with the device: it makes replacing dearer by just that now.
   const auto plain = ask();
   const auto dear = ask({"device.keepsake=100"});
-  CHECK(near_abs(cheapest(dear, "new score keeper").present_cost, cheapest(plain, "new score keeper").present_cost + 100,
-                 1e-6));
+  CHECK(near_abs(cheapest(dear, "new score keeper").present_cost,
+                 cheapest(plain, "new score keeper").present_cost + 100, 1e-6));
 }
 
 TEST_CASE("20: age not known: a band, and whether the verdict turns inside it") {
@@ -250,7 +253,8 @@ TEST_CASE("21: own time costs nothing: cash only and with time side by side") {
 
 TEST_CASE("22: the device earns money: waiting for parts against a replacement tomorrow") {
   const auto idle = ask();
-  const auto earning = ask({"downtime.per_day=4", "supplier.1.lead_days=20", "replacement.1.delivery_days=1"});
+  const auto earning =
+      ask({"downtime.per_day=4", "supplier.1.lead_days=20", "replacement.1.delivery_days=1"});
   CHECK(*earning.verdict.saving < *idle.verdict.saving - 60);
   CHECK(earning.verdict.kind == VerdictKind::replace);
   const auto& lead = turning(earning, "common.lead_days");
@@ -264,7 +268,8 @@ TEST_CASE("22: the device earns money: waiting for parts against a replacement t
 TEST_CASE("26: which input matters most: ranked, with flip points") {
   const auto w = ask();
   REQUIRE(w.sensitivity.size() > 5);
-  for (std::size_t i = 1; i < w.sensitivity.size(); ++i) CHECK(w.sensitivity[i].swing <= w.sensitivity[i - 1].swing);
+  for (std::size_t i = 1; i < w.sensitivity.size(); ++i)
+    CHECK(w.sensitivity[i].swing <= w.sensitivity[i - 1].swing);
   CHECK_FALSE(turning(w, "replacement.1.price").values.empty());
 }
 

@@ -37,12 +37,15 @@ struct Bench {
   std::vector<std::vector<Option>> groups;
 
   explicit Bench(const Case& c)
-      : model(DeviceModel::make(c, Hypothesis{}, cache)), book(model.c), groups(repair_options(model.c, book, notes)) {}
+      : model(DeviceModel::make(c, Hypothesis{}, cache)),
+        book(model.c),
+        groups(repair_options(model.c, book, notes)) {}
 
   /// The plan of a family and limit that buys least.
   [[nodiscard]] const Option& plan(Family family, int limit) const {
     for (const auto& group : groups) {
-      if (group.front().plan.family == family && group.front().plan.later_limit == limit) return group.front();
+      if (group.front().plan.family == family && group.front().plan.later_limit == limit)
+        return group.front();
     }
     throw std::logic_error("no such plan");
   }

@@ -39,7 +39,8 @@ TEST_CASE("discounted visits of a part with exponential life follow the closed f
       CAPTURE(rate);
       CAPTURE(scale);
       const double horizon = 5.0, lambda = 1.0 / scale, delta = std::log1p(rate);
-      const double expected = rate == 0.0 ? lambda * horizon : lambda / delta * (1 - std::exp(-delta * horizon));
+      const double expected =
+          rate == 0.0 ? lambda * horizon : lambda / delta * (1 - std::exp(-delta * horizon));
       const auto visits = discounted_visits(one_position(scale, 1.0, horizon, rate), 200'000);
       CHECK(visits.error < 0.01);
       CHECK(near_abs(visits.mean, expected, 4 * visits.error));
@@ -68,7 +69,7 @@ TEST_CASE("an aged survivor fails as the conditional Weibull law says") {
   // and new parts made to last, so the mean number of later visits is that chance.
   Case c = one_position(6.5, 2.0, 2.0, 0.0);
   c.device.age_years = exactly(6.5);
-  c.positions[0].count = 2;  // one failed, one survivor
+  c.positions[0].count = 2;     // one failed, one survivor
   c.fault.cause = Cause::blow;  // says nothing about the mate
   c.parts[0].candidates[0].life.rated_life = exactly(1e9);
   const Bench bench(c);
@@ -121,7 +122,8 @@ TEST_CASE("with nothing uncertain every future costs what it costs by hand") {
   c.fault.burden_per_year = exactly(40);
   const Bench third(c);
   const auto leave = third.run({.kind = OptionKind::leave}, 500);
-  CHECK(near_abs(leave.mean_cost(0), 40 * (1 - std::pow(1.03, -5)) / std::log(1.03) - 2 * std::pow(1.03, -5), 1e-9));
+  CHECK(near_abs(leave.mean_cost(0), 40 * (1 - std::pow(1.03, -5)) / std::log(1.03) - 2 * std::pow(1.03, -5),
+                 1e-9));
 }
 
 TEST_CASE("learning shortens the work on each further position") {
@@ -196,7 +198,8 @@ TEST_CASE("a misfit is found dry or after closing, and the next candidate is ord
     CHECK(near_abs(ensemble.mean_cost(0), visit + 0.4 * (14 + 7), 4 * ensemble.cost_error(0)));
   }
   c.parts[0].candidates[1].fit = exactly(0);
-  const Bench bench(c);  // nothing fits: both tried, then another device; the work on the position is not done
+  const Bench bench(
+      c);  // nothing fits: both tried, then another device; the work on the position is not done
   const auto ensemble = bench.run(bench.plan(Family::failed_only, no_limit), futures);
   CHECK(near_abs(ensemble.tallies[0].counts.cured / futures, 0.6, 0.005));
   CHECK(near_abs(ensemble.mean_cost(0), visit + 0.4 * (14 + 7 + 14 + 80 - 4), 4 * ensemble.cost_error(0)));
@@ -211,7 +214,8 @@ TEST_CASE("a dead piece costs the work again and another piece") {
     const Bench bench(c);  // found at the test: 8 minutes = 4.00 and an order of 5.00
     const auto ensemble = bench.run(bench.plan(Family::failed_only, no_limit), futures);
     CHECK(near_abs(ensemble.mean_cost(0), visit + 0.25 * (4 + 5), 4 * ensemble.cost_error(0)));
-    const auto spare = bench.run(bench.plan(Family::failed_and_spare, no_limit), futures);  // a spare is at hand
+    const auto spare =
+        bench.run(bench.plan(Family::failed_and_spare, no_limit), futures);  // a spare is at hand
     CHECK(near_abs(spare.mean_cost(0), visit + 1 + 0.25 * 4, 4 * spare.cost_error(0)));
   }
   c.risks.dead_found_after_closing = exactly(1);

@@ -109,15 +109,14 @@ How long these parts live: before and after this device's own evidence
   Years are at the use of the busiest position. Failures count as evidence only
   if the cause is wear.
 
-The originals that still work
-                       fails within before the within renew now later worth it
-  position   count use      5 years   evidence 1 year       EUR   EUR     from
-  ----------------------------------------------------------------------------
-  transport      3 0.6         28 %       18 %  5.2 %      3.25 14.00     23 %
-  keys
-  Chances are for one position. Renewing it now, while the device is open, pays
-  where its chance is above "worth it from": the cost now over the cost of an
-  opening of its own later.
+The originals that still work: chance to fail within 5 years
+                                before  after  within  renew   open  worth
+  position        count  use  evidence     it  1 year    now  later   from
+  ------------------------------------------------------------------------
+  transport keys      3  0.6      18 %   28 %   5.2 %   3.25  14.00   23 %
+  Chances are for one position, costs in EUR. Renewing it now, while the device
+  is open, pays where its chance is above "worth from": the cost now over the
+  cost of an opening of its own later.
 
 Where the answer between repair and replacement turns
                                   now            turns at        how far

@@ -1,0 +1,205 @@
+// How fast the main job is, on the largest example.
+//   cmake --preset bench && cmake --build --preset bench && build-bench/tests/bench/mendworth_bench
+// Options are those of Google Benchmark, for instance --benchmark_filter=futures or --benchmark_repetitions=5. A busy
+// machine spoils times; ratios suffer less, since both sides are measured in turn.
+//
+// What to look at in "futures, all options": ns_per_future; ns_drawing, the time to draw the very same random blocks
+// again and nothing else; ns_transforms, the time to turn as many uniforms into unit exponentials with a logarithm
+// (which is the least that a simulation of lives does with them); and the ratios to these.
+#include <benchmark/benchmark.h>
+
+#include <chrono>
+#include <cmath>
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "answers/contest.hpp"
+#include "draw_count.hpp"
+#include "mendworth/rates.hpp"
+#include "mendworth/read_case.hpp"
+#include "mendworth/render.hpp"
+#include "mendworth/weigh.hpp"
+#include "model/life_posterior.hpp"
+#include "model/order_book.hpp"
+#include "model/plan.hpp"
+#include "model/purchase.hpp"
+#include "numeric/random.hpp"
+
+namespace {
+
+using namespace mendworth;
+
+const std::string& largest_text() {
+  static const std::string text = read_text_file(MENDWORTH_SOURCE_DIR "/examples/synth-buttons.toml");
+  return text;
+}
+
+const Case& largest_case() {
+  static const Case c = read_case(largest_text(), "synth-buttons.toml", built_in_rates());
+  return c;
+}
+
+WeighSettings settings_for(int futures, int threads) {
+  WeighSettings settings;
+  settings.futures = futures;
+  settings.threads = threads;
+  return settings;
+}
+
+/// The options of the largest example with their purchases chosen, ready to be run.
+const Contest& largest_contest() {
+  static const auto contest = [] {
+    auto held = std::make_unique<Contest>(largest_case());
+    static ModelCache cache;
+    hold(*held, built_in_rates(), settings_for(1000, 1), cache);
+    return held;
+  }();
+  return *contest;
+}
+
+Ensemble run(int futures) {
+  const auto& contest = largest_contest();
+  return run_ensemble(contest.model, contest.book, contest.options, contest.fallbacks,
+                      {.seed = 1, .futures = futures, .threads = 1, .keep_costs = true});
+}
+
+/// Seconds that `work` takes.
+template <class Work>
+double seconds(Work work) {
+  const auto start = std::chrono::steady_clock::now();
+  work();
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+// Simulating, drawing alone and transforming alone take turns, so that a busy machine slows all three.
+void futures_of_all_options(benchmark::State& state) {
+  constexpr int futures = 4096;
+  std::vector<bench::Draw> draws;
+  {
+    const bench::DrawRecorder recorder;
+    benchmark::DoNotOptimize(run(futures));
+    draws = recorder.draws();
+  }
+  const RandomBlocks random(1);
+  double simulating = 0, drawing = 0, transforming = 0;
+  double sum = 0;
+  for ([[maybe_unused]] auto iteration : state) {
+    const double simulated = seconds([] { benchmark::DoNotOptimize(run(futures)); });
+    simulating += simulated;
+    state.SetIterationTime(simulated);
+    drawing += seconds([&] {
+      for (const auto& d : draws) sum += random(d.stream, d.future, d.index, d.sub)[0];
+    });
+    transforming += seconds([&] {
+      double u = 0.5;
+      for (std::size_t i = 0; i < 4 * draws.size(); ++i) {
+        u = u < 0.999 ? u + 0x1p-12 : 0x1p-12;
+        sum -= std::log(u);
+      }
+    });
+    benchmark::DoNotOptimize(sum);
+  }
+  const double each = 1e9 / (static_cast<double>(state.iterations()) * futures);
+  state.counters["options"] = static_cast<double>(largest_contest().options.size());
+  state.counters["blocks_per_future"] = static_cast<double>(draws.size()) / futures;
+  state.counters["ns_per_future"] = simulating * each;
+  state.counters["ns_drawing"] = drawing * each;
+  state.counters["ns_transforms"] = transforming * each;
+  state.counters["ratio_to_drawing"] = simulating / drawing;
+  state.counters["ratio_with_transforms"] = simulating / (drawing + transforming);
+}
+
+void whole_weighing(benchmark::State& state) {
+  const auto settings = settings_for(100'000, static_cast<int>(state.range(0)));
+  for ([[maybe_unused]] auto iteration : state) {
+    benchmark::DoNotOptimize(weigh(largest_case(), built_in_rates(), settings));
+  }
+}
+
+void rendering(benchmark::State& state) {
+  const Weighing w = weigh(largest_case(), built_in_rates(), settings_for(1000, 1));
+  for ([[maybe_unused]] auto iteration : state) benchmark::DoNotOptimize(weighing_text(w, {}));
+}
+
+void reading_a_case(benchmark::State& state) {
+  for ([[maybe_unused]] auto iteration : state) {
+    benchmark::DoNotOptimize(read_case(largest_text(), "synth-buttons.toml", built_in_rates()));
+  }
+}
+
+void purchases_of_all_plans(benchmark::State& state) {
+  std::size_t tried = 0;
+  for ([[maybe_unused]] auto iteration : state) {
+    OrderBook book(largest_case());
+    std::vector<std::string> notes;
+    const auto groups = repair_options(largest_case(), book, notes);
+    tried = 0;
+    for (const auto& group : groups) tried += group.size();
+    benchmark::DoNotOptimize(groups);
+  }
+  state.counters["purchases"] = static_cast<double>(tried);
+}
+
+void cheapest_order_of_three_lines(benchmark::State& state) {
+  const std::vector<Need> needs = {{0, 0, 10}, {1, 0, 1}, {2, 0, 1}};
+  for ([[maybe_unused]] auto iteration : state) {
+    benchmark::DoNotOptimize(cheapest_order(largest_case(), needs, 1.0));
+  }
+}
+
+/// The busiest part's prior and what this device tells about it.
+const std::vector<WearEvidence>& button_evidence() { return largest_contest().model.evidence.front(); }
+
+void posterior_in_a_range(benchmark::State& state) {
+  const auto& life = largest_case().parts.front().life;
+  for ([[maybe_unused]] auto iteration : state) {
+    benchmark::DoNotOptimize(LifePosterior(life, button_evidence(), -2.0, 1.0));
+  }
+}
+
+void posterior_at_one_z(benchmark::State& state) {
+  const auto& life = largest_case().parts.front().life;
+  for ([[maybe_unused]] auto iteration : state) {
+    benchmark::DoNotOptimize(LifePosterior(life, button_evidence(), 0.0, 0.0));
+  }
+}
+
+void posterior_draw(benchmark::State& state) {
+  const LifePosterior posterior(largest_case().parts.front().life, button_evidence(), -2.0, 1.0);
+  double u = 0.5;
+  for ([[maybe_unused]] auto iteration : state) {
+    u = u < 0.99 ? u + 0x1p-9 : 0x1p-9;
+    benchmark::DoNotOptimize(posterior.draw(3 * u - 2, u, 1 - u));
+  }
+}
+
+void random_block(benchmark::State& state) {
+  const RandomBlocks random(1);
+  std::uint64_t future = 0;
+  for ([[maybe_unused]] auto iteration : state) {
+    benchmark::DoNotOptimize(random(Stream::lives, ++future, 0));
+  }
+}
+
+BENCHMARK(futures_of_all_options)->Name("futures, all options")->UseManualTime()->Unit(benchmark::kMillisecond);
+BENCHMARK(whole_weighing)
+    ->Name("weigh, 100,000 futures, threads")
+    ->Arg(1)
+    ->Arg(2)
+    ->UseRealTime()
+    ->MeasureProcessCPUTime()
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK(rendering)->Name("render as text")->Unit(benchmark::kMicrosecond);
+BENCHMARK(reading_a_case)->Name("read_case")->Unit(benchmark::kMicrosecond);
+BENCHMARK(purchases_of_all_plans)->Name("purchases of all plans")->Unit(benchmark::kMicrosecond);
+BENCHMARK(cheapest_order_of_three_lines)->Name("cheapest_order, three lines")->Unit(benchmark::kMicrosecond);
+BENCHMARK(posterior_in_a_range)->Name("LifePosterior, z in a range")->Unit(benchmark::kMicrosecond);
+BENCHMARK(posterior_at_one_z)->Name("LifePosterior, one z")->Unit(benchmark::kMicrosecond);
+BENCHMARK(posterior_draw)->Name("LifePosterior::draw")->Unit(benchmark::kNanosecond);
+BENCHMARK(random_block)->Name("one block of random numbers")->Unit(benchmark::kNanosecond);
+
+}  // namespace
+
+BENCHMARK_MAIN();

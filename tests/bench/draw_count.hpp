@@ -1,0 +1,31 @@
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "numeric/random.hpp"
+
+namespace mendworth::bench {
+
+/// One call of RandomBlocks.
+struct Draw {
+  Stream stream;
+  std::uint64_t future, index, sub;
+};
+
+/// While one of these lives, every block of random numbers that the library draws is written down. For work on one
+/// thread, one at a time; when none lives, a block costs one test more than without.
+class DrawRecorder {
+ public:
+  DrawRecorder();
+  ~DrawRecorder();
+  DrawRecorder(const DrawRecorder&) = delete;
+  DrawRecorder& operator=(const DrawRecorder&) = delete;
+
+  [[nodiscard]] const std::vector<Draw>& draws() const noexcept { return draws_; }
+
+ private:
+  std::vector<Draw> draws_;
+};
+
+}  // namespace mendworth::bench
