@@ -17,7 +17,7 @@ struct WeighSettings {
   std::uint64_t seed = 1;
   int futures = 100'000;      ///< 100..4'000'000
   int threads = 0;            ///< 0: as many as the machine has; never changes an answer
-  std::optional<Date> today;  ///< for the guarantee; absent: a guarantee is taken as live
+  std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
 };
 
 enum class OptionKind { repair, replacement, leave, licensed_repair, claim };
@@ -135,9 +135,13 @@ struct SurvivorRow {
   double prior_chance = 0;       ///< to fail within the horizon before this device's evidence
   double chance = 0;             ///< after it
   double chance_one_year = 0;    ///< after it, within a year
-  double renew_now_cost = 0;     ///< renewing it in this opening as well
-  double later_cost = 0;         ///< an opening of its own later, undiscounted
-  double break_even_chance = 0;  ///< renew_now_cost / later_cost, capped at 1
+  /// Renewing one in this opening as well, against an opening of its own later.
+  struct Renewal {
+    double now_cost = 0;
+    double later_cost = 0;         ///< undiscounted
+    double break_even_chance = 0;  ///< now_cost / later_cost, capped at 1
+  };
+  std::optional<Renewal> renewal;  ///< absent where the work is not for one's own hands
 };
 
 struct BreakEven {

@@ -133,9 +133,13 @@ std::vector<SurvivorRow> survivor_rows(const Contest& contest, ModelCache& cache
       row.chance = 1.0 - (1.0 - row.chance) * (1.0 - by(horizon));
       row.chance_one_year = 1.0 - (1.0 - row.chance_one_year) * (1.0 - by(1.0));
     }
-    row.renew_now_cost = renew_now_cost(contest, group, loss);
-    row.later_cost = later_cost(contest, group, loss);
-    row.break_even_chance = row.later_cost > 0 ? std::min(1.0, row.renew_now_cost / row.later_cost) : 1.0;
+    if (!contest.referred) {
+      const double now = renew_now_cost(contest, group, loss);
+      const double later = later_cost(contest, group, loss);
+      row.renewal = {.now_cost = now,
+                     .later_cost = later,
+                     .break_even_chance = later > 0 ? std::clamp(now / later, 0.0, 1.0) : 1.0};
+    }
     rows.push_back(std::move(row));
   }
   return rows;

@@ -185,6 +185,9 @@ Json evidence_json(const PartEvidence& e) {
 }
 
 Json survivor_json(const SurvivorRow& s) {
+  const auto renewal = [&](double SurvivorRow::Renewal::*member) {
+    return s.renewal ? number((*s.renewal).*member) : Json();
+  };
   return {{"position", s.position},
           {"part", s.part},
           {"count", s.count},
@@ -192,9 +195,9 @@ Json survivor_json(const SurvivorRow& s) {
           {"prior_failure_share", number(s.prior_chance)},
           {"failure_share", number(s.chance)},
           {"failure_within_one_year_share", number(s.chance_one_year)},
-          {"renew_now_cost", number(s.renew_now_cost)},
-          {"later_opening_cost", number(s.later_cost)},
-          {"break_even_share", number(s.break_even_chance)}};
+          {"renew_now_cost", renewal(&SurvivorRow::Renewal::now_cost)},
+          {"later_opening_cost", renewal(&SurvivorRow::Renewal::later_cost)},
+          {"break_even_share", renewal(&SurvivorRow::Renewal::break_even_chance)}};
 }
 
 Json break_even_json(const BreakEven& b) {

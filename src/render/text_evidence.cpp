@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <string>
+#include <vector>
 
 #include "render/number_text.hpp"
 #include "render/weighing_sections.hpp"
@@ -36,23 +38,37 @@ void survivors_section(Page& page, const Weighing& w) {
   if (w.survivors.empty()) return;
   page.heading(
       fmt::format("The originals that still work: chance to fail within {}", years_text(w.horizon_years)));
-  Table table({{"position", Table::Align::left, true},
-               {"count"},
-               {"use"},
-               {"before\nevidence"},
-               {"after\nit"},
-               {"within\n1 year"},
-               {"renew\nnow"},
-               {"open\nlater"},
-               {"worth\nfrom"}});
+  const bool own_hands = std::any_of(w.survivors.begin(), w.survivors.end(),
+                                     [](const SurvivorRow& row) { return row.renewal.has_value(); });
+  std::vector<Table::Column> columns = {{"position", Table::Align::left, true},
+                                        {"count"},
+                                        {"use"},
+                                        {"before\nevidence"},
+                                        {"after\nit"},
+                                        {"within\n1 year"}};
+  if (own_hands) {
+    for (const char* title : {"renew\nnow", "open\nlater", "worth\nfrom"}) columns.push_back({title});
+  }
+  Table table(columns);
   for (const SurvivorRow& row : w.survivors) {
-    table.add_row(
-        {row.position, fmt::format("{}", row.count), number_text(row.share), percent_text(row.prior_chance),
-         percent_text(row.chance), percent_text(row.chance_one_year), cell(w, row.renew_now_cost),
-         cell(w, row.later_cost), percent_text(row.break_even_chance)},
-        row.chance > row.break_even_chance);
+    std::vector<std::string> cells = {row.position,
+                                      fmt::format("{}", row.count),
+                                      number_text(row.share),
+                                      percent_text(row.prior_chance),
+                                      percent_text(row.chance),
+                                      percent_text(row.chance_one_year)};
+    if (row.renewal) {
+      cells.push_back(cell(w, row.renewal->now_cost));
+      cells.push_back(cell(w, row.renewal->later_cost));
+      cells.push_back(percent_text(row.renewal->break_even_chance));
+    }
+    table.add_row(cells, row.renewal && row.chance > row.renewal->break_even_chance);
   }
   page.table(table);
+  if (!own_hands) {
+    page.paragraph("Chances are for one position.", false, 2);
+    return;
+  }
   page.paragraph(
       fmt::format("Chances are for one position, costs in {}. Renewing it now, while the device is open, "
                   "pays where its chance is above \"worth from\": the cost now over the cost of an "

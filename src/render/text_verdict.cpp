@@ -54,9 +54,12 @@ void write_expired_guarantee(Page& page, const Weighing& w) {
 // How the futures agree, for a verdict between repair and replacement.
 void write_agreement(Page& page, const Weighing& w, const std::string& repair_word) {
   const Verdict& v = w.verdict;
+  // The share of whichever side the means favour, so that "clear" stands beside a large one.
+  const bool repair = *v.saving > 0;
   page.paragraph(fmt::format(
-      "{} is cheaper in {} of {} futures: {}. Saving by repair: P10 {}, P50 {}, P90 {}.", repair_word,
-      percent(v.repair_cheaper_share), grouped_text(w.settings.futures), in_words(v.confidence),
+      "{} is cheaper in {} of {} futures: {}. Saving by repair: P10 {}, P50 {}, P90 {}.",
+      repair ? repair_word : "Replacing", percent(repair ? v.repair_cheaper_share : 1.0 - v.repair_cheaper_share),
+      grouped_text(w.settings.futures), in_words(v.confidence),
       amount(w, v.saving_p10), amount(w, v.saving_p50), amount(w, v.saving_p90)));
 }
 
@@ -94,7 +97,7 @@ void write_replace(Page& page, const Weighing& w) {
 
 void write_leave(Page& page, const Weighing& w) {
   page.paragraph(lead_sentence(w, "Leave it as it is"), true);
-  if (w.verdict.saving) write_agreement(page, w, "Between repair and replacement, repair");
+  if (w.verdict.saving) write_agreement(page, w, "Of the two, repair");
 }
 
 void write_keep(Page& page, const Weighing& w) {

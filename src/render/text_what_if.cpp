@@ -71,7 +71,7 @@ void write_payback(Page& page, const Weighing& w) {
           : "Payback. The replacement costs nothing a year, so no time of use pays off the repair.";
   text += payback.ahead_from_years
               ? fmt::format(" In expectation repairing is the cheaper course from {} on.",
-                            years_text(*payback.ahead_from_years))
+                            *payback.ahead_from_years > 0 ? years_text(*payback.ahead_from_years) : "the first day")
               : fmt::format(" In expectation repairing does not get ahead of replacing within {}.",
                             years_text(w.horizon_years));
   page.paragraph(text, false, 2, 2);

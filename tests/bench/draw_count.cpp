@@ -2,28 +2,28 @@
 
 #include <array>
 
+using mendworth::RandomBlocks;
+using mendworth::Stream;
+using Block = std::array<double, 4>;
+
 namespace {
 
 std::vector<mendworth::bench::Draw>* recording = nullptr;
 
 }  // namespace
 
-// The linker's --wrap sends the calls of RandomBlocks::operator() here; __real_... is the function itself. The names
-// are the linker's, hence the reserved underscores.
-extern "C" {
-std::array<double, 4> __real__ZNK9mendworth12RandomBlocksclENS_6StreamEmmm(const mendworth::RandomBlocks* self,
-                                                                        mendworth::Stream stream, std::uint64_t future,
-                                                                        std::uint64_t index, std::uint64_t sub) noexcept;
-std::array<double, 4> __wrap__ZNK9mendworth12RandomBlocksclENS_6StreamEmmm(const mendworth::RandomBlocks* self,
-                                                                        mendworth::Stream stream, std::uint64_t future,
-                                                                        std::uint64_t index, std::uint64_t sub) noexcept;
+// The linker's --wrap sends calls of RandomBlocks::operator() to the symbol __wrap_NAME; __real_NAME is the
+// function itself. A member function is called like a free one that takes the object's address first.
+Block real_block(const RandomBlocks* self, Stream stream, std::uint64_t future, std::uint64_t index,
+                 std::uint64_t sub) noexcept __asm__("__real__ZNK9mendworth12RandomBlocksclENS_6StreamEmmm");
+Block recorded_block(const RandomBlocks* self, Stream stream, std::uint64_t future, std::uint64_t index,
+                     std::uint64_t sub) noexcept
+    __asm__("__wrap__ZNK9mendworth12RandomBlocksclENS_6StreamEmmm");
 
-std::array<double, 4> __wrap__ZNK9mendworth12RandomBlocksclENS_6StreamEmmm(const mendworth::RandomBlocks* self,
-                                                                        mendworth::Stream stream, std::uint64_t future,
-                                                                        std::uint64_t index, std::uint64_t sub) noexcept {
+Block recorded_block(const RandomBlocks* self, Stream stream, std::uint64_t future, std::uint64_t index,
+                     std::uint64_t sub) noexcept {
   if (recording != nullptr) recording->push_back({stream, future, index, sub});
-  return __real__ZNK9mendworth12RandomBlocksclENS_6StreamEmmm(self, stream, future, index, sub);
-}
+  return real_block(self, stream, future, index, sub);
 }
 
 namespace mendworth::bench {

@@ -13,7 +13,7 @@ struct Draw {
   std::uint64_t future, index, sub;
 };
 
-/// While one of these lives, every block of random numbers that the library draws is written down. For work on one
+/// While one of these lives, every block of random numbers that the library draws is written down. For one
 /// thread, one at a time; when none lives, a block costs one test more than without.
 class DrawRecorder {
  public:

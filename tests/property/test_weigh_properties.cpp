@@ -182,7 +182,9 @@ TEST_CASE("whatever the case, the answer is finite, adds up and is ranked") {
     for (const auto& s : w.survivors) {
       CHECK(s.chance_one_year >= 0);
       CHECK(s.chance <= 1);
-      CHECK(s.renew_now_cost >= 0);
+      REQUIRE(s.renewal);
+      CHECK(s.renewal->later_cost >= 0);
+      CHECK(s.renewal->break_even_chance <= 1);
     }
     for (const auto& b : w.break_evens) {
       for (const double v : b.values) {

@@ -147,17 +147,18 @@ TEST_CASE("2: renew the other button too? break-even chance against estimated ch
   REQUIRE(w.survivors.size() == 1);
   const auto& mate = w.survivors.front();
   CHECK(mate.position == "guest button");
+  REQUIRE(mate.renewal);
   // The failure of its mate makes its own likelier; the chance within a year is part of that in five.
   CHECK(mate.chance > 0);
   CHECK(mate.chance_one_year < mate.chance);
   // By hand: now 0.744 for the piece, 10.67 min at 10, four joints' risk; later 20 % on 0.62 + 4.90 and the opening.
   const double mend = 1 - std::pow(1 - 0.0105, 4), lost = 1 - std::pow(1 - 0.0045, 4);
   const double minutes = (7 + 4 * 9 + 21) / 6.0, opening = (19 + 4 * 29 + 55) / 6.0;
-  const double mend_money = mate.renew_now_cost - 0.62 * 1.2 - minutes / 6 - lost * 64.90;
+  const double mend_money = mate.renewal->now_cost - 0.62 * 1.2 - minutes / 6 - lost * 64.90;
   CHECK(mend_money >= 0);
   CHECK(mend_money <= mend * 60.0 / 6);  // at most an hour of mending
-  CHECK(mate.later_cost > 1.2 * 5.52 + (opening + minutes) / 6);
-  CHECK(near_abs(mate.break_even_chance, mate.renew_now_cost / mate.later_cost, 1e-12));
+  CHECK(mate.renewal->later_cost > 1.2 * 5.52 + (opening + minutes) / 6);
+  CHECK(near_abs(mate.renewal->break_even_chance, mate.renewal->now_cost / mate.renewal->later_cost, 1e-12));
   CHECK(cheapest(w, "failed and mates").renewed_now == 2);
   CHECK(cheapest(w, "failed only, keep spares").present_cost > 0);
 }

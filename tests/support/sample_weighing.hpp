@@ -112,7 +112,8 @@ inline Weighing weighing() {
   w.order = order;
 
   w.evidence = {{"button", LifeUnit::cycles, 350000, 182000, 120000, 305000, 9.6, 5, 1, 3}};
-  w.survivors = {{"transport keys", "button", 3, 0.6, 0.18, 0.285, 0.052, 3.25, 14, 0.2321}};
+  w.survivors = {
+      {"transport keys", "button", 3, 0.6, 0.18, 0.285, 0.052, SurvivorRow::Renewal{3.25, 14, 0.2321}}};
 
   w.break_evens = {
       {"replacement.1.price", "price of the replacement (EUR)", 89, 20, 400, {43.2}, -28, 330, false},

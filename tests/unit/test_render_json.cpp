@@ -199,10 +199,11 @@ TEST_CASE("every rate is in the JSON with its source") {
   CHECK(json["currencies"].size() == rates.currencies.size());
   for (const char* table :
        {"lives", "operations", "terminations", "skills", "hazards", "defaults", "currencies"}) {
-    for (const auto& [name, entry] : json[table].items()) {
+    for (const auto& entry : json[table].items()) {
+      const std::string name = entry.key();
       CAPTURE(table);
       CAPTURE(name);
-      CHECK_FALSE(entry["source"].get<std::string>().empty());
+      CHECK_FALSE(entry.value()["source"].get<std::string>().empty());
     }
   }
 }

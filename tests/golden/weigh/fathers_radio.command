@@ -1,0 +1,1 @@
+weigh examples/fathers-radio.toml --futures 2000

@@ -1,0 +1,1 @@
+weigh examples/kitchen-scale.toml --futures 2000

@@ -1,0 +1,1 @@
+weigh examples/label-printer.toml --futures 2000

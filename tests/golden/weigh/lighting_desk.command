@@ -1,0 +1,1 @@
+weigh examples/lighting-desk.toml --futures 2000

@@ -1,0 +1,1 @@
+weigh examples/loop-receiver.toml --futures 2000

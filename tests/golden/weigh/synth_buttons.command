@@ -1,0 +1,1 @@
+weigh examples/synth-buttons.toml --futures 2000

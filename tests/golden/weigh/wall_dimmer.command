@@ -1,0 +1,1 @@
+weigh examples/wall-dimmer.toml --futures 2000
