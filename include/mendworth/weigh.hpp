@@ -212,7 +212,7 @@ struct PartEvidence {
   LifeUnit unit = LifeUnit::cycles;
   double prior_median = 0, posterior_median = 0;              ///< life
   double posterior_low = 0, posterior_high = 0;               ///< of the median life: 5 % and 95 %
-  double prior_median_years = 0, posterior_median_years = 0;  ///< at the busiest position's use
+  double prior_median_years = 0, posterior_median_years = 0;  ///< at the use of the part's busiest position
   int failures = 0, survivors = 0;                            ///< used as evidence
 };
 

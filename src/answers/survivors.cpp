@@ -95,7 +95,11 @@ std::vector<PartEvidence> part_evidence(const Contest& contest, ModelCache& cach
     row.posterior_median = wear * posterior.posterior->median_life_quantile(posterior.z, 0.5);
     row.posterior_low = wear * posterior.posterior->median_life_quantile(posterior.z, 0.05);
     row.posterior_high = wear * posterior.posterior->median_life_quantile(posterior.z, 0.95);
-    const double a_year = use_per_year(c.device, row.unit);
+    double busiest = 0;
+    for (const auto& group : c.positions) {
+      if (group.part == static_cast<int>(p)) busiest = std::max(busiest, group.share.base());
+    }
+    const double a_year = use_per_year(c.device, row.unit) * busiest;
     row.prior_median_years = row.prior_median / a_year;
     row.posterior_median_years = row.posterior_median / a_year;
     for (const auto& e : evidence) (e.failed ? row.failures : row.survivors) += e.count;

@@ -30,7 +30,7 @@ void evidence_section(Page& page, const Weighing& w) {
   }
   page.table(table);
   page.paragraph(
-      "Years are at the use of the busiest position. Failures count as evidence only if the cause is wear.",
+      "Years are at the use of the part's busiest position. Failures count as evidence only if the cause is wear.",
       false, 2);
 }
 

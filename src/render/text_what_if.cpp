@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 // Rows that move the saving by less than this share of the widest swing are only counted.
-constexpr double swing_worth_a_row = 0.02;
+constexpr double swing_worth_a_row = 0.05;
 
 // How far a value is from the present one: as a share where that means something.
 std::string distance_text(double current, double value) {
