@@ -205,6 +205,9 @@ struct LicensedRepair {
 };
 
 struct Horizon {
+  /// Credit a replacement at the horizon with its price times the part of its life still before it. Without it only
+  /// a stated resale counts there.
+  bool count_unused_life = false;
   Quantity years;          ///< > 0
   Quantity discount_rate;  ///< real, per year, > -1
 };

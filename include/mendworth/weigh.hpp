@@ -85,6 +85,9 @@ struct Verdict {
   double saving_error = 0;          ///< one standard error
   double repair_cheaper_share = 0;  ///< of the futures
   double saving_p10 = 0, saving_p50 = 0, saving_p90 = 0;
+  /// The saving if the unused part of a replacement's life at the horizon were credited at its price. Absent where
+  /// there is no saving or where it is credited already.
+  std::optional<double> saving_unused_life_counted;
   double lead = 0;                       ///< next-best kind of option minus the best, >= 0
   std::optional<std::string> lead_over;  ///< the next-best option of another kind
 };

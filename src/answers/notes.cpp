@@ -54,35 +54,23 @@ void add_notes(Weighing& w, const Contest& contest) {
   }
   for (const auto& r : c.replacements) {
     if (contest.model.c.device.must_keep) break;
-    if (r.resale.high() == 0.0 && r.life_years.base() > 1.25 * c.horizon.years.base()) {
-      w.notes.push_back(
-          fmt::format("{} is expected to outlast the horizon ({:.3g} against {:.3g} years), but no resale is "
-                      "given for it: those "
-                      "years count for nothing. Give a resale value or a longer horizon.",
-                      r.name, r.life_years.base(), c.horizon.years.base()));
-    }
     if (!r.price && !contest.unpriced) {
       w.notes.push_back(fmt::format("{} has no price, so it is listed without it and not chosen.", r.name));
     }
-  }
-  for (const auto& o : w.options) {
-    if (!w.verdict.best_repair || o.name != *w.verdict.best_repair || o.second_device_chance < 0.25) continue;
-    const bool counted = std::all_of(c.replacements.begin(), c.replacements.end(),
-                                     [](const Replacement& r) { return r.resale.low() > 0.0; });
-    if (counted) break;
-    w.notes.push_back(
-        fmt::format("In {:.0f} % of the futures of the best repair another device is bought before the "
-                    "horizon. What it is still "
-                    "good for after the horizon counts for nothing unless the replacement has a resale, "
-                    "which tells against "
-                    "repair.",
-                    100.0 * o.second_device_chance));
   }
   if (contest.referred && !c.licensed_repair) {
     w.notes.push_back(
         "No price for a licensed repair is given ([licensed_repair] price): ask for one, and it can be "
         "weighed against "
         "replacement.");
+  }
+  const bool endless = std::any_of(contest.ensemble.tallies.begin(), contest.ensemble.tallies.end(),
+                                   [](const Tally& t) { return t.counts.endless > 0; });
+  if (endless) {
+    w.notes.push_back(
+        "In some futures a part fails so often that the repair was given up after 1,000 later visits: check "
+        "its rated "
+        "life and the use.");
   }
   if (c.device.must_keep && !c.replacements.empty()) {
     w.notes.push_back("The device must be kept, so its replacements were not weighed.");

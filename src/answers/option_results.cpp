@@ -66,7 +66,7 @@ class Headings {
       parts_.risk += own(layout_.device(r, Phase::luck));
       parts_.next_device += own(layout_.device(r, Phase::later));
       parts_.benefit += own(layout_.benefit(r));
-      parts_.resale += own(layout_.new_resale(r));
+      parts_.resale += own(layout_.new_resale(r)) + own(layout_.unused_life(r));
     }
   }
 

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "answers/option_results.hpp"
 #include "model/pricing.hpp"
@@ -20,8 +19,8 @@ std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share
 
 }  // namespace
 
-HalfPriceRule half_price_rule(const Contest& contest, const OptionResult& repair,
-                              const OptionResult& replacement, double saving) {
+std::optional<HalfPriceRule> half_price_rule(const Contest& contest, const OptionResult& repair,
+                                             const OptionResult& replacement, double saving) {
   const Case& c = contest.model.c;
   HalfPriceRule rule;
   rule.repair_cost_now = repair.cost_now;
@@ -31,8 +30,8 @@ HalfPriceRule half_price_rule(const Contest& contest, const OptionResult& repair
     rule.new_price = purchase_price(r);
     life = r.life_years.base();
   }
-  rule.ratio =
-      rule.new_price > 0 ? rule.repair_cost_now / rule.new_price : std::numeric_limits<double>::max();
+  if (rule.new_price <= 0) return std::nullopt;  // half of nothing says nothing
+  rule.ratio = rule.repair_cost_now / rule.new_price;
   rule.says_repair = rule.ratio < 0.5;
   rule.agrees = rule.says_repair == (saving > 0);
 

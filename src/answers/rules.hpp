@@ -8,9 +8,10 @@
 
 namespace mendworth {
 
-/// What the half-price rule of thumb says, and why the model agrees or not.
-[[nodiscard]] HalfPriceRule half_price_rule(const Contest& contest, const OptionResult& repair,
-                                            const OptionResult& replacement, double saving);
+/// What the half-price rule of thumb says, and why the model agrees or not; nothing where the
+/// replacement costs nothing.
+[[nodiscard]] std::optional<HalfPriceRule> half_price_rule(const Contest& contest, const OptionResult& repair,
+                                                           const OptionResult& replacement, double saving);
 
 /// How long the repair must last to have paid, from the course of costs through time.
 [[nodiscard]] Payback payback_of(const Contest& contest, std::size_t repair, std::size_t replacement,

@@ -3,27 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answers/verdict.hpp"
+#include "futures/life_sample.hpp"
 #include "model/pricing.hpp"
 
 namespace mendworth {
 namespace {
 
-/// The posterior of a part at the base of its inputs, or the prior if `evidence` is empty.
-struct AtBase {
-  std::shared_ptr<const LifePosterior> posterior;
-  double z = 0;
-  double reference_wear = 1;
-};
-
-AtBase at_base(const Case& c, std::size_t part, const std::vector<WearEvidence>& evidence,
-               ModelCache& cache) {
-  const auto& life = c.parts[part].life;
-  AtBase at;
-  at.reference_wear = c.device.age_years.base() * use_per_year(c.device, life.unit);
-  at.z = std::log(life.rated_life.base() / at.reference_wear);
-  at.posterior = cache.posterior(life, evidence, at.z, at.z);
-  return at;
-}
+constexpr int most_life_futures = 16'384;
 
 int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
 
@@ -77,66 +64,110 @@ double loss_of_device(const Case& c) {
   return least + c.device.keepsake.base() - c.device.scrap.base();
 }
 
+/// Adds to a chance that of failing with the others after a spill.
+double with_spill(const Case& c, double chance, double years) {
+  if (c.fault.cause != Cause::spill) return chance;
+  const double spilt =
+      c.fault.common_cause_chance.base() * -std::expm1(-years / c.fault.common_cause_years.base());
+  return 1.0 - (1.0 - chance) * (1.0 - spilt);
+}
+
+/// What is known of one part's life, exactly where age, use and rated life are single numbers, else from futures.
+class LifeView {
+ public:
+  LifeView(const Contest& contest, bool evidence, ModelCache& cache, const WeighSettings& settings)
+      : c_(contest.model.c), model_(DeviceModel::make(c_, {.no_evidence = !evidence}, cache)) {
+    certain_ = std::none_of(model_.uncertain.begin(), model_.uncertain.end(),
+                            [](const DeviceModel::Uncertain& u) { return u.bears_on_wear; });
+    if (!certain_) {
+      sample_ = sample_lives(model_, contest.book, settings.seed,
+                             std::min(settings.futures, most_life_futures), settings.threads);
+    }
+  }
+
+  /// Quantile u of the median life: in the part's unit, and in years at the use `share`.
+  struct Life {
+    double wear, years;
+  };
+  [[nodiscard]] Life median_life(std::size_t part, double share, double u) {
+    if (!certain_) {
+      return {sample_quantile(sample_.median_wear[part], u),
+              sample_quantile(sample_.median_years[part], u) / share};
+    }
+    const double ratio = model_.lives[part]->posterior->median_life_quantile(z(part), u);
+    return {ratio * reference_wear(part), ratio * c_.device.age_years.base() / share};
+  }
+  /// Chance that a surviving original of the group fails within the years, wear and spill together.
+  [[nodiscard]] double failure_chance(std::size_t group, bool whole_horizon) const {
+    const double horizon = c_.horizon.years.base();
+    const double years = whole_horizon ? horizon : std::min(1.0, horizon);
+    if (!certain_) return whole_horizon ? sample_.within_horizon[group] : sample_.within_year[group];
+    const auto part = static_cast<std::size_t>(c_.positions[group].part);
+    const double share = c_.positions[group].share.base();
+    const double chance = model_.lives[part]->posterior->failure_chance(
+        z(part), share, share * years / c_.device.age_years.base());
+    return with_spill(c_, chance, years);
+  }
+
+ private:
+  [[nodiscard]] double reference_wear(std::size_t part) const {
+    return c_.device.age_years.base() * use_per_year(c_.device, c_.parts[part].life.unit);
+  }
+  [[nodiscard]] double z(std::size_t part) const {
+    return std::log(c_.parts[part].life.rated_life.base() / reference_wear(part));
+  }
+
+  const Case& c_;
+  DeviceModel model_;
+  bool certain_ = true;
+  LifeSample sample_;
+};
+
+double busiest_share(const Case& c, std::size_t part) {
+  double busiest = 0;
+  for (const auto& group : c.positions) {
+    if (group.part == static_cast<int>(part)) busiest = std::max(busiest, group.share.base());
+  }
+  return busiest;
+}
+
 }  // namespace
 
-std::vector<PartEvidence> part_evidence(const Contest& contest, ModelCache& cache) {
+void add_survivors(Weighing& w, const Contest& contest, ModelCache& cache, const WeighSettings& settings) {
   const Case& c = contest.model.c;
-  std::vector<PartEvidence> rows;
+  LifeView before(contest, false, cache, settings);
+  LifeView after(contest, true, cache, settings);
   for (std::size_t p = 0; p < c.parts.size(); ++p) {
     const auto& evidence = contest.model.evidence[p];
     if (evidence.empty()) continue;
-    const auto prior = at_base(c, p, {}, cache);
-    const auto posterior = at_base(c, p, evidence, cache);
+    const double share = busiest_share(c, p);
     PartEvidence row;
     row.part = c.parts[p].name;
     row.unit = c.parts[p].life.unit;
-    const double wear = posterior.reference_wear;
-    row.prior_median = wear * prior.posterior->median_life_quantile(prior.z, 0.5);
-    row.posterior_median = wear * posterior.posterior->median_life_quantile(posterior.z, 0.5);
-    row.posterior_low = wear * posterior.posterior->median_life_quantile(posterior.z, 0.05);
-    row.posterior_high = wear * posterior.posterior->median_life_quantile(posterior.z, 0.95);
-    double busiest = 0;
-    for (const auto& group : c.positions) {
-      if (group.part == static_cast<int>(p)) busiest = std::max(busiest, group.share.base());
-    }
-    const double a_year = use_per_year(c.device, row.unit) * busiest;
-    row.prior_median_years = row.prior_median / a_year;
-    row.posterior_median_years = row.posterior_median / a_year;
+    const auto prior = before.median_life(p, share, 0.5);
+    const auto posterior = after.median_life(p, share, 0.5);
+    row.prior_median = prior.wear;
+    row.prior_median_years = prior.years;
+    row.posterior_median = posterior.wear;
+    row.posterior_median_years = posterior.years;
+    row.posterior_low = after.median_life(p, share, 0.05).wear;
+    row.posterior_high = after.median_life(p, share, 0.95).wear;
     for (const auto& e : evidence) (e.failed ? row.failures : row.survivors) += e.count;
-    rows.push_back(std::move(row));
+    w.evidence.push_back(std::move(row));
   }
-  return rows;
-}
 
-std::vector<SurvivorRow> survivor_rows(const Contest& contest, ModelCache& cache) {
-  const Case& c = contest.model.c;
-  const double age = c.device.age_years.base();
-  const double horizon = c.horizon.years.base();
   const double loss = loss_of_device(c);
-  std::vector<SurvivorRow> rows;
-  for (const auto& group : c.positions) {
+  for (std::size_t g = 0; g < c.positions.size(); ++g) {
+    const auto& group = c.positions[g];
     if (survivors_in(group) == 0) continue;
-    const auto part = static_cast<std::size_t>(group.part);
-    const auto prior = at_base(c, part, {}, cache);
-    const auto posterior = at_base(c, part, contest.model.evidence[part], cache);
     SurvivorRow row;
     row.position = group.name;
-    row.part = c.parts[part].name;
+    row.part = c.parts[static_cast<std::size_t>(group.part)].name;
     row.count = survivors_in(group);
     row.share = group.share.base();
-    const double per_year = row.share / age;
-    row.prior_chance = prior.posterior->failure_chance(prior.z, row.share, per_year * horizon);
-    row.chance = posterior.posterior->failure_chance(posterior.z, row.share, per_year * horizon);
-    row.chance_one_year = posterior.posterior->failure_chance(posterior.z, row.share, per_year);
-    if (c.fault.cause == Cause::spill) {
-      // The spill is one more way to fail, whatever the wear.
-      const double reached = c.fault.common_cause_chance.base();
-      const auto by = [&](double years) {
-        return reached * -std::expm1(-years / c.fault.common_cause_years.base());
-      };
-      row.chance = 1.0 - (1.0 - row.chance) * (1.0 - by(horizon));
-      row.chance_one_year = 1.0 - (1.0 - row.chance_one_year) * (1.0 - by(1.0));
-    }
+    row.prior_chance = before.failure_chance(g, true);
+    row.chance = after.failure_chance(g, true);
+    row.chance_one_year = after.failure_chance(g, false);
     if (!contest.referred) {
       const double now = renew_now_cost(contest, group, loss);
       const double later = later_cost(contest, group, loss);
@@ -144,9 +175,8 @@ std::vector<SurvivorRow> survivor_rows(const Contest& contest, ModelCache& cache
                      .later_cost = later,
                      .break_even_chance = later > 0 ? std::clamp(now / later, 0.0, 1.0) : 1.0};
     }
-    rows.push_back(std::move(row));
+    w.survivors.push_back(std::move(row));
   }
-  return rows;
 }
 
 }  // namespace mendworth

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/pricing.hpp"
+
 namespace mendworth {
 namespace {
 
@@ -54,6 +56,18 @@ void add_saving(Verdict& verdict, const Contest& contest, std::size_t repair, st
   verdict.saving_p90 = sample_quantile(savings, 0.90);
 }
 
+/// The saving with every device credited at the horizon for the life it has left.
+double saving_with_unused_life(const Contest& contest, std::vector<double> costs) {
+  const auto& c = contest.model.c;
+  for (std::size_t o = 0; o < costs.size(); ++o) {
+    for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r) {
+      costs[o] -= purchase_price(c.replacements[static_cast<std::size_t>(r)]) *
+                  contest.ensemble.mean_amount(o, contest.model.layout.unused_life(r));
+    }
+  }
+  return costs[contest.best_replacement(costs).value()] - costs[contest.best_repair(costs).value()];
+}
+
 /// Share of futures in which the best option is cheaper than the next-best of another kind.
 double agreeing_share(const Contest& contest, std::size_t best, std::size_t other) {
   const auto& a = contest.ensemble.costs[best];
@@ -90,7 +104,12 @@ Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& resu
   }
   verdict.kind = verdict_kind(contest, *best);
   verdict.best = results[*best].name;
-  if (repair && replacement) add_saving(verdict, contest, *repair, *replacement);
+  if (repair && replacement) {
+    add_saving(verdict, contest, *repair, *replacement);
+    if (!contest.model.c.horizon.count_unused_life) {
+      verdict.saving_unused_life_counted = saving_with_unused_life(contest, costs);
+    }
+  }
   const int kind = kind_of_answer(contest.options[*best].kind);
   const auto other =
       contest.least(costs, [&](std::size_t i) { return kind_of_answer(contest.options[i].kind) != kind; });

@@ -99,8 +99,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   } else if (repair && replacement) {
     compare(w, contest, *repair, *replacement, cache, settings);
   }
-  w.evidence = part_evidence(contest, cache);
-  w.survivors = survivor_rows(contest, cache);
+  add_survivors(w, contest, cache, settings);
 
   std::vector<std::size_t> ranked(results.size());
   std::iota(ranked.begin(), ranked.end(), std::size_t{0});

@@ -9,7 +9,7 @@ namespace mendworth {
 namespace {
 
 constexpr int most_rerun_futures = 1024;
-constexpr std::size_t most_repair_contenders = 3;
+constexpr std::size_t most_repair_contenders = 8;
 
 }  // namespace
 
@@ -30,7 +30,7 @@ WhatIf::WhatIf(const Contest& contest, ModelCache& cache, const WeighSettings& s
   }
   std::stable_sort(repairs.begin(), repairs.end(),
                    [this](std::size_t a, std::size_t b) { return mean_costs_[a] < mean_costs_[b]; });
-  // The best of each family first: what turns an answer is mostly another family, not another limit.
+  // The best of each family, then the best family with its other limits (which share its runs), then the next best.
   std::vector<std::size_t> picked;
   const auto take = [&](std::size_t i) {
     if (picked.size() < most_repair_contenders &&
@@ -44,6 +44,9 @@ WhatIf::WhatIf(const Contest& contest, ModelCache& cache, const WeighSettings& s
     if (std::find(families.begin(), families.end(), family) != families.end()) continue;
     families.push_back(family);
     take(i);
+  }
+  for (const std::size_t i : repairs) {
+    if (contest.options[i].plan.family == families.front()) take(i);
   }
   for (const std::size_t i : repairs) take(i);
   for (const std::size_t i : picked) {

@@ -2,10 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <numeric>
 
 #include "futures/parallel.hpp"
-#include "model/pricing.hpp"
+#include "futures/worker.hpp"
 
 namespace mendworth {
 namespace {
@@ -19,84 +20,6 @@ int block_size_for(int futures) {
   while (size < most_block && futures / size > most_blocks) size *= 2;
   return size;
 }
-
-/// One thread's working memory: the case with drawn values, and what follows from them.
-class Worker {
- public:
-  Worker(const DeviceModel& model, const OrderBook& book, const EnsembleSettings& settings)
-      : model_(model),
-        book_(book),
-        drawn_(model.c),
-        random_(settings.seed),
-        future_(model, settings.seed),
-        runner_(model, book) {
-    std::vector<Quantity*> all;
-    for_each_quantity(drawn_, [&](const std::string&, Quantity& q) { all.push_back(&q); });
-    for (const auto& u : model.uncertain) {
-      if (u.is_price && !settings.draw_prices) continue;
-      targets_.push_back({.quantity = all[static_cast<std::size_t>(u.ordinal)], .from = &u});
-      physics_drawn_ = physics_drawn_ || !u.is_price;
-    }
-    prices_drawn_ = model.price_uncertain && settings.draw_prices;
-    physics_.take(drawn_, model);
-    price_items(drawn_, model.layout, unit_);
-    price_orders(drawn_, model.layout, book, Suppliers::as_chosen, unit_);
-  }
-
-  Future& begin(std::uint64_t number) {
-    if (!targets_.empty()) draw_inputs(number);
-    future_.begin(number, physics_);
-    return future_;
-  }
-  Runner& runner() noexcept { return runner_; }
-  [[nodiscard]] const std::vector<UnitCost>& unit() const noexcept { return unit_; }
-
- private:
-  void draw_inputs(std::uint64_t number) {
-    std::array<double, 4> block{};
-    int drawn_block = -1;
-    for (const auto& target : targets_) {
-      const int ordinal = target.from->ordinal;
-      if (ordinal / 4 != drawn_block) {
-        drawn_block = ordinal / 4;
-        block = random_(Stream::inputs, number, static_cast<std::uint64_t>(drawn_block));
-      }
-      *target.quantity =
-          Quantity::exactly((*target.from->sampler)(block[static_cast<std::size_t>(ordinal % 4)]));
-    }
-    if (physics_drawn_) physics_.take(drawn_, model_);
-    if (!prices_drawn_) return;
-    // Orders are dear to price: only when a range bears on them.
-    if (model_.purchase_uncertain) {
-      price_items(drawn_, model_.layout, unit_);
-      price_orders(drawn_, model_.layout, book_, Suppliers::as_chosen, unit_);
-    } else {
-      kept_ = unit_;
-      price_items(drawn_, model_.layout, unit_);
-      const auto orders = static_cast<std::ptrdiff_t>(model_.layout.first_order_item());
-      unit_.insert(unit_.end(), kept_.begin() + orders, kept_.end());
-      for (int p = 0; p < static_cast<int>(model_.c.parts.size()); ++p) {
-        const auto item = static_cast<std::size_t>(model_.layout.spare_used_elsewhere(p));
-        unit_[item] = kept_[item];
-      }
-    }
-  }
-
-  const DeviceModel& model_;
-  const OrderBook& book_;
-  Case drawn_;
-  struct Target {
-    Quantity* quantity;
-    const DeviceModel::Uncertain* from;
-  };
-  std::vector<Target> targets_;
-  bool physics_drawn_ = false, prices_drawn_ = false;
-  RandomBlocks random_;
-  Physics physics_;
-  std::vector<UnitCost> unit_, kept_;
-  Future future_;
-  Runner runner_;
-};
 
 /// Groups of options that run together, each in the order of rising limits.
 std::vector<std::vector<std::size_t>> shared_runs(const std::vector<Option>& options,
@@ -155,7 +78,9 @@ Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std
   const auto shares = shared_runs(options, fallbacks);
   for_each_parallel(blocks, threads, [&](int w, int b) {
     auto& worker = workers[static_cast<std::size_t>(w)];
-    if (!worker) worker = std::make_unique<Worker>(model, book, settings);
+    if (!worker)
+      worker = std::make_unique<Worker>(
+          model, book, WorkerSettings{.seed = settings.seed, .draw_prices = settings.draw_prices});
     auto& tallies = block_tallies[static_cast<std::size_t>(b)];
     tallies.resize(count);
     for (auto& tally : tallies) tally.reset(items);
@@ -178,7 +103,7 @@ Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std
       for (const auto& share : shares) {
         const auto together = rest.first(share.size());
         rest = rest.subspan(share.size());
-        worker->runner().run(together, future, worker->unit());
+        worker->runner().run(together, future, worker->prices());
         if (!settings.keep_costs) continue;
         for (std::size_t i = 0; i < share.size(); ++i) {
           result.costs[share[i]][static_cast<std::size_t>(f)] = together[i].cost;

@@ -8,14 +8,15 @@ namespace mendworth {
 Future::Future(const DeviceModel& model, std::uint64_t seed) : model_(&model), random_(seed) {
   failures_.resize(model.positions.size(), never);
   device_lives_.resize(model.c.replacements.size());
+  other_waits_.resize(model.c.parts.size());
 }
 
 void Future::begin(std::uint64_t number, const Physics& physics) {
   using State = Position::State;
   number_ = number;
   physics_ = &physics;
-  laws_.assign(physics.candidates.size(), NewLaw{});
-  fits_.assign(physics.candidates.size(), static_cast<signed char>(-1));
+  candidates_.assign(physics.candidates.size(), Candidate{});
+  for (auto& waits : other_waits_) waits.clear();
   for (auto& lives : device_lives_) lives.clear();
   renewals_.assign(failures_.size() * known_depth, KnownRenewal{});
   visits_.clear();
@@ -40,9 +41,7 @@ void Future::begin(std::uint64_t number, const Physics& physics) {
     if (position.part != law_of_part) {
       law_of_part = position.part;
       hazard_of_group = -1;
-      const auto u = random_(Stream::lives, number, index(position.part), 0);
-      const auto part = static_cast<std::size_t>(position.part);
-      law = model_->posteriors[part]->draw(physics.parts[part].z, u[0], u[1]);
+      law = original_law(position.part);
       inverse_shape = 1.0 / law.shape;
     }
     const auto& group = physics.groups[static_cast<std::size_t>(position.group)];
@@ -69,30 +68,37 @@ void Future::begin(std::uint64_t number, const Physics& physics) {
   }
 }
 
-bool Future::fits(int candidate) {
-  auto& known = fits_[static_cast<std::size_t>(candidate)];
-  if (known < 0) {
-    const double chance = physics_->candidates[static_cast<std::size_t>(candidate)].fit;
-    known = random_(Stream::new_lives, number_, index(candidate), 1)[2] < chance ? 1 : 0;
+LifeDraw Future::original_law(int part) const {
+  const auto u = random_(Stream::lives, number_, index(part), 0);
+  const auto slot = static_cast<std::size_t>(part);
+  return model_->lives[slot]->posterior->draw(physics_->parts[slot].z, u[0], u[1]);
+}
+
+Future::Candidate& Future::candidate_of(int candidate) {
+  auto& known = candidates_[static_cast<std::size_t>(candidate)];
+  if (!known.ready) {
+    known.u = random_(Stream::new_lives, number_, index(candidate), 1);
+    known.ready = true;
   }
-  return known == 1;
+  return known;
 }
 
-double Future::misfit_luck(int candidate) const {
-  return random_(Stream::new_lives, number_, index(candidate), 1)[3];
+bool Future::fits(int candidate) {
+  return candidate_of(candidate).u[2] < physics_->candidates[static_cast<std::size_t>(candidate)].fit;
 }
 
-const Future::NewLaw& Future::law_of(int candidate) {
-  auto& law = laws_[static_cast<std::size_t>(candidate)];
-  if (law.ready) return law;
+double Future::misfit_luck(int candidate) { return candidate_of(candidate).u[3]; }
+
+const Future::Candidate& Future::law_of(int candidate) {
+  auto& law = candidate_of(candidate);
+  if (law.law_ready) return law;
   const auto& prior = physics_->candidates[static_cast<std::size_t>(candidate)];
-  const auto u = random_(Stream::new_lives, number_, index(candidate), 1);
   double shape = prior.shape;
-  if (prior.log_shape_spread > 0) shape *= std::exp(prior.log_shape_spread * normal_quantile(u[0]));
+  if (prior.log_shape_spread > 0) shape *= std::exp(prior.log_shape_spread * normal_quantile(law.u[0]));
   law.inverse_shape = 1.0 / shape;
   law.log_scale_years = prior.log_scale - prior.log_minus_log_survivors * law.inverse_shape;
-  if (prior.log_life_spread > 0) law.log_scale_years += prior.log_life_spread * normal_quantile(u[1]);
-  law.ready = true;
+  if (prior.log_life_spread > 0) law.log_scale_years += prior.log_life_spread * normal_quantile(law.u[1]);
+  law.law_ready = true;
   return law;
 }
 
@@ -131,8 +137,13 @@ double Future::device_life(int replacement, int i) {
   return lives[static_cast<std::size_t>(i)];
 }
 
-double Future::other_use_wait(int part, int i) const {
-  return -std::log(random_(Stream::other_uses, number_, index(part), index(i))[0]);
+double Future::other_use_wait(int part, int i) {
+  auto& waits = other_waits_[static_cast<std::size_t>(part)];
+  while (static_cast<int>(waits.size()) <= i) {
+    const auto u = random_(Stream::other_uses, number_, index(part), waits.size() / 4);
+    for (const double each : u) waits.push_back(-std::log(each));
+  }
+  return waits[static_cast<std::size_t>(i)];
 }
 
 }  // namespace mendworth

@@ -22,6 +22,9 @@ class Future {
   /// Turns to another future.
   void begin(std::uint64_t number, const Physics& physics);
 
+  /// The law of the originals of a part, relative to the reference wear.
+  [[nodiscard]] LifeDraw original_law(int part) const;
+
   [[nodiscard]] const Physics& physics() const noexcept { return *physics_; }
   /// Years from now until an original or earlier renewed position fails; `never` beyond the horizon.
   [[nodiscard]] double failure(int position) const { return failures_[static_cast<std::size_t>(position)]; }
@@ -42,16 +45,19 @@ class Future {
   /// Uniforms for the k-th visit (from 0): write-off, mendable damage, diagnosis, second attempt.
   [[nodiscard]] std::array<double, 4> visit_luck(int k);
   /// Uniform for how the misfit of a candidate shows.
-  [[nodiscard]] double misfit_luck(int candidate) const;
+  [[nodiscard]] double misfit_luck(int candidate);
 
   /// Years that the i-th device bought of a replacement lasts.
   [[nodiscard]] double device_life(int replacement, int i);
   /// Unit exponential deviate: the wait for the i-th other use of a part, times its yearly rate.
-  [[nodiscard]] double other_use_wait(int part, int i) const;
+  [[nodiscard]] double other_use_wait(int part, int i);
 
  private:
-  struct NewLaw {
+  /// A candidate in this future: whether it fits and how long its pieces last.
+  struct Candidate {
     bool ready = false;
+    std::array<double, 4> u{};
+    bool law_ready = false;
     double inverse_shape = 1, log_scale_years = 0;
   };
   /// Options renew the same positions in the same order, so the first few renewals are asked for again and again.
@@ -62,7 +68,8 @@ class Future {
   static constexpr int known_depth = 4;
 
   [[nodiscard]] Renewal draw_renewal(int position, int n, int candidate);
-  [[nodiscard]] const NewLaw& law_of(int candidate);
+  [[nodiscard]] Candidate& candidate_of(int candidate);
+  [[nodiscard]] const Candidate& law_of(int candidate);
   static std::uint64_t index(int i) noexcept { return static_cast<std::uint64_t>(i); }
 
   const DeviceModel* model_;
@@ -71,10 +78,10 @@ class Future {
   std::uint64_t number_ = 0;
   double rest_end_ = 0;
   std::vector<double> failures_;
-  std::vector<NewLaw> laws_;                       // per candidate
-  std::vector<signed char> fits_;                  // per candidate; -1: not drawn
+  std::vector<Candidate> candidates_;              // per candidate
   std::vector<std::vector<double>> device_lives_;  // per replacement
   std::vector<KnownRenewal> renewals_;             // known_depth per position
+  std::vector<std::vector<double>> other_waits_;   // per part
   std::vector<std::array<double, 4>> visits_;      // luck of the first visits
 };
 

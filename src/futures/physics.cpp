@@ -107,7 +107,8 @@ void Physics::take_parts(const Case& c) {
   for (std::size_t p = 0; p < parts.size(); ++p) {
     const auto& from = c.parts[p];
     auto& to = parts[p];
-    to.z = z_logs_[p](from.life.rated_life.base() / (age_years * use_per_year(c.device, from.life.unit)));
+    to.reference_wear = age_years * use_per_year(c.device, from.life.unit);
+    to.z = z_logs_[p](from.life.rated_life.base() / to.reference_wear);
     to.other_uses_per_year = from.other_uses_per_year.base();
     to.shelf_life_years = from.shelf_life_years.base();
     first_candidate[p] = static_cast<int>(candidates.size());

@@ -42,7 +42,8 @@ struct Physics {
   std::vector<Group> groups;
 
   struct PartWear {
-    double z = 0;  ///< ln(rated life / reference wear)
+    double reference_wear = 0;  ///< of the busiest position so far, in the unit of the part's life
+    double z = 0;               ///< ln(rated life / reference wear)
     double other_uses_per_year = 0;
     double shelf_life_years = 0;
   };

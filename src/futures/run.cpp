@@ -17,6 +17,7 @@ void add_counts(Tally::Counts& to, const Tally::Counts& from) {
   to.cured += from.cured;
   to.other_device += from.other_device;
   to.spares_used += from.spares_used;
+  to.endless += from.endless;
 }
 
 }  // namespace
@@ -94,7 +95,7 @@ void Runner::book(Lane& lane) const {
   for (std::size_t i = 0; i < journal_size_; ++i) {
     const Entry& entry = journal_[i];
     const auto slot = static_cast<std::size_t>(entry.item);
-    const UnitCost& unit = (*unit_)[slot];
+    const UnitCost& unit = prices_->at(entry.item);
     auto& sum = lane.tally->items[slot];
     sum.amount += entry.amount;
     sum.money += entry.amount * unit.money;
@@ -122,9 +123,9 @@ double Runner::learning(int n) const {
   return std::max(physics.learning_floor, std::pow(static_cast<double>(n), physics.learning_exponent));
 }
 
-void Runner::run(std::span<Lane> lanes, Future& future, const std::vector<UnitCost>& unit) {
+void Runner::run(std::span<Lane> lanes, Future& future, PriceList& prices) {
   future_ = &future;
-  unit_ = &unit;
+  prices_ = &prices;
   timed_ = lanes.front().timeline != nullptr;
   bins_ = timed_ ? lanes.front().timeline->cost.size() : 0;
   journal_size_ = 0;
@@ -147,7 +148,7 @@ void Runner::run(std::span<Lane> lanes, Future& future, const std::vector<UnitCo
     case OptionKind::leave:
       add_flow(layout.burden(), 0.0, std::min(future.rest_end(), physics.horizon));
       if (future.rest_end() < physics.horizon) {
-        give_up(future.rest_end(), lane.fallback, Phase::later);
+        give_up(future.rest_end(), lane.fallback, Phase::later, Outcome::lost);
       } else {
         add(layout.scrap(), worth_at(physics.horizon), physics.horizon);
       }
@@ -182,24 +183,25 @@ void Runner::repair(std::span<Lane> lanes) {
   }
 
   renew_ = plan.renew_now;
-  bool works = licensed ? licensed_visit(0.0, renew_) : visit(plan, 0.0, renew_);
+  Outcome outcome = licensed ? licensed_visit(0.0, renew_) : visit(plan, 0.0, renew_);
   if (any_damage_) counts_.damaged = 1;
-  if (works) {
+  if (outcome == Outcome::works) {
     counts_.cured = 1;
   } else {
-    give_up(0.0, fallback, Phase::luck);
+    give_up(0.0, fallback, Phase::luck, outcome);
   }
 
   int later = 0;
-  while (works) {
+  while (outcome == Outcome::works) {
     const double next = *std::min_element(due_.begin(), due_.end());
     const double end = future_->rest_end();
     if (std::min(next, end) >= physics.horizon) {
       add(layout.resale(), worth_at(physics.horizon), physics.horizon);
       break;
     }
+    if (later == most_later_visits) counts_.endless = 1;
     if (end <= next || later == most_later_visits) {
-      give_up(std::min(end, next), fallback, Phase::later);
+      give_up(std::min(end, next), fallback, Phase::later, Outcome::lost);
       break;
     }
     use_spares_elsewhere(next);
@@ -211,8 +213,8 @@ void Runner::repair(std::span<Lane> lanes) {
     gather_failed(plan, next);
     ++later;
     counts_.later_visits += 1;
-    works = licensed ? licensed_visit(next, renew_) : visit(plan, next, renew_);
-    if (!works) give_up(next, fallback, Phase::later);
+    outcome = licensed ? licensed_visit(next, renew_) : visit(plan, next, renew_);
+    if (outcome != Outcome::works) give_up(next, fallback, Phase::later, outcome);
   }
   settle_spares();
   for (auto& lane : lanes) book(lane);
@@ -223,7 +225,7 @@ void Runner::branch_off(Lane& lane, double t) {
   const auto journal_size = journal_size_;
   const auto counts = counts_;
   kept_stocks_ = stocks_;
-  give_up(t, lane.fallback, Phase::later);
+  give_up(t, lane.fallback, Phase::later, Outcome::faulty);
   settle_spares();
   book(lane);
   journal_size_ = journal_size;
@@ -251,7 +253,7 @@ void Runner::gather_failed(const RepairPlan& plan, double t) {
   }
 }
 
-bool Runner::visit(const RepairPlan& plan, double t, const std::vector<int>& renew) {
+Runner::Outcome Runner::visit(const RepairPlan& plan, double t, const std::vector<int>& renew) {
   const auto& physics = future_->physics();
   const auto& layout = model_.layout;
   const bool now = visits_ == 0;
@@ -270,7 +272,7 @@ bool Runner::visit(const RepairPlan& plan, double t, const std::vector<int>& ren
     if (pieces > 0 && !bring_pieces(plan, p, pieces, t, openings)) {
       // Opened to find that nothing fits.
       add(layout.visit(smooth), worth, t);
-      return false;
+      return Outcome::faulty;
     }
   }
   add(layout.visit(smooth), worth, t);
@@ -291,7 +293,7 @@ bool Runner::visit(const RepairPlan& plan, double t, const std::vector<int>& ren
         ++openings;
         add(layout.visit(luck), worth, t);
       }
-      if (!bring_one_more(plan, position.part, t)) return false;
+      if (!bring_one_more(plan, position.part, t)) return Outcome::faulty;
     }
     install(i, t + renewal.life_years);
   }
@@ -303,16 +305,16 @@ bool Runner::visit(const RepairPlan& plan, double t, const std::vector<int>& ren
   }
   if (u[0] < damage.write_off) {
     any_damage_ = true;
-    if (now) counts_.written_off += 1;
-    return false;
+    if (now) counts_.written_off = 1;
+    return Outcome::lost;
   }
-  if (u[2] < physics.diagnosis_right) return true;
-  if (!physics.second_attempt) return false;
+  if (u[2] < physics.diagnosis_right) return Outcome::works;
+  if (!physics.second_attempt) return Outcome::faulty;
   add(layout.second_attempt(luck), worth, t);
-  return u[3] < physics.second_attempt_chance;
+  return u[3] < physics.second_attempt_chance ? Outcome::works : Outcome::faulty;
 }
 
-bool Runner::licensed_visit(double t, const std::vector<int>& renew) {
+Runner::Outcome Runner::licensed_visit(double t, const std::vector<int>& renew) {
   const Phase phase = visits_ == 0 ? Phase::first : Phase::later;
   const auto u = future_->visit_luck(visits_);
   ++visits_;
@@ -322,7 +324,7 @@ bool Runner::licensed_visit(double t, const std::vector<int>& renew) {
     const int candidate = flat(model_.positions[slot].part, 0);
     install(i, t + future_->renewal(i, renewals_[slot], candidate).life_years);
   }
-  return u[2] < future_->physics().licensed_chance;
+  return u[2] < future_->physics().licensed_chance ? Outcome::works : Outcome::faulty;
 }
 
 /// Has `pieces` fitting pieces on the bench: from the spares, else from an order. A candidate that turns out not to
@@ -419,17 +421,23 @@ void Runner::settle_spares() {
   }
 }
 
-/// The device is lost or not worth another visit: it goes, and another one is bought if there is one to buy.
-void Runner::give_up(double t, int fallback, Phase phase) {
+/// The device is lost or not worth another visit: it goes, and another one is bought if there is one to buy. Where
+/// there is none, a device that is only faulty is kept as it is.
+void Runner::give_up(double t, int fallback, Phase phase, Outcome why) {
+  const auto& physics = future_->physics();
   const double worth = worth_at(t);
-  add(model_.layout.scrap(), worth, t);
-  add(model_.layout.keepsake(), worth, t);
+  const double gone =
+      fallback >= 0 || why == Outcome::lost ? t : std::min(future_->rest_end(), physics.horizon);
+  if (gone < physics.horizon) {
+    add(model_.layout.scrap(), gone == t ? worth : worth_at(gone), gone);
+    add(model_.layout.keepsake(), gone == t ? worth : worth_at(gone), gone);
+  }
   if (fallback >= 0) {
-    counts_.other_device += 1;
+    counts_.other_device = 1;
     devices_from(t, fallback, phase);
-  } else if (future_->physics().burden) {
+  } else if (physics.burden) {
     // Nothing takes its place: at the least, life goes on as with the fault.
-    add_flow(model_.layout.burden(), t, future_->physics().horizon);
+    add_flow(model_.layout.burden(), t, physics.horizon);
   }
 }
 
@@ -438,11 +446,16 @@ void Runner::devices_from(double t, int replacement, Phase phase) {
   if (future_->physics().replacements[static_cast<std::size_t>(replacement)].benefit) {
     add_flow(model_.layout.benefit(replacement), t, horizon);
   }
+  double life = 0;
   for (int i = 0; t < horizon && i < most_devices; ++i) {
+    if (i > 0) counts_.other_device = 1;
     add(model_.layout.device(replacement, i == 0 ? phase : Phase::later), worth_at(t), t);
-    t += future_->device_life(replacement, i);
+    life = future_->device_life(replacement, i);
+    t += life;
   }
-  add(model_.layout.new_resale(replacement), worth_at(horizon), horizon);
+  const double worth = worth_at(horizon);
+  add(model_.layout.new_resale(replacement), worth, horizon);
+  if (t > horizon) add(model_.layout.unused_life(replacement), (t - horizon) / life * worth, horizon);
 }
 
 }  // namespace mendworth

@@ -6,6 +6,7 @@
 #include "futures/future.hpp"
 #include "model/items.hpp"
 #include "model/plan.hpp"
+#include "model/pricing.hpp"
 
 namespace mendworth {
 
@@ -26,6 +27,7 @@ struct Tally {
     double later_visits = 0;
     double damaged = 0, written_off = 0, cured = 0;  ///< at the visit now
     double other_device = 0;  ///< futures in which another device is bought after giving up
+    double endless = 0;       ///< futures cut off at the most later visits that are run
     double spares_used = 0;   ///< pieces taken from stock after the first need was met
   };
   std::vector<Sum> items;
@@ -55,7 +57,7 @@ class Runner {
 
   /// Runs lanes that can_share with each other, in the order of rising limits: what they have in common happens
   /// once, and each branches off where its limit is reached. A single lane is the plain case.
-  void run(std::span<Lane> lanes, Future& future, const std::vector<UnitCost>& unit);
+  void run(std::span<Lane> lanes, Future& future, PriceList& prices);
 
  private:
   struct Stock {
@@ -81,15 +83,17 @@ class Runner {
 
   void repair(std::span<Lane> lanes);
   void branch_off(Lane& lane, double t);
-  bool visit(const RepairPlan& plan, double t, const std::vector<int>& renew);
-  bool licensed_visit(double t, const std::vector<int>& renew);
+  /// How a visit ends: working, still faulty, or beyond repair.
+  enum class Outcome { works, faulty, lost };
+  Outcome visit(const RepairPlan& plan, double t, const std::vector<int>& renew);
+  Outcome licensed_visit(double t, const std::vector<int>& renew);
   bool bring_pieces(const RepairPlan& plan, int part, int pieces, double t, int& openings);
   bool bring_one_more(const RepairPlan& plan, int part, double t);
   void install(int position, double due);
   void gather_failed(const RepairPlan& plan, double t);
   void use_spares_elsewhere(double until);
   void settle_spares();
-  void give_up(double t, int fallback, Phase phase);
+  void give_up(double t, int fallback, Phase phase, Outcome why);
   void devices_from(double t, int replacement, Phase phase);
   [[nodiscard]] double learning(int n) const;
   [[nodiscard]] int flat(int part, int candidate) const;
@@ -98,7 +102,7 @@ class Runner {
   const OrderBook& book_;
   // The run at hand.
   Future* future_ = nullptr;
-  const std::vector<UnitCost>* unit_ = nullptr;
+  PriceList* prices_ = nullptr;
   bool timed_ = false;  // a timeline is wanted: flows are spread over its bins
   std::size_t bins_ = 0;
   std::vector<Entry> journal_;  // the first journal_size_ entries count

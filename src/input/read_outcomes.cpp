@@ -90,6 +90,7 @@ void CaseReader::read_horizon() {
   } else {
     horizon.years = take_default("horizon.years", "horizon.years", "years", table.place());
   }
+  horizon.count_unused_life = table.flag("count_unused_life").value_or(false);
   horizon.discount_rate =
       quantity_or_default(table, "discount_rate", limits::discount_rate, "horizon.discount_rate", "a year");
   table.finish();

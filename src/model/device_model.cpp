@@ -8,6 +8,7 @@ namespace mendworth {
 namespace {
 
 constexpr double days_per_year = 365.25;
+constexpr int fit_points = 25;
 
 bool same_prior(const LifePrior& a, const LifePrior& b) {
   return a.unit == b.unit && a.rated_life == b.rated_life && a.failed_at_rated == b.failed_at_rated &&
@@ -58,6 +59,13 @@ bool starts_with(std::string_view text, std::string_view start) {
   return text.substr(0, start.size()) == start;
 }
 
+/// Age, use, or the rated life of originals: "part.N.rated_life".
+bool bears_on_wear(const std::string& key) {
+  if (key == "device.age_years" || key == "device.use_per_day" || key == "device.hours_per_day") return true;
+  return starts_with(key, "part.") && ends_with(key, ".rated_life") &&
+         key.find(".candidate.") == std::string::npos;
+}
+
 }  // namespace
 
 double use_per_year(const Device& device, LifeUnit unit) {
@@ -86,18 +94,44 @@ bool is_price_key(const std::string& key) {
   return false;
 }
 
-std::shared_ptr<const LifePosterior> ModelCache::posterior(const LifePrior& prior,
-                                                           const std::vector<WearEvidence>& evidence,
-                                                           double z_low, double z_high) {
-  for (const auto& entry : posteriors_) {
+double PartLife::log_fit_at(double z) const noexcept {
+  if (log_fit.empty()) return 0.0;
+  const auto last = static_cast<double>(log_fit.size() - 1);
+  const double place = std::clamp((z - z_low) / z_step, 0.0, last);
+  const auto below = std::min(static_cast<std::size_t>(place), log_fit.size() - 2);
+  const double part = place - static_cast<double>(below);
+  return log_fit[below] + part * (log_fit[below + 1] - log_fit[below]);
+}
+
+std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
+                                                 const std::vector<WearEvidence>& evidence, double z_low,
+                                                 double z_high) {
+  for (const auto& entry : lives_) {
     if (entry.z_low == z_low && entry.z_high == z_high && same_prior(entry.prior, prior) &&
         same_evidence(entry.evidence, evidence)) {
       return entry.value;
     }
   }
-  auto value = std::make_shared<const LifePosterior>(prior, evidence, z_low, z_high);
-  posteriors_.push_back({prior, evidence, z_low, z_high, value});
+  PartLife life;
+  life.posterior = std::make_shared<const LifePosterior>(prior, evidence, z_low, z_high);
+  if (z_low < z_high && !evidence.empty()) {
+    life.z_low = z_low;
+    life.z_step = (z_high - z_low) / (fit_points - 1);
+    for (int i = 0; i < fit_points; ++i)
+      life.log_fit.push_back(life.posterior->log_marginal(z_low + i * life.z_step));
+    const double best = *std::max_element(life.log_fit.begin(), life.log_fit.end());
+    for (double& fit : life.log_fit) fit -= best;
+  }
+  auto value = std::make_shared<const PartLife>(std::move(life));
+  lives_.push_back({prior, evidence, z_low, z_high, value});
   return value;
+}
+
+int ModelCache::draw_number(int ordinal) {
+  const auto known = std::find(drawn_.begin(), drawn_.end(), ordinal);
+  if (known != drawn_.end()) return static_cast<int>(known - drawn_.begin());
+  drawn_.push_back(ordinal);
+  return static_cast<int>(drawn_.size()) - 1;
 }
 
 std::shared_ptr<const Sampler> ModelCache::sampler(const Quantity& quantity) {
@@ -119,12 +153,14 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
 
   for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
     const auto& life = c.parts[static_cast<std::size_t>(p)].life;
-    auto evidence = evidence_of(c, p, hypothesis.mate_wear);
+    auto evidence =
+        hypothesis.no_evidence ? std::vector<WearEvidence>{} : evidence_of(c, p, hypothesis.mate_wear);
     const auto use = use_quantity(c.device, life.unit).scaled(days_per_year);
     const auto& age = c.device.age_years;
     const double z_low = std::log(life.rated_life.low() / (age.high() * use.high()));
     const double z_high = std::log(life.rated_life.high() / (age.low() * use.low()));
-    model.posteriors.push_back(cache.posterior(life, evidence, z_low, z_high));
+    model.lives.push_back(cache.life(life, evidence, z_low, z_high));
+    for (const auto& e : evidence) model.failures_by_wear += e.failed ? e.count : 0;
     model.evidence.push_back(std::move(evidence));
   }
 
@@ -132,13 +168,21 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
   for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
     if (!quantity.is_fixed()) {
       const bool is_price = is_price_key(key);
-      model.uncertain.push_back(
-          {.ordinal = ordinal, .sampler = cache.sampler(quantity), .is_price = is_price});
+      model.uncertain.push_back({.ordinal = ordinal,
+                                 .sampler = cache.sampler(quantity),
+                                 .is_price = is_price,
+                                 .bears_on_wear = bears_on_wear(key)});
       model.price_uncertain = model.price_uncertain || is_price;
       model.purchase_uncertain = model.purchase_uncertain || is_purchase_key(key);
     }
     ++ordinal;
   });
+  std::stable_sort(
+      model.uncertain.begin(), model.uncertain.end(), [](const Uncertain& a, const Uncertain& b) {
+        const auto rank = [](const Uncertain& u) { return u.bears_on_wear ? 0 : u.is_price ? 2 : 1; };
+        return rank(a) < rank(b);
+      });
+  for (auto& u : model.uncertain) u.draw_number = cache.draw_number(u.ordinal);
   return model;
 }
 

@@ -13,26 +13,41 @@ namespace mendworth {
 
 /// Changes that are asked about but are no entry of the case.
 struct Hypothesis {
-  double mate_wear = 1.0;  ///< on the wear of surviving originals, past and to come
+  double mate_wear = 1.0;    ///< on the wear of surviving originals, past and to come
+  bool no_evidence = false;  ///< forget what the device's own parts have told
+};
+
+/// What is known of the originals' life of one part: the posterior, and how well each life fits the evidence.
+struct PartLife {
+  std::shared_ptr<const LifePosterior> posterior;
+  double z_low = 0, z_step = 0;
+  std::vector<double> log_fit;  ///< of the evidence at evenly spaced z, at most 0; empty where z is certain
+
+  /// ln of the evidence's likelihood at z, over its greatest within the range.
+  [[nodiscard]] double log_fit_at(double z) const noexcept;
 };
 
 /// Keeps what is dear to make between models that differ in one number.
 class ModelCache {
  public:
-  [[nodiscard]] std::shared_ptr<const LifePosterior> posterior(const LifePrior& prior,
-                                                               const std::vector<WearEvidence>& evidence,
-                                                               double z_low, double z_high);
+  [[nodiscard]] std::shared_ptr<const PartLife> life(const LifePrior& prior,
+                                                     const std::vector<WearEvidence>& evidence, double z_low,
+                                                     double z_high);
   [[nodiscard]] std::shared_ptr<const Sampler> sampler(const Quantity& quantity);
+  /// A small number for each entry of the case that has been uncertain, the same for all models: picks the random
+  /// number of the entry.
+  [[nodiscard]] int draw_number(int ordinal);
 
  private:
-  struct PosteriorEntry {
+  struct LifeEntry {
     LifePrior prior;
     std::vector<WearEvidence> evidence;
     double z_low, z_high;
-    std::shared_ptr<const LifePosterior> value;
+    std::shared_ptr<const PartLife> value;
   };
-  std::vector<PosteriorEntry> posteriors_;
+  std::vector<LifeEntry> lives_;
   std::vector<std::pair<Quantity, std::shared_ptr<const Sampler>>> samplers_;
+  std::vector<int> drawn_;  // ordinals, in the order of their draw numbers
 };
 
 /// The device as a thing that wears, ready to be run: a checked case with everything worked out that does not change
@@ -43,18 +58,20 @@ struct DeviceModel {
   ItemLayout layout{};
   std::vector<Position> positions{};
 
-  /// Evidence about the originals of each part; null where the part has none of them left and none failed.
-  std::vector<std::shared_ptr<const LifePosterior>> posteriors{};
-  std::vector<std::vector<WearEvidence>> evidence{};
+  std::vector<std::shared_ptr<const PartLife>> lives{};  ///< per part
+  std::vector<std::vector<WearEvidence>> evidence{};     ///< per part
+  int failures_by_wear = 0;                              ///< of all parts
 
   struct Uncertain {
-    int ordinal = 0;  ///< in the order of for_each_quantity: picks the random number
-    std::shared_ptr<const Sampler> sampler;
-    bool is_price = false;  ///< bears on unit costs only
+    int ordinal = 0;  ///< in the order of for_each_quantity
+    int draw_number = 0;
+    std::shared_ptr<const Sampler> sampler{};
+    bool is_price = false;       ///< bears on unit costs only
+    bool bears_on_wear = false;  ///< age, use or rated life: the evidence speaks about it
   };
-  std::vector<Uncertain> uncertain{};
-  bool price_uncertain = false;     ///< some range is a price, a time or a rate
-  bool purchase_uncertain = false;  ///< some range bears on orders
+  std::vector<Uncertain> uncertain{};  ///< those that bear on wear first, prices last
+  bool price_uncertain = false;        ///< some range is a price, a time or a rate
+  bool purchase_uncertain = false;     ///< some range bears on orders
 
   [[nodiscard]] static DeviceModel make(const Case& c, const Hypothesis& hypothesis, ModelCache& cache);
 };

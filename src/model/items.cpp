@@ -5,6 +5,6 @@ namespace mendworth {
 ItemLayout::ItemLayout(int groups, int parts, int replacements)
     : spares_(works_ + phases * groups),
       devices_(spares_ + 2 * parts),
-      orders_(devices_ + 5 * replacements) {}
+      orders_(devices_ + per_device * replacements) {}
 
 }  // namespace mendworth

@@ -48,17 +48,28 @@ class ItemLayout {
   [[nodiscard]] int spare_left(int part) const noexcept { return spares_ + 2 * part + 1; }
   // Per replacement.
   [[nodiscard]] int device(int replacement, Phase p) const noexcept {
-    return devices_ + 5 * replacement + as_int(p);
+    return devices_ + per_device * replacement + as_int(p);
   }
-  [[nodiscard]] int benefit(int replacement) const noexcept { return devices_ + 5 * replacement + 3; }
-  [[nodiscard]] int new_resale(int replacement) const noexcept { return devices_ + 5 * replacement + 4; }
+  [[nodiscard]] int benefit(int replacement) const noexcept {
+    return devices_ + per_device * replacement + 3;
+  }
+  [[nodiscard]] int new_resale(int replacement) const noexcept {
+    return devices_ + per_device * replacement + 4;
+  }
+  /// Part of its life that the last device has before it at the horizon, discounted.
+  [[nodiscard]] int unused_life(int replacement) const noexcept {
+    return devices_ + per_device * replacement + 5;
+  }
   // Per kind of order, numbered by the order book.
   [[nodiscard]] int order(int kind, Phase p) const noexcept { return orders_ + phases * kind + as_int(p); }
 
   [[nodiscard]] int size(int order_kinds) const noexcept { return orders_ + phases * order_kinds; }
   [[nodiscard]] int first_order_item() const noexcept { return orders_; }
 
+  [[nodiscard]] int parts() const noexcept { return (devices_ - spares_) / 2; }
+
  private:
+  static constexpr int per_device = 6;
   [[nodiscard]] static int as_int(Phase p) noexcept { return static_cast<int>(p); }
   int works_ = 20;
   int spares_ = 20;

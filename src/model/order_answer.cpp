@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <stdexcept>
 #include <utility>
 
@@ -75,20 +76,53 @@ std::optional<Variant> best_variant(const Case& c, const std::vector<OrderItem>&
   return best;
 }
 
+void sort_unique(std::vector<int>& values) {
+  std::sort(values.begin(), values.end());
+  values.erase(std::unique(values.begin(), values.end()), values.end());
+}
+
+// Quantities above the need at which the order may come to cost less, from any supplier.
+std::vector<int> turning_points_of(const Case& c, const std::vector<OrderItem>& items, std::size_t line,
+                                   int need) {
+  const std::vector<Offer>& offers = candidate_of(c, items[line]).offers;
+  std::vector<int> quantities;
+  for (const Offer& offer : offers) {
+    double rest = 0;
+    for (std::size_t i = 0; i < items.size(); ++i) {
+      const Offer& other = offer_of(c, items[i]);
+      if (i != line && other.supplier == offer.supplier) rest += line_price(other, items[i].quantity);
+    }
+    const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
+    const std::vector<int> more = turning_points(offer, supplier, rest, need);
+    quantities.insert(quantities.end(), more.begin(), more.end());
+  }
+  return quantities;
+}
+
+// The quantities of interest, the ordered one, and every larger one that costs less in all than all smaller
+// ones here or, beyond the ordered one, than all from that on.
 std::vector<Variant> variants_of(const Case& c, const std::vector<OrderItem>& items, std::size_t line,
                                  int need) {
   const OrderItem& item = items[line];
-  std::vector<int> quantities = quantities_of_interest(c, item.part, item.candidate, need, kQuantitiesShown);
+  std::vector<int> shown = quantities_of_interest(c, item.part, item.candidate, need, kQuantitiesShown);
   // The top-ups above are those of this line alone; here the rest of the order counts as well.
   const std::vector<int> topped_up = top_ups(c, items, line);
-  quantities.insert(quantities.end(), topped_up.begin(), topped_up.end());
-  quantities.push_back(item.quantity);
-  std::sort(quantities.begin(), quantities.end());
-  quantities.erase(std::unique(quantities.begin(), quantities.end()), quantities.end());
+  shown.insert(shown.end(), topped_up.begin(), topped_up.end());
+  shown.push_back(item.quantity);
+  sort_unique(shown);
+  std::vector<int> quantities = turning_points_of(c, items, line, need);
+  quantities.insert(quantities.end(), shown.begin(), shown.end());
+  sort_unique(quantities);
 
   std::vector<Variant> variants;
+  double least = std::numeric_limits<double>::infinity();
   for (const int quantity : quantities) {
-    if (std::optional<Variant> variant = best_variant(c, items, line, quantity)) variants.push_back(*variant);
+    const std::optional<Variant> variant = best_variant(c, items, line, quantity);
+    if (!variant) continue;
+    const bool cheaper = visibly_less(c, variant->cost.total, least);
+    if (cheaper || std::binary_search(shown.begin(), shown.end(), quantity)) variants.push_back(*variant);
+    // From the ordered quantity on only larger ones that cost less than it are looked for.
+    least = quantity == item.quantity ? variant->cost.total : std::min(least, variant->cost.total);
   }
   return variants;
 }
@@ -211,9 +245,9 @@ bool describe_line(const Case& c, const std::vector<OrderItem>& items, std::size
 void warn_of_packs(const Case& c, const OrderItem& item, int need, OrderAnswer& answer) {
   const std::vector<int> packs = pack_quantities(candidate_of(c, item), need);
   if (packs.empty() || packs.front() <= need) return;
-  answer.warnings.push_back(fmt::format("{} of {} {} needed, but no supplier sells fewer than {} for that.",
-                                        need, candidate_of(c, item).name, need == 1 ? "is" : "are",
-                                        packs.front()));
+  answer.warnings.push_back(
+      fmt::format("{} of {} {} needed; {} is the smallest quantity on sale that covers this.", need,
+                  candidate_of(c, item).name, need == 1 ? "is" : "are", packs.front()));
 }
 
 // Any useful goods will do to reach a tier, not just more of the same piece.

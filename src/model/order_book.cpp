@@ -32,14 +32,33 @@ void OrderBook::enter_small_orders() {
     const auto& candidates = case_->parts[p].candidates;
     for (std::size_t k = 0; k < candidates.size(); ++k) {
       for (const int pieces : pack_quantities(candidates[k], 1)) {
-        const auto kind =
-            kind_of({{.part = static_cast<int>(p), .candidate = static_cast<int>(k), .pieces = pieces}});
+        const Need need{.part = static_cast<int>(p), .candidate = static_cast<int>(k), .pieces = pieces};
+        const auto kind = kind_of(enlarged(*case_, {need}, case_->downtime.per_day.base()));
         if (!kind) continue;
         int& least = small_orders_[p];
         if (least < 0 || order(*kind).cost.total < order(least).cost.total) least = *kind;
       }
     }
   }
+}
+
+std::vector<int> OrderBook::keep_only(std::vector<bool> used) {
+  used.resize(kinds_.size(), false);
+  for (const int kind : small_orders_) {
+    if (kind >= 0) used[static_cast<std::size_t>(kind)] = true;
+  }
+  std::vector<int> renumbered(kinds_.size(), -1);
+  std::vector<Kind> kept;
+  for (std::size_t k = 0; k < kinds_.size(); ++k) {
+    if (!used[k]) continue;
+    renumbered[k] = static_cast<int>(kept.size());
+    kept.push_back(std::move(kinds_[k]));
+  }
+  kinds_ = std::move(kept);
+  for (int& kind : small_orders_) {
+    if (kind >= 0) kind = renumbered[static_cast<std::size_t>(kind)];
+  }
+  return renumbered;
 }
 
 }  // namespace mendworth

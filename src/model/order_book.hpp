@@ -20,8 +20,12 @@ class OrderBook {
   [[nodiscard]] int small_order(int part) const {
     return part < static_cast<int>(small_orders_.size()) ? small_orders_[static_cast<std::size_t>(part)] : -1;
   }
-  /// Enters the cheapest order of one piece for every part.
+  /// Enters the cheapest order of at least one piece for every part.
   void enter_small_orders();
+
+  /// Drops the kinds that are not `used` (one flag for each kind); kinds of small orders stay in any case. Returns
+  /// the new number of every old kind; -1: dropped. The order of those kept stays.
+  std::vector<int> keep_only(std::vector<bool> used);
 
   [[nodiscard]] int size() const noexcept { return static_cast<int>(kinds_.size()); }
   [[nodiscard]] const std::vector<Need>& needs(int kind) const { return at(kind).needs; }

@@ -13,8 +13,11 @@ using State = Position::State;
 constexpr std::array families = {Family::failed_only, Family::failed_and_spare, Family::failed_and_mates,
                                  Family::every_original};
 constexpr std::array later_limits = {0, 1, 2, no_limit};
-constexpr int most_quantities = 8;  // first quantities tried for one part
-constexpr int most_variants = 48;   // purchases tried for one family
+constexpr int most_quantities = 9;          // quantities tried for the only part that is ordered
+constexpr int most_quantities_of_each = 6;  // for each of several parts
+constexpr int most_purchases_of_one = 12;   // of one candidate of the only part, cheaper larger ones included
+constexpr std::size_t most_cheaper = 4;     // larger quantities that cost less in all, the cheapest ones
+constexpr int most_variants = 48;           // purchases tried for one family
 
 /// What a first order brings of each part.
 using Variant = std::vector<Need>;
@@ -42,68 +45,131 @@ std::vector<int> pieces_by_part(const Case& c, const std::vector<Position>& posi
   return pieces;
 }
 
-/// Quantities to try for one part. The bare family takes what a supplier's packs force on it and no more, so that
-/// the family with a spare differs from it in the decision to keep one.
-std::vector<int> quantities(const Case& c, Family family, int part, int candidate, int need) {
-  const auto& who = c.parts[static_cast<std::size_t>(part)].candidates[static_cast<std::size_t>(candidate)];
-  if (family == Family::failed_only) return pack_quantities(who, need);
-  if (family == Family::failed_and_spare) {
-    auto all = quantities_of_interest(c, part, candidate, need + 1, most_quantities);
-    return all;
-  }
-  return quantities_of_interest(c, part, candidate, need, most_quantities);
+bool same(const Variant& a, const Variant& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Need& x, const Need& y) {
+    return x.part == y.part && x.candidate == y.candidate && x.pieces == y.pieces;
+  });
 }
 
-/// First orders worth trying. One part: every candidate with every quantity. Several parts: every combination of
-/// candidates at the first quantity of each part, and each part at each other quantity with the rest at their
-/// first; a full product would grow without telling more.
+/// Quantities to try for one part, whatever they cost. The bare family takes what a supplier's packs force on it and
+/// no more, so that the family with a spare differs from it in the decision to keep one.
+std::vector<int> quantities(const Case& c, Family family, const Need& need, int limit) {
+  const auto& who =
+      c.parts[static_cast<std::size_t>(need.part)].candidates[static_cast<std::size_t>(need.candidate)];
+  if (family == Family::failed_only) return pack_quantities(who, need.pieces);
+  return stocking_quantities(who, need.pieces, family == Family::failed_and_spare ? 1 : 0, limit);
+}
+
+/// Purchases of given candidates, `needs` being what is used at once: every part at its first quantity, and each part
+/// at each other quantity with the rest at their first; a full product would grow without telling more. Beside each
+/// purchase stands the larger one that costs less in all, if there is one: spares that come with a saving belong to
+/// every family. The first buys least; where the list is cut short, no purchase loses the cheaper one beside it.
+std::vector<Variant> purchases_of(const Case& c, Family family, const Variant& needs) {
+  const double day_cost = c.downtime.per_day.base();
+  const bool single = needs.size() == 1;
+  Variant plain;
+  std::vector<std::vector<int>> options;
+  for (const auto& need : needs) {
+    options.push_back(quantities(c, family, need, single ? most_quantities : most_quantities_of_each));
+    if (options.back().empty()) return {};
+    plain.push_back({.part = need.part, .candidate = need.candidate, .pieces = options.back().front()});
+  }
+
+  std::vector<Variant> purchases;
+  const auto add = [&](const Variant& variant) {
+    if (single && static_cast<int>(purchases.size()) == most_purchases_of_one) return;
+    const auto is_it = [&](const Variant& known) { return same(known, variant); };
+    if (std::none_of(purchases.begin(), purchases.end(), is_it)) purchases.push_back(variant);
+  };
+  add(plain);
+  add(enlarged(c, plain, day_cost));
+  std::vector<Variant> others;
+  for (std::size_t i = 0; i < plain.size(); ++i) {
+    Variant other = plain;
+    for (std::size_t q = 1; q < options[i].size(); ++q) {
+      other[i].pieces = options[i][q];
+      others.push_back(other);
+    }
+    auto cheaper = cheaper_in_all(c, plain, i, day_cost);
+    std::reverse(cheaper.begin(), cheaper.end());
+    if (cheaper.size() > most_cheaper) cheaper.resize(most_cheaper);
+    for (const int pieces : cheaper) {
+      other[i].pieces = pieces;
+      add(other);
+    }
+  }
+  for (const auto& other : others) {
+    add(enlarged(c, other, day_cost));
+    add(other);
+  }
+  return purchases;
+}
+
+/// Every combination of one candidate for each part that needs pieces, as far as most_variants.
+std::vector<Variant> candidate_choices(const Case& c, const std::vector<int>& pieces, bool& limited) {
+  Variant needs;
+  for (int p = 0; p < static_cast<int>(pieces.size()); ++p) {
+    const int wanted = pieces[static_cast<std::size_t>(p)];
+    if (wanted > 0) needs.push_back({.part = p, .candidate = 0, .pieces = wanted});
+  }
+  std::vector<Variant> choices;
+  while (true) {
+    choices.push_back(needs);
+    std::size_t i = 0;
+    for (; i < needs.size(); ++i) {
+      const auto count = c.parts[static_cast<std::size_t>(needs[i].part)].candidates.size();
+      if (static_cast<std::size_t>(++needs[i].candidate) < count) break;
+      needs[i].candidate = 0;
+    }
+    if (i == needs.size()) return choices;
+    if (static_cast<int>(choices.size()) == most_variants) {
+      limited = true;
+      return choices;
+    }
+  }
+}
+
+/// First orders worth trying: the purchases of every choice of candidates. Where there are too many, each choice gives
+/// up its last ones in turn, so that no candidate is left out for another's tenth spare.
 std::vector<Variant> first_orders(const Case& c, Family family, const std::vector<int>& pieces,
                                   bool& limited) {
-  std::vector<int> parts;
-  for (int p = 0; p < static_cast<int>(pieces.size()); ++p) {
-    if (pieces[static_cast<std::size_t>(p)] > 0) parts.push_back(p);
+  std::vector<std::vector<Variant>> by_choice;
+  std::size_t longest = 0;
+  for (const auto& needs : candidate_choices(c, pieces, limited)) {
+    by_choice.push_back(purchases_of(c, family, needs));
+    longest = std::max(longest, by_choice.back().size());
   }
-  std::vector<Variant> variants;
-  std::vector<int> choice(parts.size(), 0);
-  while (true) {
-    Variant plain;
-    std::vector<std::vector<int>> options;
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-      const int p = parts[i];
-      options.push_back(quantities(c, family, p, choice[i], pieces[static_cast<std::size_t>(p)]));
-      if (options.back().empty()) break;
-      plain.push_back({.part = p, .candidate = choice[i], .pieces = options.back().front()});
-    }
-    if (plain.size() == parts.size()) {
-      variants.push_back(plain);
-      for (std::size_t i = 0; i < parts.size(); ++i) {
-        for (std::size_t q = 1; q < options[i].size(); ++q) {
-          Variant other = plain;
-          other[i].pieces = options[i][q];
-          variants.push_back(std::move(other));
-        }
+  std::vector<std::size_t> taken(by_choice.size(), 0);
+  int total = 0;
+  for (std::size_t rank = 0; rank < longest; ++rank) {
+    for (std::size_t k = 0; k < by_choice.size(); ++k) {
+      if (rank >= by_choice[k].size()) continue;
+      if (total == most_variants) {
+        limited = true;
+        continue;
       }
-    }
-    std::size_t i = 0;
-    for (; i < parts.size(); ++i) {
-      const auto count = c.parts[static_cast<std::size_t>(parts[i])].candidates.size();
-      if (static_cast<std::size_t>(++choice[i]) < count) break;
-      choice[i] = 0;
-    }
-    if (i == parts.size()) break;
-    if (static_cast<int>(variants.size()) >= most_variants) {
-      limited = true;
-      break;
+      ++taken[k];
+      ++total;
     }
   }
-  if (static_cast<int>(variants.size()) > most_variants) {
-    limited = true;
-    variants.resize(most_variants);
+  const auto total_pieces = [](const Variant& variant) {
+    int sum = 0;
+    for (const auto& need : variant) sum += need.pieces;
+    return sum;
+  };
+  std::vector<Variant> variants;
+  for (std::size_t k = 0; k < by_choice.size(); ++k) {
+    auto& purchases = by_choice[k];
+    purchases.resize(taken[k]);
+    std::stable_sort(
+        purchases.begin(), purchases.end(),
+        [&](const Variant& a, const Variant& b) { return total_pieces(a) < total_pieces(b); });
+    variants.insert(variants.end(), purchases.begin(), purchases.end());
   }
   return variants;
 }
 
-/// Later orders of a part from the smallest packs or from the largest ones.
+/// Later orders of a part from the smallest packs or from the largest ones; more than that where it costs less in all.
 std::vector<std::vector<int>> reorder_kinds(const Case& c, OrderBook& book, int part, int most, bool large) {
   const auto& candidates = c.parts[static_cast<std::size_t>(part)].candidates;
   std::vector<std::vector<int>> kinds(candidates.size());
@@ -114,7 +180,7 @@ std::vector<std::vector<int>> reorder_kinds(const Case& c, OrderBook& book, int 
       if (!packs.empty()) {
         const Need need{
             .part = part, .candidate = static_cast<int>(k), .pieces = large ? packs.back() : packs.front()};
-        kind = book.kind_of({need}).value_or(-1);
+        kind = book.kind_of(enlarged(c, {need}, c.downtime.per_day.base())).value_or(-1);
       }
       kinds[k].push_back(kind);
     }
@@ -162,7 +228,9 @@ std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
     for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
       by_part.push_back(reorder_kinds(c, book, p, most[static_cast<std::size_t>(p)], large));
     }
-    reorders.push_back(std::move(by_part));
+    if (std::find(reorders.begin(), reorders.end(), by_part) == reorders.end()) {
+      reorders.push_back(std::move(by_part));
+    }
   }
 
   std::vector<std::vector<Option>> groups;
@@ -213,6 +281,26 @@ std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
                                 most_variants));
   }
   return groups;
+}
+
+void forget_unused_orders(OrderBook& book, std::vector<Option>& options) {
+  const auto for_each_order = [&options](auto&& visit) {
+    for (auto& option : options) {
+      if (option.kind != OptionKind::repair) continue;
+      visit(option.plan.first_order);
+      for (auto& supply : option.plan.supplies) {
+        for (auto& by_pieces : supply.reorders) {
+          for (int& kind : by_pieces) {
+            if (kind >= 0) visit(kind);
+          }
+        }
+      }
+    }
+  };
+  std::vector<bool> used(static_cast<std::size_t>(book.size()), false);
+  for_each_order([&used](int& kind) { used[static_cast<std::size_t>(kind)] = true; });
+  const auto renumbered = book.keep_only(std::move(used));
+  for_each_order([&renumbered](int& kind) { kind = renumbered[static_cast<std::size_t>(kind)]; });
 }
 
 std::vector<Option> licensed_options(const Case& c) {

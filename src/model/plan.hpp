@@ -53,6 +53,10 @@ struct Option {
 [[nodiscard]] std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
                                                               std::vector<std::string>& notes);
 
+/// Drops the orders that no repair plan of `options` may place, so that they need not be priced in every future, and
+/// renumbers those that stay in the book and in the options. The plans themselves do not change.
+void forget_unused_orders(OrderBook& book, std::vector<Option>& options);
+
 /// The licensed person's plans, by limit of later visits.
 [[nodiscard]] std::vector<Option> licensed_options(const Case& c);
 

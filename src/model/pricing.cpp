@@ -1,5 +1,7 @@
 #include "model/pricing.hpp"
 
+#include <algorithm>
+
 #include "numeric/learning.hpp"
 
 namespace mendworth {
@@ -18,7 +20,9 @@ double purchase_price(const Replacement& r) {
 }
 
 void price_items(const Case& c, const ItemLayout& layout, std::vector<UnitCost>& unit) {
-  unit.assign(static_cast<std::size_t>(layout.size(0)), UnitCost{});
+  // Orders behind the others are left alone.
+  unit.resize(std::max(unit.size(), static_cast<std::size_t>(layout.size(0))));
+  std::fill(unit.begin(), unit.begin() + layout.size(0), UnitCost{});
   const double day = c.downtime.per_day.base();
   const double minute = c.labour.rate_per_hour.base() / 60.0;
 
@@ -62,6 +66,7 @@ void price_items(const Case& c, const ItemLayout& layout, std::vector<UnitCost>&
                     .downtime = replacement.delivery_days.base() * day});
     at(unit, layout.benefit(r)).money = -replacement.benefit_per_year.base();
     at(unit, layout.new_resale(r)).money = -replacement.resale.base();
+    if (c.horizon.count_unused_life) at(unit, layout.unused_life(r)).money = -purchase_price(replacement);
   }
 }
 
@@ -85,6 +90,50 @@ void price_orders(const Case& c, const ItemLayout& layout, const OrderBook& book
     if (kind < 0) continue;
     at(unit, layout.spare_used_elsewhere(p)).money = -at(unit, layout.order(kind, Phase::first)).money;
   }
+}
+
+PriceList::PriceList(const ItemLayout& layout, const OrderBook& book) : layout_(layout), book_(&book) {
+  unit_.resize(static_cast<std::size_t>(layout.size(book.size())));
+  priced_in_.resize(unit_.size());
+  for (int item = layout.first_order_item(); item < layout.size(book.size()); ++item)
+    late_items_.push_back(item);
+  for (int part = 0; part < layout.parts(); ++part) late_items_.push_back(layout.spare_used_elsewhere(part));
+}
+
+void PriceList::take(const Case& c, bool orders) {
+  // Late items that keep their price are carried over to the new round.
+  const std::uint64_t before = round_++;
+  kept_.clear();
+  if (!orders) {
+    for (const int item : late_items_) {
+      const auto slot = static_cast<std::size_t>(item);
+      if (priced_in_[slot] == before) kept_.push_back({item, unit_[slot]});
+    }
+  }
+  case_ = &c;
+  price_items(c, layout_, unit_);
+  std::fill(priced_in_.begin(), priced_in_.begin() + layout_.first_order_item(), round_);
+  for (int part = 0; part < layout_.parts(); ++part) {
+    priced_in_[static_cast<std::size_t>(layout_.spare_used_elsewhere(part))] = 0;
+  }
+  for (const Kept& kept : kept_) {
+    unit_[static_cast<std::size_t>(kept.item)] = kept.cost;
+    priced_in_[static_cast<std::size_t>(kept.item)] = round_;
+  }
+}
+
+void PriceList::price_late(int item) {
+  const auto slot = static_cast<std::size_t>(item);
+  priced_in_[slot] = round_;
+  if (item >= layout_.first_order_item()) {
+    const int kind = (item - layout_.first_order_item()) / phases;
+    LandedCost cost = book_->order(kind).cost;
+    if (const auto landed = landed_cost(*case_, book_->order(kind).items)) cost = *landed;
+    unit_[slot] = {.money = cost.total, .downtime = cost.wait_days * case_->downtime.per_day.base()};
+    return;
+  }
+  const int kind = book_->small_order((item - layout_.spare_used_elsewhere(0)) / 2);
+  unit_[slot] = kind < 0 ? UnitCost{} : UnitCost{.money = -at(layout_.order(kind, Phase::first)).money};
 }
 
 double first_visit_minutes(const Case& c, const std::vector<int>& groups_of_renewed) {

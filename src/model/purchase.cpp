@@ -38,15 +38,16 @@ double total_of(const LandedCost& cost) {
   return cost.goods + cost.shipping + cost.fees + cost.duty + cost.tax + cost.exchange_fee;
 }
 
-// The least allowed quantity above `above` whose line comes to at least `goods`.
-std::optional<int> least_quantity_reaching(const Offer& offer, double goods, int above) {
+// In each segment of the price ladder, the least allowed quantity above `above` whose line comes to at least
+// `goods`. Rising.
+std::vector<int> quantities_reaching(const Offer& offer, double goods, int above) {
   const double wanted = goods - offer.line_fee.base();
+  std::vector<int> quantities;
   for (std::size_t k = 0; k < offer.prices.size(); ++k) {
     const bool last = k + 1 == offer.prices.size();
     const int highest = last ? kMostPieces : offer.prices[k + 1].from - 1;
     const double each = offer.prices[k].each.base();
-    double pieces = k == 0 ? 1 : offer.prices[k].from;
-    if (above < kMostPieces) pieces = std::max(pieces, above + 1.0);
+    double pieces = std::max(k == 0 ? 1.0 : offer.prices[k].from, above + 1.0);
     if (each > 0) {
       pieces = std::max(pieces, std::ceil((wanted - slack(wanted)) / each));
     } else if (exceeds(wanted, 0)) {
@@ -54,9 +55,53 @@ std::optional<int> least_quantity_reaching(const Offer& offer, double goods, int
     }
     if (pieces > highest) continue;
     const std::optional<int> quantity = least_allowed(offer, static_cast<int>(pieces));
-    if (quantity && *quantity <= highest) return quantity;
+    if (quantity && *quantity <= highest) quantities.push_back(*quantity);
   }
-  return std::nullopt;
+  return quantities;
+}
+
+const Candidate& candidate_of(const Case& c, const Need& need) {
+  return c.parts[static_cast<std::size_t>(need.part)].candidates[static_cast<std::size_t>(need.candidate)];
+}
+
+// What the lines other than `line` may come to at a supplier, over the ways to divide them. Beyond some number
+// of sums the rest is left out: a top-up may then be missed.
+std::vector<double> possible_rests(const Case& c, std::span<const Need> needs, std::size_t line, int supplier) {
+  constexpr std::size_t kMostSums = 64;
+  std::vector<double> sums{0.0};
+  for (std::size_t i = 0; i < needs.size(); ++i) {
+    if (i == line) continue;
+    std::vector<double> next;
+    bool elsewhere = false;
+    for (const Offer& offer : candidate_of(c, needs[i]).offers) {
+      if (!is_allowed(offer, needs[i].pieces)) continue;
+      if (offer.supplier != supplier) {
+        elsewhere = true;
+        continue;
+      }
+      const double price = line_price(offer, needs[i].pieces);
+      for (const double sum : sums) next.push_back(sum + price);
+    }
+    if (elsewhere) next.insert(next.end(), sums.begin(), sums.end());
+    std::sort(next.begin(), next.end());
+    next.erase(std::unique(next.begin(), next.end()), next.end());
+    if (next.size() > kMostSums) next.resize(kMostSums);
+    sums = std::move(next);
+  }
+  return sums;
+}
+
+// A need's goods with tax and exchange, case currency, at the offer where they come to least; infinite if
+// nobody sells that many. No order costs less than the sum of these.
+double least_landed_goods(const Case& c, const Need& need) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Offer& offer : candidate_of(c, need).offers) {
+    if (!is_allowed(offer, need.pieces)) continue;
+    const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
+    least = std::min(least, line_price(offer, need.pieces) * supplier.exchange_rate.base() *
+                                (1 + supplier.tax.base()) * (1 + supplier.exchange_fee.base()));
+  }
+  return least;
 }
 
 void sort_unique(std::vector<int>& values) {
@@ -172,6 +217,20 @@ std::vector<int> pack_quantities(const Candidate& candidate, int pieces) {
   return quantities;
 }
 
+std::vector<int> turning_points(const Offer& offer, const Supplier& supplier, double rest, int above) {
+  std::vector<int> quantities;
+  for (std::size_t k = 1; k < offer.prices.size(); ++k) {
+    if (offer.prices[k].from <= above) continue;
+    if (const std::optional<int> first = least_allowed(offer, offer.prices[k].from)) quantities.push_back(*first);
+  }
+  for (const double goods : thresholds_above(supplier, rest)) {
+    const std::vector<int> reaching = quantities_reaching(offer, goods - rest, above);
+    quantities.insert(quantities.end(), reaching.begin(), reaching.end());
+  }
+  sort_unique(quantities);
+  return quantities;
+}
+
 std::vector<int> top_ups(const Case& c, std::span<const OrderItem> items, std::size_t line) {
   std::vector<OrderItem> order(items.begin(), items.end());
   const Offer& offer = offer_of(c, order[line]);
@@ -183,18 +242,110 @@ std::vector<int> top_ups(const Case& c, std::span<const OrderItem> items, std::s
       rest += line_price(other, order[i].quantity);
     }
   }
-  const std::optional<LandedCost> now = landed_cost(c, order);
-  std::vector<int> result;
+  std::vector<int> reaching;
   for (const double goods :
        thresholds_above(supplier_of(c, order[line]), rest + line_price(offer, quantity))) {
-    const std::optional<int> more = least_quantity_reaching(offer, goods - rest, quantity);
-    if (!more) continue;
-    order[line].quantity = *more;
-    const std::optional<LandedCost> then = landed_cost(c, order);
-    if (then && (!now || exceeds(now->total, then->total))) result.push_back(*more);
+    const std::vector<int> more = quantities_reaching(offer, goods - rest, quantity);
+    reaching.insert(reaching.end(), more.begin(), more.end());
   }
-  sort_unique(result);
+  sort_unique(reaching);
+
+  const std::optional<LandedCost> now = landed_cost(c, order);
+  double least = now ? now->total : std::numeric_limits<double>::infinity();
+  std::vector<int> result;
+  for (const int more : reaching) {
+    order[line].quantity = more;
+    const std::optional<LandedCost> then = landed_cost(c, order);
+    if (!then || !exceeds(least, then->total)) continue;
+    least = then->total;
+    result.push_back(more);
+  }
   return result;
+}
+
+std::vector<int> cheaper_in_all(const Case& c, std::span<const Need> needs, std::size_t line, double day_cost) {
+  const int pieces = needs[line].pieces;
+  const Candidate& bought = candidate_of(c, needs[line]);
+  std::vector<int> quantities = pack_quantities(bought, pieces);
+  for (const Offer& offer : bought.offers) {
+    const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
+    for (const double rest : possible_rests(c, needs, line, offer.supplier)) {
+      const std::vector<int> more = turning_points(offer, supplier, rest, pieces);
+      quantities.insert(quantities.end(), more.begin(), more.end());
+    }
+  }
+  sort_unique(quantities);
+
+  std::vector<Need> order(needs.begin(), needs.end());
+  double rest_at_least = 0;
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    if (i != line) rest_at_least += least_landed_goods(c, order[i]);
+  }
+  double least = std::numeric_limits<double>::infinity();
+  std::vector<int> cheaper;
+  const auto costs_less_with = [&](int quantity) {
+    order[line].pieces = quantity;
+    // Most large quantities are ruled out by the price of their goods alone.
+    if (!exceeds(least, rest_at_least + least_landed_goods(c, order[line]))) return false;
+    const std::optional<Order> found = cheapest_order(c, order, day_cost);
+    if (!found) return false;
+    const double cost = found->cost.total + day_cost * found->cost.wait_days;
+    if (!exceeds(least, cost)) return false;
+    least = cost;
+    return true;
+  };
+  costs_less_with(pieces);
+  for (const int quantity : quantities) {
+    if (quantity > pieces && costs_less_with(quantity)) cheaper.push_back(quantity);
+  }
+  return cheaper;
+}
+
+std::vector<Need> enlarged(const Case& c, std::vector<Need> needs, double day_cost) {
+  // Every step costs less than the one before, so that this comes to an end.
+  for (bool again = true; again;) {
+    again = false;
+    for (std::size_t i = 0; i < needs.size(); ++i) {
+      const std::vector<int> cheaper = cheaper_in_all(c, needs, i, day_cost);
+      if (cheaper.empty()) continue;
+      needs[i].pieces = cheaper.back();
+      again = needs.size() > 1;
+    }
+  }
+  return needs;
+}
+
+std::vector<int> stocking_quantities(const Candidate& candidate, int need, int least_spares, int limit) {
+  std::vector<int> chosen;
+  const auto keep = [&](const std::vector<int>& quantities) {
+    for (const int quantity : quantities) {
+      const bool known = std::find(chosen.begin(), chosen.end(), quantity) != chosen.end();
+      if (!known && static_cast<std::int64_t>(chosen.size()) < limit) chosen.push_back(quantity);
+    }
+  };
+  const auto keep_spares = [&](int spares) {
+    if (spares >= least_spares && need <= kMostPieces - spares) keep(pack_quantities(candidate, need + spares));
+  };
+  const auto keep_breaks = [&](int which) {
+    std::vector<int> breaks;
+    for (const Offer& offer : candidate.offers) {
+      const std::optional<int> pack = least_allowed(offer, need);
+      int seen = 0;
+      for (const PriceBreak& next : offer.prices) {
+        if (!pack || next.from <= *pack || seen++ != which || next.from - need < least_spares) continue;
+        if (const std::optional<int> quantity = least_allowed(offer, next.from)) breaks.push_back(*quantity);
+      }
+    }
+    sort_unique(breaks);
+    keep(breaks);
+  };
+  keep_spares(0);
+  keep_spares(1);
+  keep_breaks(0);
+  for (const int spares : {2, 3, 5, 8}) keep_spares(spares);
+  keep_breaks(1);
+  std::sort(chosen.begin(), chosen.end());
+  return chosen;
 }
 
 std::vector<int> quantities_of_interest(const Case& c, int part, int candidate, int need, int limit) {

@@ -96,13 +96,38 @@ struct Order {
 /// without repetition: {1, 10} where one supplier sells singles and another packs of ten.
 [[nodiscard]] std::vector<int> pack_quantities(const Candidate& candidate, int pieces);
 
-/// Larger quantities of items[line] that just reach a cheaper shipping tier or the low-order limit, with the
-/// rest of the order as it is, and cost less in all; of a refused order, those that make it accepted. Rising.
+/// Quantities above `above` at which an order may come to cost less in all than with one piece fewer, `rest`
+/// being the other lines' goods at this supplier (its currency): the first of each later price segment, and in
+/// every segment the first that reaches each shipping tier or the low-order limit. Between them the cost of an
+/// order with this offer never falls. Rising, all allowed.
+[[nodiscard]] std::vector<int> turning_points(const Offer& offer, const Supplier& supplier, double rest,
+                                              int above);
+
+/// Larger quantities of items[line], at any step of the ladder, that just reach a cheaper shipping tier or the
+/// low-order limit, with the rest of the order as it is, and cost less in all than the order and than every
+/// smaller top-up; of a refused order, those that make it accepted. Rising.
 [[nodiscard]] std::vector<int> top_ups(const Case& c, std::span<const OrderItem> items, std::size_t line);
 
+/// Larger quantities of needs[line] with which the cheapest order of all needs costs less (total + wait_days *
+/// day_cost) than with every smaller quantity from needs[line].pieces on; of needs that nobody supplies as they
+/// are, the first that can be had counts as cheaper. Rising, so that the last costs least of all.
+[[nodiscard]] std::vector<int> cheaper_in_all(const Case& c, std::span<const Need> needs, std::size_t line,
+                                              double day_cost);
+
+/// The needs with one line after another raised to its cheapest quantity (see cheaper_in_all), until no larger
+/// quantity of any single line makes the order cost less. The needs themselves where none does.
+[[nodiscard]] std::vector<Need> enlarged(const Case& c, std::vector<Need> needs, double day_cost);
+
+/// Quantities worth trying when `need` pieces are used now and the others kept as spares: pack_quantities of the
+/// need with 0 (from `least_spares` on), 1, 2, 3, 5 and 8 spares, and the next two price breaks of each offer.
+/// No price matters, only ladders' steps and packs. Rising, without repetition, at most `limit`: kept first are
+/// the need, one spare, the nearest breaks, more spares, the second breaks.
+[[nodiscard]] std::vector<int> stocking_quantities(const Candidate& candidate, int need, int least_spares,
+                                                   int limit);
+
 /// Quantities worth comparing when `need` pieces are wanted: pack_quantities of the need and of one more,
-/// the next price breaks of each offer (at most two), and a quantity that just reaches a cheaper shipping
-/// tier when that costs less in all (see top_ups; of an order of this candidate alone). Rising, without
+/// the next price breaks of each offer (at most two), and the quantities that just reach a cheaper shipping
+/// tier when they cost less in all (see top_ups; of an order of this candidate alone). Rising, without
 /// repetition, at most `limit`: the packs of the need are kept first, then top-ups, one more, and the
 /// nearest breaks. Only the top-ups depend on prices.
 [[nodiscard]] std::vector<int> quantities_of_interest(const Case& c, int part, int candidate, int need,

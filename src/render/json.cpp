@@ -86,6 +86,7 @@ Json verdict_json(const Verdict& v) {
           {"saving_p10_amount", number(v.saving_p10)},
           {"saving_p50_amount", number(v.saving_p50)},
           {"saving_p90_amount", number(v.saving_p90)},
+          {"saving_unused_life_counted_amount", number(v.saving_unused_life_counted)},
           {"lead_amount", number(v.lead)},
           {"lead_over", text(v.lead_over)}};
 }

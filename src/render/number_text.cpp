@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <stdexcept>
@@ -16,6 +17,14 @@ namespace {
 // vanishes; the larger the amount, the coarser the part that 64 bits can hold.
 constexpr double largest_in_billionths = 9e9;
 constexpr double largest_in_millionths = 9e12;
+
+// Beyond these a plain row of digits says less than an exponent.
+constexpr double largest_plain = 1e15;
+constexpr double smallest_plain = 1e-6;
+
+constexpr double largest_percent = 9999;
+constexpr double shortest_in_years = 0.1;
+constexpr double days_per_year = 365.25;
 
 std::int64_t power_of_ten(int exponent) {
   std::int64_t power = 1;
@@ -39,6 +48,26 @@ std::string without_trailing_zeros(std::string text) {
   text.erase(text.find_last_not_of('0') + 1);
   if (text.ends_with('.')) text.pop_back();
   return text;
+}
+
+std::string with_grouped_thousands(std::string text) {
+  const std::size_t first = text.starts_with('-') ? 1 : 0;
+  for (std::size_t at = std::min(text.find('.'), text.size()); at > first + 3;) {
+    at -= 3;
+    text.insert(at, ",");
+  }
+  return text;
+}
+
+std::string significant_text(double value, int digits) {
+  require_finite(value);
+  const double size = std::abs(value);
+  if (size == 0) return "0";
+  if (size >= largest_plain || size < smallest_plain) return fmt::format("{:.3g}", value);
+  const int decimals = digits - 1 - static_cast<int>(std::floor(std::log10(size)));
+  if (decimals >= 0) return with_grouped_thousands(without_trailing_zeros(fmt::format("{:.{}f}", value, decimals)));
+  const auto step = static_cast<double>(power_of_ten(-decimals));
+  return with_grouped_thousands(fmt::format("{:.0f}", std::round(value / step) * step));
 }
 
 }  // namespace
@@ -70,14 +99,13 @@ std::string amount_text(double amount, const std::string& currency, int minor_di
 }
 
 std::string number_text(double value) {
-  require_finite(value);
+  constexpr double noise = 1e-9;  // what arithmetic leaves on a whole number, relative
   const double size = std::abs(value);
-  if (size == 0) return "0";
-  if (size >= 1e15 || size < 1e-6) return fmt::format("{:.3g}", value);
-  if (size >= 1000) return without_negative_zero(fmt::format("{:.0f}", value));
-  const int decimals = 3 - static_cast<int>(std::floor(std::log10(size)));
-  return without_negative_zero(without_trailing_zeros(fmt::format("{:.{}f}", value, decimals)));
+  const bool whole = size >= 1 && size < largest_plain && std::abs(value - std::round(value)) <= noise * size;
+  return whole ? grouped_text(std::llround(value)) : significant_text(value, 4);
 }
+
+std::string life_text(double life) { return significant_text(life, 3); }
 
 std::string decimals_text(double value, int most_decimals) {
   require_finite(value);
@@ -88,6 +116,8 @@ std::string percent_text(double share) {
   require_finite(share);
   const double percent = 100 * share;
   if (percent == 0) return "0 %";
+  if (percent > largest_percent) return fmt::format(">{:.0f} %", largest_percent);
+  if (percent < -largest_percent) return fmt::format("<-{:.0f} %", largest_percent);
   if (percent > 0 && percent < 0.1) return "<0.1 %";
   if (percent > 99.9 && percent < 100) return ">99.9 %";
   if (std::abs(percent) < 9.95 || (percent > 99 && percent < 100)) {
@@ -97,6 +127,7 @@ std::string percent_text(double share) {
 }
 
 std::string years_text(double years) {
+  if (years > 0 && years < shortest_in_years) return days_text(years * days_per_year);
   const std::string number = decimals_text(years, 2);
   return number + (number == "1" ? " year" : " years");
 }
@@ -110,14 +141,6 @@ std::string count_text(long long count, const std::string& one, const std::strin
   return fmt::format("{} {}", count, count == 1 ? one : many);
 }
 
-std::string grouped_text(long long value) {
-  std::string digits = fmt::format("{}", value);
-  const std::size_t first = value < 0 ? 1 : 0;
-  for (std::size_t at = digits.size(); at > first + 3;) {
-    at -= 3;
-    digits.insert(at, ",");
-  }
-  return digits;
-}
+std::string grouped_text(long long value) { return with_grouped_thousands(fmt::format("{}", value)); }
 
 }  // namespace mendworth

@@ -12,16 +12,20 @@ namespace mendworth {
 /// Like money_text with a sign on everything but zero: "+12.50".
 [[nodiscard]] std::string signed_money_text(double amount, int minor_digits);
 
-/// Four significant digits without trailing zeros, whole numbers in full: "0.0325", "64.9", "100000".
+/// An input: four significant digits without trailing zeros, whole numbers in full: "0.0325", "64.9", "100,000".
 [[nodiscard]] std::string number_text(double value);
+
+/// An estimated life, in any unit: three significant digits: "1,520,000", "18.2".
+[[nodiscard]] std::string life_text(double life);
 
 /// At most so many digits after the point, none idle.
 [[nodiscard]] std::string decimals_text(double value, int most_decimals);
 
-/// A share as a percentage, with one digit near the ends: "3.4 %", "91 %", "99.3 %", "<0.1 %".
+/// A share as a percentage, with one digit near the ends: "3.4 %", "91 %", "99.3 %", "<0.1 %". What is far out of
+/// any scale is said so: ">9999 %".
 [[nodiscard]] std::string percent_text(double share);
 
-/// "1 year", "0.4 years", "5 years": at most two digits after the point.
+/// "1 year", "0.4 years", "5 years": at most two digits after the point; in days below a tenth of a year.
 [[nodiscard]] std::string years_text(double years);
 
 /// "1 day", "3.5 days": at most one digit after the point.

@@ -23,10 +23,10 @@ void evidence_section(Page& page, const Weighing& w) {
                {"years\nafter"}});
   for (const PartEvidence& part : w.evidence) {
     table.add_row({part.part, name_of(part.unit), fmt::format("{}", part.failures),
-                   fmt::format("{}", part.survivors), number_text(part.prior_median),
-                   number_text(part.posterior_median),
-                   fmt::format("{}..{}", number_text(part.posterior_low), number_text(part.posterior_high)),
-                   number_text(part.prior_median_years), number_text(part.posterior_median_years)});
+                   fmt::format("{}", part.survivors), life_text(part.prior_median),
+                   life_text(part.posterior_median),
+                   fmt::format("{}..{}", life_text(part.posterior_low), life_text(part.posterior_high)),
+                   life_text(part.prior_median_years), life_text(part.posterior_median_years)});
   }
   page.table(table);
   page.paragraph(

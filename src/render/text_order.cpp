@@ -70,12 +70,14 @@ void write_costs(Page& page, const Weighing& w, const OrderAnswer& order) {
                                amount(w, order.leftover_value), order.leftovers == 1 ? "it" : "them"),
                    false, 2);
   }
-  page.paragraph(
-      fmt::format("Charged to this job: {} as the whole order; {} by the pieces used now; {} by expected "
-                  "reuse, which is the order less what the leftovers are worth.",
-                  amount(w, order.charged_whole), amount(w, order.charged_pro_rata),
-                  amount(w, order.charged_by_reuse)),
-      false, 2);
+  const std::string by_reuse =
+      order.charged_by_reuse < 0
+          ? "nothing by expected reuse: the leftovers are worth more than the order"
+          : fmt::format("{} by expected reuse, which is the order less what the leftovers are worth",
+                        amount(w, order.charged_by_reuse));
+  page.paragraph(fmt::format("Charged to this job: {} as the whole order; {} by the pieces used now; {}.",
+                             amount(w, order.charged_whole), amount(w, order.charged_pro_rata), by_reuse),
+                 false, 2);
 }
 
 void write_quantities(Page& page, const Weighing& w, const OrderAnswer& order) {

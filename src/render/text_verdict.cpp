@@ -51,24 +51,47 @@ void write_expired_guarantee(Page& page, const Weighing& w) {
   page.paragraph(fmt::format("The guarantee ended on {}.", date_text(*w.guarantee->until)));
 }
 
-// How the futures agree, for a verdict between repair and replacement.
-void write_agreement(Page& page, const Weighing& w, const std::string& repair_word) {
+// The horizon cuts off the life of a device bought late. Shown only where that says more than the simulation error.
+void write_unused_life(Page& page, const Weighing& w) {
+  const Verdict& v = w.verdict;
+  if (!v.saving || !v.saving_unused_life_counted) return;
+  const double credited = *v.saving_unused_life_counted;
+  if (std::abs(credited - *v.saving) <= v.saving_error) return;
+  const bool turns = (credited > 0) != (*v.saving > 0);
+  page.paragraph(
+      fmt::format("Not counted is what a device bought later is still good for at the horizon. Credited by its "
+                  "unused life, the saving by repair would be {}{}",
+                  amount(w, credited),
+                  turns ? ", which would turn the verdict: give replacement resale values or set "
+                          "horizon.count_unused_life = true."
+                        : "."));
+}
+
+// How the futures agree between repair and replacement. `confidence` belongs to the verdict: it is left out where
+// that is about something else.
+void write_agreement(Page& page, const Weighing& w, const std::string& repair_word, bool confidence = true) {
   const Verdict& v = w.verdict;
   // The share of whichever side the means favour, so that "clear" stands beside a large one.
   const bool repair = *v.saving > 0;
-  page.paragraph(fmt::format(
-      "{} is cheaper in {} of {} futures: {}. Saving by repair: P10 {}, P50 {}, P90 {}.",
-      repair ? repair_word : "Replacing", percent(repair ? v.repair_cheaper_share : 1.0 - v.repair_cheaper_share),
-      grouped_text(w.settings.futures), in_words(v.confidence),
-      amount(w, v.saving_p10), amount(w, v.saving_p50), amount(w, v.saving_p90)));
+  const double share = repair ? v.repair_cheaper_share : 1.0 - v.repair_cheaper_share;
+  std::string text =
+      fmt::format("{} is cheaper in {} of {} futures", repair ? repair_word : "Replacing", percent(share),
+                  grouped_text(w.settings.futures));
+  if (confidence) text += fmt::format(": {}", in_words(v.confidence));
+  text += '.';
+  // The mean can favour the side that wins less often, because it then wins by more.
+  if (share < 0.5) text += " It saves less often than not, but then more than it costs at other times.";
+  page.paragraph(fmt::format("{} Saving by repair: P10 {}, P50 {}, P90 {}.", text, amount(w, v.saving_p10),
+                             amount(w, v.saving_p50), amount(w, v.saving_p90)));
+  write_unused_life(page, w);
 }
 
 // The sentence for a best option that has no counterpart in `saving`.
 std::string lead_sentence(const Weighing& w, const std::string& imperative) {
   const Verdict& v = w.verdict;
   if (!v.lead_over) return fmt::format("{}: nothing else is open.", imperative);
-  return fmt::format("{}: expected to cost {} less than the next best ({}) over {}.", imperative,
-                     amount(w, v.lead), *v.lead_over, horizon_text(w));
+  return fmt::format("{}: expected to cost {} less than the next best ({}) over {}; that is {}.", imperative,
+                     amount(w, v.lead), *v.lead_over, horizon_text(w), in_words(v.confidence));
 }
 
 void write_repair(Page& page, const Weighing& w) {
@@ -97,7 +120,7 @@ void write_replace(Page& page, const Weighing& w) {
 
 void write_leave(Page& page, const Weighing& w) {
   page.paragraph(lead_sentence(w, "Leave it as it is"), true);
-  if (w.verdict.saving) write_agreement(page, w, "Of the two, repair");
+  if (w.verdict.saving) write_agreement(page, w, "Of the two, repair", false);
 }
 
 void write_keep(Page& page, const Weighing& w) {
@@ -106,13 +129,26 @@ void write_keep(Page& page, const Weighing& w) {
     page.paragraph("It must be kept, but no repair of it is possible with the parts in this case.", true);
     return;
   }
-  page.paragraph(
-      fmt::format("It must be kept: repairing it costs {} now and works with a chance of {}; the device is "
-                  "lost with a chance of {}.",
-                  amount(w, repair->cost_now), percent(repair->cure_chance),
-                  percent(repair->write_off_chance)),
-      true);
-  page.paragraph(fmt::format("Expected cost over {}: {}.", horizon_text(w), amount(w, repair->present_cost)));
+  const std::string now =
+      fmt::format("epairing it costs {} now and works with a chance of {}; the device is lost with a chance of {}.",
+                  amount(w, repair->cost_now), percent(repair->cure_chance), percent(repair->write_off_chance));
+  const OptionResult* best = find_option(w, w.verdict.best);
+  if (best != nullptr && best->kind == OptionKind::leave) {
+    page.paragraph(fmt::format("It must be kept, and leaving it as it is costs least: {} less than repairing it, "
+                               "expected over {}; that is {}.",
+                               amount(w, repair->present_cost - best->present_cost), horizon_text(w),
+                               in_words(w.verdict.confidence)),
+                   true);
+    page.paragraph("R" + now);
+  } else {
+    page.paragraph("It must be kept: r" + now, true);
+  }
+  std::string cost =
+      fmt::format("Expected cost of repairing over {}: {}.", horizon_text(w), amount(w, repair->present_cost));
+  if (repair->parts.keepsake == 0 && repair->write_off_chance > 0) {
+    cost += " Losing it is counted at nothing: give device.keepsake to count it.";
+  }
+  page.paragraph(cost);
 }
 
 void write_price_unknown(Page& page, const Weighing& w) {
@@ -163,16 +199,18 @@ void write_risk(Page& page, const Weighing& w) {
   const OptionResult* repair = find_option(w, w.verdict.best_repair);
   if (repair == nullptr || repair->kind != OptionKind::repair) return;
   page.paragraph(
-      fmt::format("Risk of the best repair at the first opening: some damage {}, device lost {}; it works "
-                  "afterwards with {}. Later openings expected: {}.",
+      fmt::format("Risk of the best repair at the first opening: some damage {}, device lost {}; works "
+                  "afterwards: {}. Later openings expected: {}.",
                   percent(repair->damage_chance), percent(repair->write_off_chance),
                   percent(repair->cure_chance), decimals_text(repair->later_visits_expected, 2)));
 }
 
 void write_basis(Page& page, const Weighing& w) {
-  page.paragraph(fmt::format("Device: {}. Horizon {}{}, {} a year, own time at {} an hour.", w.device,
-                             horizon_text(w), w.horizon_is_default ? " (default)" : "",
-                             percent(w.discount_rate), amount(w, w.labour_rate)));
+  const std::string own_time = w.verdict.kind == VerdictKind::refer
+                                   ? ""
+                                   : fmt::format(", own time at {} an hour", amount(w, w.labour_rate));
+  page.paragraph(fmt::format("Device: {}. Horizon {}{}, {} a year{}.", w.device, horizon_text(w),
+                             w.horizon_is_default ? " (default)" : "", percent(w.discount_rate), own_time));
 }
 
 }  // namespace

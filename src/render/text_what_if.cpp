@@ -11,15 +11,17 @@ namespace mendworth {
 
 namespace {
 
-// Rows that move the saving by less than this share of the widest swing are only counted.
+// Rows that move the saving by less than this share of the widest swing, and those beyond so many, are only
+// counted, unless they turn the verdict.
 constexpr double swing_worth_a_row = 0.05;
+constexpr int most_rows = 15;
 
 // How far a value is from the present one: as a share where that means something.
 std::string distance_text(double current, double value) {
   if (current == 0) return fmt::format("{}{}", value > 0 ? "+" : "", number_text(value));
   const double percent = 100 * (value - current) / std::abs(current);
   if (std::abs(percent) < 0.5) return "here";
-  if (percent > 100'000) return "far";
+  if (std::abs(percent) > 100'000) return "far";
   return fmt::format("{}{:.0f} %", percent > 0 ? "+" : "", percent);
 }
 
@@ -46,9 +48,7 @@ std::string distances_text(const BreakEven& row) {
   return joined(distances);
 }
 
-void write_own_time(Page& page, const Weighing& w) {
-  if (!w.own_time) return;
-  const OwnTime& own = *w.own_time;
+void write_own_time(Page& page, const Weighing& w, const OwnTime& own) {
   std::string text =
       own.rate == 0 ? fmt::format("Own time. It is counted at nothing; saving by repair in cash: {}.",
                                   amount(w, own.saving_cash_only))
@@ -64,11 +64,13 @@ void write_own_time(Page& page, const Weighing& w) {
 void write_payback(Page& page, const Weighing& w) {
   if (!w.payback) return;
   const Payback& payback = *w.payback;
-  std::string text =
-      payback.years_needed
-          ? fmt::format("Payback. At the replacement's cost per year the repair is paid off if it lasts {}.",
-                        years_text(*payback.years_needed))
-          : "Payback. The replacement costs nothing a year, so no time of use pays off the repair.";
+  std::string text = "Payback. The replacement costs nothing a year, so no time of use pays off the repair.";
+  if (payback.years_needed && *payback.years_needed > 0) {
+    text = fmt::format("Payback. At the replacement's cost per year the repair is paid off if it lasts {}.",
+                       years_text(*payback.years_needed));
+  } else if (payback.years_needed) {
+    text = "Payback. The repair costs nothing now, so it is paid off at once.";
+  }
   text += payback.ahead_from_years
               ? fmt::format(" In expectation repairing is the cheaper course from {} on.",
                             *payback.ahead_from_years > 0 ? years_text(*payback.ahead_from_years) : "the first day")
@@ -80,11 +82,14 @@ void write_payback(Page& page, const Weighing& w) {
 void write_half_price_rule(Page& page, const Weighing& w) {
   if (!w.half_price) return;
   const HalfPriceRule& rule = *w.half_price;
+  const std::string comparison =
+      rule.new_price > 0
+          ? fmt::format("is {} of the replacement at {}", percent(rule.ratio), amount(w, rule.new_price))
+          : "stands against a replacement that costs nothing";
   page.paragraph(
-      fmt::format("Half-price rule. Repair now at {} is {} of a new one at {}, so the rule says {}; this "
-                  "weighing {}. {}",
-                  amount(w, rule.repair_cost_now), percent(rule.ratio), amount(w, rule.new_price),
-                  rule.says_repair ? "repair" : "replace", rule.agrees ? "agrees" : "does not", rule.reason),
+      fmt::format("Half-price rule. Repair now at {} {}, so the rule says {}; this weighing {}. {}",
+                  amount(w, rule.repair_cost_now), comparison, rule.says_repair ? "repair" : "replace",
+                  rule.agrees ? "agrees" : "does not", rule.reason),
       false, 2, 2);
 }
 
@@ -131,12 +136,16 @@ void sensitivity_section(Page& page, const Weighing& w) {
   bool turns = false;
   bool stepped = false;
   bool from_default = false;
+  int listed = 0;
   int left_out = 0;
+  double widest_left_out = 0;
   for (const SensitivityRow& row : w.sensitivity) {
-    if (row.swing < least_swing && !row.turns) {
+    if (!row.turns && (row.swing < least_swing || listed >= most_rows)) {
       ++left_out;
+      widest_left_out = std::max(widest_left_out, row.swing);
       continue;
     }
+    ++listed;
     turns = turns || row.turns;
     stepped = stepped || !row.uncertain;
     from_default = from_default || row.from_default;
@@ -156,16 +165,17 @@ void sensitivity_section(Page& page, const Weighing& w) {
   if (from_default) page.paragraph("d a default", false, 2, 2);
   if (left_out > 0) {
     page.paragraph(
-        fmt::format("Left out: {} that would move the saving by less than {}; --format json has them.",
-                    count_text(left_out, "input", "inputs"), amount(w, least_swing)),
+        fmt::format("Left out: {} that would move the saving by at most {}; --format json has them.",
+                    count_text(left_out, "input", "inputs"), amount(w, widest_left_out)),
         false, 2, 2);
   }
 }
 
 void rules_section(Page& page, const Weighing& w) {
-  if (!w.own_time && !w.payback && !w.half_price) return;
+  const bool own_time = w.own_time && w.verdict.kind != VerdictKind::refer;
+  if (!own_time && !w.payback && !w.half_price) return;
   page.heading("Rules of thumb");
-  write_own_time(page, w);
+  if (own_time) write_own_time(page, w, *w.own_time);
   write_payback(page, w);
   write_half_price_rule(page, w);
 }

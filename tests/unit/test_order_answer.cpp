@@ -158,6 +158,32 @@ TEST_CASE("other goods may reach the tier where more of the same piece would ove
         "the order would cost 2.90 EUR less.");
 }
 
+TEST_CASE("the table holds the quantity that a price break and a tier make cheapest") {
+  // 1: 3 + 10 = 13; 2: 6; 4: 4 + 10 = 14; 5: 5.
+  Case c = minimal_case();
+  c.parts[0].candidates[0].offers[0].prices = ladder({{1, 3.00}, {4, 1.00}});
+  c.suppliers[0].shipping = tiers({{0, 10}, {5, 0}});
+  const OrderAnswer answer = describe(c, {{0, 0, 0, 2}}, {1});
+  REQUIRE(quantities(answer) == std::vector<int>{1, 2, 4, 5});
+  CHECK(answer.quantities[1].chosen);
+  CHECK(near_abs(answer.quantities[3].landed, 5.00, kTight));
+  CHECK(answer.quantities[3].remark == "5 cost less than 2");
+  CHECK(warns_exactly(answer,
+                      "More pieces for less money: with 5 of tall button from Cardinal Parts the order costs "
+                      "5.00 EUR, with 2 it costs 6.00 EUR."));
+}
+
+TEST_CASE("beyond the ordered quantity the table holds one that costs less than it, far from the need") {
+  // Breaks of interest are 5 and 10. 20: 52 + 5 = 57; 24: 62.40, free; 25: 50 + 5 = 55; 30: 60, free.
+  Case c = minimal_case();
+  c.parts[0].candidates[0].offers[0].prices = ladder({{1, 3.20}, {5, 3.00}, {10, 2.60}, {25, 2.00}});
+  c.suppliers[0].shipping = tiers({{0, 5}, {60, 0}});
+  const OrderAnswer answer = describe(c, {{0, 0, 0, 20}}, {1});
+  REQUIRE(quantities(answer) == std::vector<int>{1, 2, 5, 10, 20, 25});
+  CHECK(near_abs(answer.quantities[5].landed, 55.00, kTight));
+  CHECK(answer.quantities[5].remark == "25 cost less than 20");
+}
+
 TEST_CASE("a low-order fee that a top-up saves") {
   Case c = minimal_case();
   c.suppliers[0].low_order_below = exactly(10);
@@ -173,7 +199,8 @@ TEST_CASE("only packs larger than the need are sold") {
   c.parts[0].candidates[0].offers[0].least = 10;
   c.parts[0].candidates[0].offers[0].multiple = 10;
   const OrderAnswer answer = describe(c, {{0, 0, 0, 10}}, {1});
-  CHECK(warns_exactly(answer, "1 of tall button is needed, but no supplier sells fewer than 10 for that."));
+  CHECK(warns_exactly(answer, 
+                      "1 of tall button is needed; 10 is the smallest quantity on sale that covers this."));
   CHECK(quantities(answer) == std::vector<int>{10});
   CHECK(answer.leftovers == 9);
 }

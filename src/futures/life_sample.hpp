@@ -1,0 +1,21 @@
+#pragma once
+
+#include <vector>
+
+#include "futures/worker.hpp"
+
+namespace mendworth {
+
+/// What futures say about the originals' lives alone, for cases whose age, use or rated life is a range.
+struct LifeSample {
+  std::vector<std::vector<double>>
+      median_wear;  ///< per part: median life in the part's unit, one for each future
+  std::vector<std::vector<double>> median_years;  ///< per part: the same in years at a use of share 1
+  std::vector<double> within_horizon;             ///< per group: share of surviving originals that fail in it
+  std::vector<double> within_year;
+};
+
+[[nodiscard]] LifeSample sample_lives(const DeviceModel& model, const OrderBook& book, std::uint64_t seed,
+                                      int futures, int threads);
+
+}  // namespace mendworth

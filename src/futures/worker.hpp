@@ -1,0 +1,55 @@
+#pragma once
+
+#include <vector>
+
+#include "futures/run.hpp"
+#include "model/pricing.hpp"
+
+namespace mendworth {
+
+/// What a worker draws of a case's ranges.
+struct WorkerSettings {
+  std::uint64_t seed = 1;
+  bool draw_prices = true;  ///< false: prices and times stay at their base
+};
+
+/// One thread's working memory: the case with drawn values, and what follows from them.
+///
+/// Ranges of age, use and rated life are drawn as the evidence of the device's own parts lets them be: a draw is
+/// kept with a chance in proportion to how well it fits, else drawn again.
+class Worker {
+ public:
+  Worker(const DeviceModel& model, const OrderBook& book, const WorkerSettings& settings);
+  Worker(const Worker&) = delete;
+  Worker& operator=(const Worker&) = delete;
+
+  /// Turns to a future.
+  Future& begin(std::uint64_t number);
+  [[nodiscard]] Runner& runner() noexcept { return runner_; }
+  [[nodiscard]] PriceList& prices() noexcept { return prices_; }
+
+ private:
+  struct Target {
+    Quantity* quantity;
+    const DeviceModel::Uncertain* from;
+  };
+  void draw(std::uint64_t number, const Target& target, std::uint64_t attempt);
+  void draw_wear(std::uint64_t number);
+  /// ln of how well the drawn age, use and lives fit the evidence, at most 0.
+  [[nodiscard]] double log_fit() const;
+
+  const DeviceModel& model_;
+  Case drawn_;
+  std::vector<Target> wear_targets_, other_targets_;
+  bool physics_drawn_ = false, prices_drawn_ = false;
+  RandomBlocks random_;
+  std::array<double, 4> block_{};
+  int block_number_ = -1;
+  std::uint64_t block_attempt_ = 0;
+  Physics physics_;
+  PriceList prices_;
+  Future future_;
+  Runner runner_;
+};
+
+}  // namespace mendworth
