@@ -15,8 +15,8 @@ namespace mendworth {
 
 struct WeighSettings {
   std::uint64_t seed = 1;
-  int futures = 100'000;      ///< 100..4'000'000
-  int threads = 0;            ///< 0: as many as the machine has; never changes an answer
+  int futures = 100'000;        ///< 100..4'000'000
+  int threads = 0;              ///< 0: as many as the machine has; never changes an answer
   std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
 };
 
@@ -52,6 +52,7 @@ struct OptionResult {
   double minutes_now = 0;           ///< own hands-on time now if all goes well
   double cost_now = 0;              ///< cash_now + time at the labour rate
   double present_cost = 0;
+  int futures = 0;  ///< behind present_cost: all of them, or a part where the option is far from the best
   double present_cost_error = 0;  ///< one standard error of the simulation
   double cost_per_year = 0;       ///< equivalent yearly cost
   CostParts parts;
@@ -134,10 +135,10 @@ struct SurvivorRow {
   std::string position;
   std::string part;
   int count = 1;
-  double share = 1;              ///< of the busiest position's use
-  double prior_chance = 0;       ///< to fail within the horizon before this device's evidence
-  double chance = 0;             ///< after it
-  double chance_one_year = 0;    ///< after it, within a year
+  double share = 1;            ///< of the busiest position's use
+  double prior_chance = 0;     ///< to fail within the horizon before this device's evidence
+  double chance = 0;           ///< after it
+  double chance_one_year = 0;  ///< after it, within a year
   /// Renewing one in this opening as well, against an opening of its own later.
   struct Renewal {
     double now_cost = 0;

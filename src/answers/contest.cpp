@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <limits>
 
 #include "model/pricing.hpp"
 
@@ -10,7 +11,10 @@ namespace mendworth {
 namespace {
 
 // Purchases of one plan are told apart on few futures: they share nearly all of what happens.
-constexpr int screening_budget = 400'000;  ///< options times futures
+constexpr int most_first_futures = 8192;
+constexpr double finalist_errors = 5.0;  ///< standard errors of the option's own cost
+
+constexpr int screening_budget = 200'000;  ///< options times futures
 constexpr int least_screening = 512;
 constexpr int most_screening = 4096;
 
@@ -71,6 +75,44 @@ std::vector<Option> screen(const Contest& contest, const std::vector<std::vector
     next += group.size();
   }
   return chosen;
+}
+
+/// Every option on a part of the futures; then all futures for those that might be the best of their kind. What is
+/// left out lies too far behind for its own error to bring it to the front.
+Ensemble run_all(const Contest& contest, const WeighSettings& settings) {
+  EnsembleSettings wanted{.seed = settings.seed,
+                          .futures = std::min(settings.futures, most_first_futures),
+                          .threads = settings.threads,
+                          .keep_costs = true};
+  Ensemble first = run_ensemble(contest.model, contest.book, contest.options, contest.fallbacks, wanted);
+  if (wanted.futures == settings.futures) return first;
+
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < contest.options.size(); ++i) {
+    if (contest.is_repair(i)) least = std::min(least, first.mean_cost(i));
+  }
+  std::vector<std::size_t> finalists;
+  std::vector<Option> options;
+  std::vector<int> fallbacks;
+  for (std::size_t i = 0; i < contest.options.size(); ++i) {
+    const bool behind =
+        contest.is_repair(i) && first.mean_cost(i) > least + finalist_errors * first.cost_error(i);
+    if (behind && !contest.unpriced) continue;
+    finalists.push_back(i);
+    options.push_back(contest.options[i]);
+    fallbacks.push_back(contest.fallbacks[i]);
+  }
+  wanted.futures = settings.futures;
+  Ensemble last = run_ensemble(contest.model, contest.book, options, fallbacks, wanted);
+  for (auto& costs : first.costs) costs.clear();
+  first.futures = settings.futures;
+  for (std::size_t k = 0; k < finalists.size(); ++k) {
+    const std::size_t i = finalists[k];
+    first.tallies[i] = std::move(last.tallies[k]);
+    first.costs[i] = std::move(last.costs[k]);
+    first.runs[i] = settings.futures;
+  }
+  return first;
 }
 
 }  // namespace
@@ -148,9 +190,7 @@ void hold(Contest& contest, const RateBook& rates, const WeighSettings& settings
   }
   price_items(contest.model.c, contest.model.layout, contest.unit);
   price_orders(contest.model.c, contest.model.layout, contest.book, Suppliers::as_chosen, contest.unit);
-  contest.ensemble = run_ensemble(
-      contest.model, contest.book, contest.options, contest.fallbacks,
-      {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads, .keep_costs = true});
+  contest.ensemble = run_all(contest, settings);
 }
 
 }  // namespace mendworth

@@ -12,7 +12,7 @@ class Headings {
   Headings(const Contest& contest, std::size_t option)
       : layout_(contest.model.layout),
         tally_(contest.ensemble.tallies[option]),
-        n_(contest.ensemble.futures) {
+        n_(contest.ensemble.runs[option]) {
     const Case& c = contest.model.c;
     device_costs(static_cast<int>(c.replacements.size()));
     visit_costs();
@@ -114,7 +114,7 @@ OptionResult option_result(const Contest& contest, std::size_t index) {
   const Case& c = contest.model.c;
   const auto& option = contest.options[index];
   const auto& tally = contest.ensemble.tallies[index];
-  const double n = contest.ensemble.futures;
+  const double n = contest.ensemble.runs[index];
   OptionResult result;
   result.kind = option.kind;
   result.name = option_name(c, option);
@@ -134,6 +134,7 @@ OptionResult option_result(const Contest& contest, std::size_t index) {
     result.later_visits_expected = tally.counts.later_visits / n;
   }
   set_cost_now(result, contest, option);
+  result.futures = contest.ensemble.runs[index];
   result.present_cost = contest.ensemble.mean_cost(index);
   result.present_cost_error = contest.ensemble.cost_error(index);
   result.cost_per_year =

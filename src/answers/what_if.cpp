@@ -8,8 +8,8 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_rerun_futures = 1024;
-constexpr std::size_t most_repair_contenders = 8;
+constexpr int most_rerun_futures = 512;
+constexpr std::size_t most_repair_contenders = 6;
 
 }  // namespace
 

@@ -48,9 +48,9 @@ std::vector<std::vector<std::size_t>> shared_runs(const std::vector<Option>& opt
 }  // namespace
 
 double Ensemble::cost_error(std::size_t option) const {
-  if (futures < 2) return 0.0;
+  if (runs[option] < 2) return 0.0;
   const auto& tally = tallies[option];
-  const double n = futures;
+  const double n = runs[option];
   const double mean = tally.cost / n;
   const double variance = std::max(0.0, tally.cost_squared / n - mean * mean) * n / (n - 1.0);
   return std::sqrt(variance / n);
@@ -66,6 +66,7 @@ Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std
 
   Ensemble result;
   result.futures = settings.futures;
+  result.runs.assign(count, settings.futures);
   result.tallies.resize(count);
   for (auto& tally : result.tallies) tally.reset(items);
   if (settings.keep_costs) {

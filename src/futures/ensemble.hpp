@@ -21,16 +21,17 @@ struct EnsembleSettings {
 /// Options run through the same futures.
 struct Ensemble {
   int futures = 0;
+  std::vector<int> runs;                       ///< per option: futures that it was run through
   std::vector<Tally> tallies;                  ///< per option
   std::vector<std::vector<double>> costs;      ///< [option][future]; empty unless kept
   std::vector<std::vector<double>> timelines;  ///< [option][bin], mean cost; empty unless asked for
 
-  [[nodiscard]] double mean_cost(std::size_t option) const { return tallies[option].cost / futures; }
+  [[nodiscard]] double mean_cost(std::size_t option) const { return tallies[option].cost / runs[option]; }
   /// Standard error of the mean cost.
   [[nodiscard]] double cost_error(std::size_t option) const;
   /// Mean discounted amount of an item.
   [[nodiscard]] double mean_amount(std::size_t option, int item) const {
-    return tallies[option].items[static_cast<std::size_t>(item)].amount / futures;
+    return tallies[option].items[static_cast<std::size_t>(item)].amount / runs[option];
   }
 };
 

@@ -1,5 +1,6 @@
 #include "futures/physics.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -26,6 +27,16 @@ double Physics::KnownLog::operator()(double x) {
     value = std::log(x);
   }
   return value;
+}
+
+double Physics::learning(int n) const {
+  if (learning_exponent_ == 0.0) return 1.0;
+  constexpr int most_known = 4096;
+  const auto share = [this](int k) { return std::max(learning_floor_, std::pow(k, learning_exponent_)); };
+  if (n >= most_known) return share(n);
+  while (static_cast<int>(learned_.size()) <= n)
+    learned_.push_back(share(std::max(1, static_cast<int>(learned_.size()))));
+  return learned_[static_cast<std::size_t>(n)];
 }
 
 Physics::Damage Physics::combine(int openings, int joints) const {
@@ -65,8 +76,12 @@ void Physics::take(const Case& c, const DeviceModel& model) {
   second_attempt_chance = second_attempt ? c.risks.second_attempt->chance.base() : 0.0;
   dead_found_after_closing = c.risks.dead_found_after_closing.base();
   misfit_found_after_closing = c.risks.misfit_found_after_closing.base();
-  learning_exponent = learning_log_(c.labour.learning_rate.base()) / std::numbers::ln2;
-  learning_floor = c.labour.learning_floor;
+  const double exponent = learning_log_(c.labour.learning_rate.base()) / std::numbers::ln2;
+  if (exponent != learning_exponent_ || c.labour.learning_floor != learning_floor_) {
+    learning_exponent_ = exponent;
+    learning_floor_ = c.labour.learning_floor;
+    learned_.clear();
+  }
   licensed_chance = c.licensed_repair ? c.licensed_repair->chance.base() : 0.0;
   burden = c.fault.burden_per_year.has_value();
 

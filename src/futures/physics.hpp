@@ -27,7 +27,9 @@ struct Physics {
   double diagnosis_right = 1, second_attempt_chance = 0;
   bool second_attempt = false;
   double dead_found_after_closing = 0, misfit_found_after_closing = 0;
-  double learning_exponent = 0, learning_floor = 0;  ///< n^exponent
+  /// Share of the first time that the n-th position takes: Wright's unit curve with its floor, n >= 1.
+  [[nodiscard]] double learning(int n) const;
+
   double licensed_chance = 0;
   bool burden = false;
 
@@ -92,6 +94,8 @@ struct Physics {
 
   [[nodiscard]] Damage combine(int openings, int joints) const;
   static constexpr int known_joints = 64;
+  double learning_exponent_ = 0, learning_floor_ = 0;
+  mutable std::vector<double> learned_;               // by n; grows as asked
   mutable std::array<Damage, known_joints> known_{};  // of one opening; every thread has its own Physics
 };
 

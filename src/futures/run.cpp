@@ -67,6 +67,14 @@ double Runner::worth_at(double t) const {
 }
 
 void Runner::add(int item, double amount, double t) {
+  // A visit renews several positions of a group one after the other: one entry does for all.
+  if (journal_size_ > last_branch_) {
+    Entry& last = journal_[journal_size_ - 1];
+    if (last.item == item && last.t == t) {
+      last.amount += amount;
+      return;
+    }
+  }
   if (journal_size_ == journal_.size()) journal_.resize(2 * journal_size_ + 64);
   journal_[journal_size_++] = {item, amount, t};
 }
@@ -117,11 +125,7 @@ int Runner::flat(int part, int candidate) const {
   return future_->physics().first_candidate[static_cast<std::size_t>(part)] + candidate;
 }
 
-double Runner::learning(int n) const {
-  const auto& physics = future_->physics();
-  if (physics.learning_exponent == 0.0) return 1.0;
-  return std::max(physics.learning_floor, std::pow(static_cast<double>(n), physics.learning_exponent));
-}
+double Runner::learning(int n) const { return future_->physics().learning(n); }
 
 void Runner::run(std::span<Lane> lanes, Future& future, PriceList& prices) {
   future_ = &future;
@@ -129,6 +133,7 @@ void Runner::run(std::span<Lane> lanes, Future& future, PriceList& prices) {
   timed_ = lanes.front().timeline != nullptr;
   bins_ = timed_ ? lanes.front().timeline->cost.size() : 0;
   journal_size_ = 0;
+  last_branch_ = 0;
   counts_ = Tally::Counts{};
   visits_ = 0;
   jobs_done_ = model_.c.labour.done_before;
@@ -223,12 +228,15 @@ void Runner::repair(std::span<Lane> lanes) {
 /// Ends a lane whose limit of visits is reached, and takes the run back to where it was for the others.
 void Runner::branch_off(Lane& lane, double t) {
   const auto journal_size = journal_size_;
+  const auto last_branch = last_branch_;
+  last_branch_ = journal_size_;  // what stands before is not this lane's to change
   const auto counts = counts_;
   kept_stocks_ = stocks_;
   give_up(t, lane.fallback, Phase::later, Outcome::faulty);
   settle_spares();
   book(lane);
   journal_size_ = journal_size;
+  last_branch_ = last_branch;
   counts_ = counts;
   stocks_ = kept_stocks_;
 }

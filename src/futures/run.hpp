@@ -107,6 +107,7 @@ class Runner {
   std::size_t bins_ = 0;
   std::vector<Entry> journal_;  // the first journal_size_ entries count
   std::size_t journal_size_ = 0;
+  std::size_t last_branch_ = 0;  // entries before it are closed
   Tally::Counts counts_;
   int visits_ = 0;
   int jobs_done_ = 0;

@@ -5,10 +5,9 @@
 namespace mendworth {
 namespace {
 
-// Evidence that few draws fit would keep a worker drawing for ever; after these attempts the best compromise is a
-// choice among them by how well they fit.
-constexpr int most_attempts = 64;
-constexpr std::uint64_t choice_index = 1'000'000;  // of the random block that decides
+// An envelope of many dimensions is coarse; the limit keeps a worker from drawing for ever.
+constexpr std::uint64_t most_attempts = 256;
+constexpr std::uint64_t choice_index = 1'000'000;  // of the random block that picks and decides
 
 }  // namespace
 
@@ -32,14 +31,14 @@ Worker::Worker(const DeviceModel& model, const OrderBook& book, const WorkerSett
   prices_.take(drawn_, true);
 }
 
-void Worker::draw(std::uint64_t number, const Target& target, std::uint64_t attempt) {
+double Worker::uniform(std::uint64_t number, const Target& target, std::uint64_t attempt) {
   const int n = target.from->draw_number;
   if (n / 4 != block_number_ || attempt != block_attempt_) {
     block_number_ = n / 4;
     block_attempt_ = attempt;
     block_ = random_(Stream::inputs, number, static_cast<std::uint64_t>(block_number_), attempt);
   }
-  *target.quantity = Quantity::exactly((*target.from->sampler)(block_[static_cast<std::size_t>(n % 4)]));
+  return block_[static_cast<std::size_t>(n % 4)];
 }
 
 double Worker::log_fit() const {
@@ -56,30 +55,25 @@ double Worker::log_fit() const {
 }
 
 void Worker::draw_wear(std::uint64_t number) {
-  std::array<double, most_attempts> weights{};
-  double total = 0;
-  for (int attempt = 0; attempt < most_attempts; ++attempt) {
-    for (const auto& target : wear_targets_) draw(number, target, static_cast<std::uint64_t>(attempt));
-    const double weight = std::exp(log_fit());
-    if (weight >= 1.0) return;
-    const auto luck = random_(Stream::inputs, number, choice_index, static_cast<std::uint64_t>(attempt));
-    if (luck[0] < weight) return;
-    weights[static_cast<std::size_t>(attempt)] = weight;
-    total += weight;
+  const auto& envelope = *model_.envelope;
+  for (std::uint64_t attempt = 0; attempt < most_attempts; ++attempt) {
+    const auto luck = random_(Stream::inputs, number, choice_index, attempt);
+    const std::size_t cell = envelope.cell(luck[0]);
+    for (int d = 0; d < envelope.dimensions(); ++d) {
+      const auto& target = wear_targets_[static_cast<std::size_t>(d)];
+      const double within = d < 2 ? luck[static_cast<std::size_t>(2 + d)] : uniform(number, target, attempt);
+      *target.quantity = Quantity::exactly((*target.from->sampler)(envelope.place(cell, d, within)));
+    }
+    if (std::log(luck[1]) < log_fit() - envelope.log_bound(cell)) return;
   }
-  if (!(total > 0)) return;
-  double left = random_(Stream::inputs, number, choice_index + 1)[0] * total;
-  int chosen = 0;
-  while (chosen + 1 < most_attempts && left > weights[static_cast<std::size_t>(chosen)]) {
-    left -= weights[static_cast<std::size_t>(chosen++)];
-  }
-  for (const auto& target : wear_targets_) draw(number, target, static_cast<std::uint64_t>(chosen));
 }
 
 Future& Worker::begin(std::uint64_t number) {
   block_number_ = -1;
   if (!wear_targets_.empty()) draw_wear(number);
-  for (const auto& target : other_targets_) draw(number, target, 0);
+  for (const auto& target : other_targets_) {
+    *target.quantity = Quantity::exactly((*target.from->sampler)(uniform(number, target, 0)));
+  }
   if (physics_drawn_) physics_.take(drawn_, model_);
   if (prices_drawn_) prices_.take(drawn_, model_.purchase_uncertain);
   future_.begin(number, physics_);

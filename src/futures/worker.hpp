@@ -15,8 +15,8 @@ struct WorkerSettings {
 
 /// One thread's working memory: the case with drawn values, and what follows from them.
 ///
-/// Ranges of age, use and rated life are drawn as the evidence of the device's own parts lets them be: a draw is
-/// kept with a chance in proportion to how well it fits, else drawn again.
+/// Ranges of age, use and rated life are drawn as the evidence of the device's own parts lets them be
+/// (wear_envelope.hpp).
 class Worker {
  public:
   Worker(const DeviceModel& model, const OrderBook& book, const WorkerSettings& settings);
@@ -33,7 +33,8 @@ class Worker {
     Quantity* quantity;
     const DeviceModel::Uncertain* from;
   };
-  void draw(std::uint64_t number, const Target& target, std::uint64_t attempt);
+  /// The uniform that belongs to an uncertain entry.
+  [[nodiscard]] double uniform(std::uint64_t number, const Target& target, std::uint64_t attempt);
   void draw_wear(std::uint64_t number);
   /// ln of how well the drawn age, use and lives fit the evidence, at most 0.
   [[nodiscard]] double log_fit() const;

@@ -103,6 +103,32 @@ double PartLife::log_fit_at(double z) const noexcept {
   return log_fit[below] + part * (log_fit[below + 1] - log_fit[below]);
 }
 
+double PartLife::most_log_fit(double from, double to) const noexcept {
+  if (log_fit.empty()) return 0.0;
+  // Between its points the fit is linear, so the greatest lies at an end or at a point.
+  double most = std::max(log_fit_at(from), log_fit_at(to));
+  const auto count = static_cast<double>(log_fit.size());
+  const auto first = static_cast<std::size_t>(std::clamp(std::ceil((from - z_low) / z_step), 0.0, count));
+  for (std::size_t i = first; i < log_fit.size() && z_low + static_cast<double>(i) * z_step < to; ++i) {
+    most = std::max(most, log_fit[i]);
+  }
+  return most;
+}
+
+std::shared_ptr<const WearEnvelope> ModelCache::envelope(const DeviceModel& model) {
+  std::vector<Quantity> wear = {model.c.device.age_years, model.c.device.use_per_day.value_or(Quantity{}),
+                                model.c.device.hours_per_day.value_or(Quantity{})};
+  for (const auto& part : model.c.parts) wear.push_back(part.life.rated_life);
+  std::vector<const PartLife*> lives;
+  for (const auto& life : model.lives) lives.push_back(life.get());
+  for (const auto& entry : envelopes_) {
+    if (entry.wear == wear && entry.lives == lives) return entry.value;
+  }
+  auto value = std::make_shared<const WearEnvelope>(model);
+  envelopes_.push_back({std::move(wear), std::move(lives), value});
+  return value;
+}
+
 std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
                                                  const std::vector<WearEvidence>& evidence, double z_low,
                                                  double z_high) {
@@ -183,6 +209,8 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
         return rank(a) < rank(b);
       });
   for (auto& u : model.uncertain) u.draw_number = cache.draw_number(u.ordinal);
+  if (!model.uncertain.empty() && model.uncertain.front().bears_on_wear)
+    model.envelope = cache.envelope(model);
   return model;
 }
 

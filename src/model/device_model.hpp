@@ -7,6 +7,7 @@
 #include "model/items.hpp"
 #include "model/life_posterior.hpp"
 #include "model/plan.hpp"
+#include "model/wear_envelope.hpp"
 #include "numeric/sampler.hpp"
 
 namespace mendworth {
@@ -17,6 +18,8 @@ struct Hypothesis {
   bool no_evidence = false;  ///< forget what the device's own parts have told
 };
 
+struct DeviceModel;
+
 /// What is known of the originals' life of one part: the posterior, and how well each life fits the evidence.
 struct PartLife {
   std::shared_ptr<const LifePosterior> posterior;
@@ -25,6 +28,8 @@ struct PartLife {
 
   /// ln of the evidence's likelihood at z, over its greatest within the range.
   [[nodiscard]] double log_fit_at(double z) const noexcept;
+  /// The greatest of log_fit_at between two values of z.
+  [[nodiscard]] double most_log_fit(double from, double to) const noexcept;
 };
 
 /// Keeps what is dear to make between models that differ in one number.
@@ -37,6 +42,8 @@ class ModelCache {
   /// A small number for each entry of the case that has been uncertain, the same for all models: picks the random
   /// number of the entry.
   [[nodiscard]] int draw_number(int ordinal);
+  /// The envelope of a model that is finished but for it.
+  [[nodiscard]] std::shared_ptr<const WearEnvelope> envelope(const DeviceModel& model);
 
  private:
   struct LifeEntry {
@@ -47,6 +54,12 @@ class ModelCache {
   };
   std::vector<LifeEntry> lives_;
   std::vector<std::pair<Quantity, std::shared_ptr<const Sampler>>> samplers_;
+  struct EnvelopeEntry {
+    std::vector<Quantity> wear;          // age, use, hours, rated lives
+    std::vector<const PartLife*> lives;  // kept alive by lives_
+    std::shared_ptr<const WearEnvelope> value;
+  };
+  std::vector<EnvelopeEntry> envelopes_;
   std::vector<int> drawn_;  // ordinals, in the order of their draw numbers
 };
 
@@ -70,8 +83,10 @@ struct DeviceModel {
     bool bears_on_wear = false;  ///< age, use or rated life: the evidence speaks about it
   };
   std::vector<Uncertain> uncertain{};  ///< those that bear on wear first, prices last
-  bool price_uncertain = false;        ///< some range is a price, a time or a rate
-  bool purchase_uncertain = false;     ///< some range bears on orders
+  /// Where the entries that bear on wear must lie; null where none is uncertain.
+  std::shared_ptr<const WearEnvelope> envelope{};
+  bool price_uncertain = false;     ///< some range is a price, a time or a rate
+  bool purchase_uncertain = false;  ///< some range bears on orders
 
   [[nodiscard]] static DeviceModel make(const Case& c, const Hypothesis& hypothesis, ModelCache& cache);
 };

@@ -90,6 +90,7 @@ std::vector<Variant> purchases_of(const Case& c, Family family, const Variant& n
       other[i].pieces = options[i][q];
       others.push_back(other);
     }
+    if (plain.size() > most_lines_divided_anew) continue;  // the largest saving, above, must do
     auto cheaper = cheaper_in_all(c, plain, i, day_cost);
     std::reverse(cheaper.begin(), cheaper.end());
     if (cheaper.size() > most_cheaper) cheaper.resize(most_cheaper);
@@ -99,6 +100,8 @@ std::vector<Variant> purchases_of(const Case& c, Family family, const Variant& n
     }
   }
   for (const auto& other : others) {
+    // One more than can be used shows that the list is cut short.
+    if (static_cast<int>(purchases.size()) > most_variants) break;
     add(enlarged(c, other, day_cost));
     add(other);
   }

@@ -91,6 +91,48 @@ std::vector<double> possible_rests(const Case& c, std::span<const Need> needs, s
   return sums;
 }
 
+// Larger quantities of one line that cost less than every smaller one, the other lines as they are: cheaper_in_all
+// without a search. `items` is left with the cheapest of them, if there is any.
+std::vector<int> cheaper_beside(const Case& c, std::vector<OrderItem>& items, std::size_t line,
+                                double day_cost) {
+  const std::vector<Offer>& offers = candidate_of(c, items[line]).offers;
+  const int pieces = items[line].quantity;
+  std::vector<int> quantities = pack_quantities(candidate_of(c, items[line]), pieces);
+  for (const Offer& offer : offers) {
+    double rest = 0;
+    for (std::size_t i = 0; i < items.size(); ++i) {
+      const Offer& other = offer_of(c, items[i]);
+      if (i != line && other.supplier == offer.supplier) rest += line_price(other, items[i].quantity);
+    }
+    const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
+    const std::vector<int> more = turning_points(offer, supplier, rest, pieces);
+    quantities.insert(quantities.end(), more.begin(), more.end());
+  }
+  sort_unique(quantities);
+
+  OrderItem best = items[line];
+  const std::optional<LandedCost> now = landed_cost(c, items);
+  double least = now ? now->total + day_cost * now->wait_days : std::numeric_limits<double>::infinity();
+  std::vector<int> cheaper;
+  for (const int quantity : quantities) {
+    if (quantity <= pieces) continue;
+    items[line].quantity = quantity;
+    bool found = false;
+    for (std::size_t k = 0; k < offers.size(); ++k) {
+      if (!is_allowed(offers[k], quantity)) continue;
+      items[line].offer = static_cast<int>(k);
+      const std::optional<LandedCost> cost = landed_cost(c, items);
+      if (!cost || !exceeds(least, cost->total + day_cost * cost->wait_days)) continue;
+      least = cost->total + day_cost * cost->wait_days;
+      best = items[line];
+      found = true;
+    }
+    if (found) cheaper.push_back(quantity);
+  }
+  items[line] = best;
+  return cheaper;
+}
+
 // A need's goods with tax and exchange, case currency, at the offer where they come to least; infinite if
 // nobody sells that many. No order costs less than the sum of these.
 double least_landed_goods(const Case& c, const Need& need) {
@@ -264,6 +306,10 @@ std::vector<int> top_ups(const Case& c, std::span<const OrderItem> items, std::s
 }
 
 std::vector<int> cheaper_in_all(const Case& c, std::span<const Need> needs, std::size_t line, double day_cost) {
+  if (needs.size() > most_lines_divided_anew) {
+    std::optional<Order> order = cheapest_order(c, needs, day_cost);
+    return order ? cheaper_beside(c, order->items, line, day_cost) : std::vector<int>{};
+  }
   const int pieces = needs[line].pieces;
   const Candidate& bought = candidate_of(c, needs[line]);
   std::vector<int> quantities = pack_quantities(bought, pieces);
@@ -303,6 +349,18 @@ std::vector<int> cheaper_in_all(const Case& c, std::span<const Need> needs, std:
 
 std::vector<Need> enlarged(const Case& c, std::vector<Need> needs, double day_cost) {
   // Every step costs less than the one before, so that this comes to an end.
+  if (needs.size() > most_lines_divided_anew) {
+    std::optional<Order> order = cheapest_order(c, needs, day_cost);
+    for (bool again = order.has_value(); again;) {
+      again = false;
+      for (std::size_t i = 0; i < needs.size(); ++i) {
+        if (cheaper_beside(c, order->items, i, day_cost).empty()) continue;
+        needs[i].pieces = order->items[i].quantity;
+        again = true;
+      }
+    }
+    return needs;
+  }
   for (bool again = true; again;) {
     again = false;
     for (std::size_t i = 0; i < needs.size(); ++i) {

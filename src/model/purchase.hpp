@@ -108,6 +108,10 @@ struct Order {
 /// smaller top-up; of a refused order, those that make it accepted. Rising.
 [[nodiscard]] std::vector<int> top_ups(const Case& c, std::span<const OrderItem> items, std::size_t line);
 
+/// Up to so many lines cheaper_in_all and enlarged divide the order anew for every quantity; beyond, where that
+/// takes too long, all other lines stay with the suppliers that are cheapest for the needs as given.
+inline constexpr std::size_t most_lines_divided_anew = 4;
+
 /// Larger quantities of needs[line] with which the cheapest order of all needs costs less (total + wait_days *
 /// day_cost) than with every smaller quantity from needs[line].pieces on; of needs that nobody supplies as they
 /// are, the first that can be had counts as cheaper. Rising, so that the last costs least of all.

@@ -65,7 +65,8 @@ std::string significant_text(double value, int digits) {
   if (size == 0) return "0";
   if (size >= largest_plain || size < smallest_plain) return fmt::format("{:.3g}", value);
   const int decimals = digits - 1 - static_cast<int>(std::floor(std::log10(size)));
-  if (decimals >= 0) return with_grouped_thousands(without_trailing_zeros(fmt::format("{:.{}f}", value, decimals)));
+  if (decimals >= 0)
+    return with_grouped_thousands(without_trailing_zeros(fmt::format("{:.{}f}", value, decimals)));
   const auto step = static_cast<double>(power_of_ten(-decimals));
   return with_grouped_thousands(fmt::format("{:.0f}", std::round(value / step) * step));
 }

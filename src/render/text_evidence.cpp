@@ -18,19 +18,20 @@ void evidence_section(Page& page, const Weighing& w) {
                {"working\nhere"},
                {"median\nbefore"},
                {"median\nafter"},
-               {"5 % to 95 %", Table::Align::right},
+               {"5 % to 95 %", Table::Align::right, true},
                {"years\nbefore"},
                {"years\nafter"}});
   for (const PartEvidence& part : w.evidence) {
     table.add_row({part.part, name_of(part.unit), fmt::format("{}", part.failures),
                    fmt::format("{}", part.survivors), life_text(part.prior_median),
                    life_text(part.posterior_median),
-                   fmt::format("{}..{}", life_text(part.posterior_low), life_text(part.posterior_high)),
+                   fmt::format("{} to {}", life_text(part.posterior_low), life_text(part.posterior_high)),
                    life_text(part.prior_median_years), life_text(part.posterior_median_years)});
   }
   page.table(table);
   page.paragraph(
-      "Years are at the use of the part's busiest position. Failures count as evidence only if the cause is wear.",
+      "Years are at the use of the part's busiest position. Failures count as evidence only if the cause is "
+      "wear.",
       false, 2);
 }
 

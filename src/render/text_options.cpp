@@ -104,7 +104,8 @@ void write_left_out(Page& page, const OptionRows& rows) {
             " the same as one of the family within the error";
   }
   if (rows.dearer > 0) {
-    text += (rows.same > 0 ? ", " : "") + count_text(rows.dearer, "plan", "plans") + " dearer than others of the family";
+    text += (rows.same > 0 ? ", " : "") + count_text(rows.dearer, "plan", "plans") +
+            " dearer than others of the family";
   }
   page.paragraph(text + "; --format json has all.", false, 2);
 }

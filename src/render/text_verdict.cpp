@@ -58,13 +58,13 @@ void write_unused_life(Page& page, const Weighing& w) {
   const double credited = *v.saving_unused_life_counted;
   if (std::abs(credited - *v.saving) <= v.saving_error) return;
   const bool turns = (credited > 0) != (*v.saving > 0);
-  page.paragraph(
-      fmt::format("Not counted is what a device bought later is still good for at the horizon. Credited by its "
-                  "unused life, the saving by repair would be {}{}",
-                  amount(w, credited),
-                  turns ? ", which would turn the verdict: give replacement resale values or set "
-                          "horizon.count_unused_life = true."
-                        : "."));
+  page.paragraph(fmt::format(
+      "Not counted is what a device bought later is still good for at the horizon. Credited by its "
+      "unused life, the saving by repair would be {}{}",
+      amount(w, credited),
+      turns ? ", which would turn the verdict: give replacement resale values or set "
+              "horizon.count_unused_life = true."
+            : "."));
 }
 
 // How the futures agree between repair and replacement. `confidence` belongs to the verdict: it is left out where
@@ -74,9 +74,8 @@ void write_agreement(Page& page, const Weighing& w, const std::string& repair_wo
   // The share of whichever side the means favour, so that "clear" stands beside a large one.
   const bool repair = *v.saving > 0;
   const double share = repair ? v.repair_cheaper_share : 1.0 - v.repair_cheaper_share;
-  std::string text =
-      fmt::format("{} is cheaper in {} of {} futures", repair ? repair_word : "Replacing", percent(share),
-                  grouped_text(w.settings.futures));
+  std::string text = fmt::format("{} is cheaper in {} of {} futures", repair ? repair_word : "Replacing",
+                                 percent(share), grouped_text(w.settings.futures));
   if (confidence) text += fmt::format(": {}", in_words(v.confidence));
   text += '.';
   // The mean can favour the side that wins less often, because it then wins by more.
@@ -129,22 +128,23 @@ void write_keep(Page& page, const Weighing& w) {
     page.paragraph("It must be kept, but no repair of it is possible with the parts in this case.", true);
     return;
   }
-  const std::string now =
-      fmt::format("epairing it costs {} now and works with a chance of {}; the device is lost with a chance of {}.",
-                  amount(w, repair->cost_now), percent(repair->cure_chance), percent(repair->write_off_chance));
+  const std::string now = fmt::format(
+      "epairing it costs {} now and works with a chance of {}; the device is lost with a chance of {}.",
+      amount(w, repair->cost_now), percent(repair->cure_chance), percent(repair->write_off_chance));
   const OptionResult* best = find_option(w, w.verdict.best);
   if (best != nullptr && best->kind == OptionKind::leave) {
-    page.paragraph(fmt::format("It must be kept, and leaving it as it is costs least: {} less than repairing it, "
-                               "expected over {}; that is {}.",
-                               amount(w, repair->present_cost - best->present_cost), horizon_text(w),
-                               in_words(w.verdict.confidence)),
-                   true);
+    page.paragraph(
+        fmt::format("It must be kept, and leaving it as it is costs least: {} less than repairing it, "
+                    "expected over {}; that is {}.",
+                    amount(w, repair->present_cost - best->present_cost), horizon_text(w),
+                    in_words(w.verdict.confidence)),
+        true);
     page.paragraph("R" + now);
   } else {
     page.paragraph("It must be kept: r" + now, true);
   }
-  std::string cost =
-      fmt::format("Expected cost of repairing over {}: {}.", horizon_text(w), amount(w, repair->present_cost));
+  std::string cost = fmt::format("Expected cost of repairing over {}: {}.", horizon_text(w),
+                                 amount(w, repair->present_cost));
   if (repair->parts.keepsake == 0 && repair->write_off_chance > 0) {
     cost += " Losing it is counted at nothing: give device.keepsake to count it.";
   }

@@ -72,8 +72,9 @@ void write_payback(Page& page, const Weighing& w) {
     text = "Payback. The repair costs nothing now, so it is paid off at once.";
   }
   text += payback.ahead_from_years
-              ? fmt::format(" In expectation repairing is the cheaper course from {} on.",
-                            *payback.ahead_from_years > 0 ? years_text(*payback.ahead_from_years) : "the first day")
+              ? fmt::format(
+                    " In expectation repairing is the cheaper course from {} on.",
+                    *payback.ahead_from_years > 0 ? years_text(*payback.ahead_from_years) : "the first day")
               : fmt::format(" In expectation repairing does not get ahead of replacing within {}.",
                             years_text(w.horizon_years));
   page.paragraph(text, false, 2, 2);

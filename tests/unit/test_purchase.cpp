@@ -453,6 +453,23 @@ TEST_CASE("what costs less in all counts the rest of the order, its suppliers ch
   CHECK(near_abs(cheapest_order(c, more, 0)->cost.total, 25.00, kTight));
 }
 
+TEST_CASE("orders of many lines are raised as well") {
+  // 2 + 4 * 5 + 4.90 = 26.90; five buttons: 25.00.
+  Case c = one_offer({{1, 1.00}}, {{0, 4.90}, {25, 0}});
+  std::vector<Need> needs{{0, 0, 2}};
+  for (int p = 1; p <= 4; ++p) {
+    c.parts.push_back(mendworth::test::part(
+        "slider", {mendworth::test::candidate("long slider", {mendworth::test::offer(0, {{1, 5.00}})})}));
+    needs.push_back({p, 0, 1});
+  }
+  REQUIRE(needs.size() > most_lines_divided_anew);
+  CHECK(cheaper_in_all(c, needs, 0, 0) == std::vector<int>{5});
+  CHECK(cheaper_in_all(c, needs, 1, 0).empty());  // 7 + 20 + 0 = 27
+  const std::vector<Need> more = enlarged(c, needs, 0);
+  CHECK(more[0].pieces == 5);
+  for (std::size_t i = 1; i < more.size(); ++i) CHECK(more[i].pieces == 1);
+}
+
 TEST_CASE("stocking quantities: one, two, three, five and eight spares, and breaks") {
   Case c = one_offer({{1, 0.62}, {10, 0.51}, {25, 0.44}, {100, 0.33}}, {{0, 4.90}});
   Candidate& candidate = c.parts[0].candidates[0];

@@ -107,6 +107,7 @@ class Validator {
 Weighing everything() {
   Weighing w = testing::weighing();
   w.guarantee = GuaranteeAnswer{Date{2027, 1, 2}, true, 55.5, 4};
+  w.verdict.saving_unused_life_counted = 40.5;
   w.unpriced = Unpriced{31.5, {{20, 0}, {60, 28.5}}};
   return w;
 }
@@ -144,6 +145,7 @@ TEST_CASE("the JSON begins with its schema name and keeps numbers unrounded") {
   CHECK(text.ends_with("}\n"));
   const Json json = Json::parse(text);
   CHECK(json["verdict"]["saving_amount"] == 41.125);
+  CHECK(json["verdict"]["saving_unused_life_counted_amount"] == 40.5);
   CHECK(json["settings"] == Json({{"seed", 7}, {"futures", 100000}, {"today", "2026-03-01"}}));
   CHECK(json["options"][0]["made_of"]["leftovers_cost"] == -0.5);
   CHECK(json["options"][2]["later_visits_limit"].is_null());

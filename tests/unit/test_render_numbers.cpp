@@ -65,12 +65,20 @@ TEST_CASE("numbers have four significant digits and no idle zeros") {
   CHECK(number_text(0.0325) == "0.0325");
   CHECK(number_text(0.000123456) == "0.0001235");
   CHECK(number_text(12.3456) == "12.35");
-  CHECK(number_text(999.96) == "1000");
-  CHECK(number_text(123456.7) == "123457");
-  CHECK(number_text(100000) == "100000");
+  CHECK(number_text(999.96) == "1,000");
+  CHECK(number_text(123456.7) == "123,500");
+  CHECK(number_text(123456) == "123,456");
+  CHECK(number_text(100000) == "100,000");
   CHECK(number_text(-31.5) == "-31.5");
   CHECK(number_text(2e-9) == "2e-09");
   CHECK(number_text(3.5e18) == "3.5e+18");
+}
+
+TEST_CASE("lives have three significant digits") {
+  CHECK(life_text(1523397) == "1,520,000");
+  CHECK(life_text(999.6) == "1,000");
+  CHECK(life_text(18.18) == "18.2");
+  CHECK(life_text(0) == "0");
 }
 
 TEST_CASE("percentages keep a digit where it says something") {
@@ -85,6 +93,8 @@ TEST_CASE("percentages keep a digit where it says something") {
   CHECK(percent_text(1) == "100 %");
   CHECK(percent_text(1.25) == "125 %");
   CHECK(percent_text(-0.02) == "-2 %");
+  CHECK(percent_text(std::numeric_limits<double>::max()) == ">9999 %");
+  CHECK(percent_text(-1e9) == "<-9999 %");
 }
 
 TEST_CASE("counts and years agree with their nouns") {
@@ -92,6 +102,7 @@ TEST_CASE("counts and years agree with their nouns") {
   CHECK(years_text(0.4) == "0.4 years");
   CHECK(years_text(5) == "5 years");
   CHECK(years_text(1.004) == "1 year");
+  CHECK(years_text(0.004) == "1.5 days");  // of 365.25
   CHECK(days_text(3.333) == "3.3 days");
   CHECK(days_text(1) == "1 day");
   CHECK(count_text(1, "piece", "pieces") == "1 piece");

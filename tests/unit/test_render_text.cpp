@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <limits>
 #include <sstream>
 #include <string>
 
@@ -48,7 +49,7 @@ EUR 3.10, P50 EUR 44.00, P90 EUR 71.26.
 Best repair: failed and mates, up to 1 later visit.
 Best replacement: new: Panel recorder B.
 Risk of the best repair at the first opening: some damage 11 %, device lost
-4.4 %; it works afterwards with 93 %. Later openings expected: 0.35.
+4.4 %; works afterwards: 93 %. Later openings expected: 0.35.
 Already spent: EUR 30.00. It is gone either way, so it is not counted.
 Device: Panel recorder. Horizon 5 years (default), 3 % a year, own time at
 EUR 20.00 an hour.
@@ -64,19 +65,19 @@ Options over 5 years, cheapest first (EUR)
   EUR 0.08.
 
 What the money goes to, present cost (EUR)
-                                          best         best
-                                        repair  replacement
-  ---------------------------------------------------------
-  parts, with tax                         4.50         0.00
-  shipping, fees and duty of the order    7.51         0.00
-  own time and what an opening uses up   21.53        10.00
-  risk at the first visit                 3.10         0.00
-  later visits                            9.24         0.00
-  purchase now                            0.00        89.00
-  devices bought later                   14.50         2.50
-  less: worth of leftover pieces         -0.50         0.00
-  less: resale and scrap                 -1.50        -2.00
-  total                                  58.38        99.50
+                                              best         best
+                                            repair  replacement
+  -------------------------------------------------------------
+  parts, with tax                             4.50         0.00
+  shipping, fees and duty of the ord    er    7.51         0.00
+  own time and what an opening uses     up   21.53        10.00
+  risk at the first visit                     3.10         0.00
+  later visits                                9.24         0.00
+  purchase now                                0.00        89.00
+  devices bought later                       14.50         2.50
+  less: spares used for other jobs or sold -0.50         0.00
+  less: resale and scrap                     -1.50        -2.00
+  total                                      58.38        99.50
 
 What to order
   For: failed and mates, up to 1 later visit.
@@ -143,9 +144,9 @@ Rules of thumb
   Payback. At the replacement's cost per year the repair is paid off if it
     lasts 1.54 years. In expectation repairing is the cheaper course from 0.4
     years on.
-  Half-price rule. Repair now at EUR 33.54 is 38 % of a new one at EUR 89.00,
-    so the rule says repair; this weighing agrees. The repaired device lasts
-    nearly as long as a new one.
+  Half-price rule. Repair now at EUR 33.54 is 38 % of the replacement at
+    EUR 89.00, so the rule says repair; this weighing agrees. The repaired
+    device lasts nearly as long as a new one.
 
 Cautions
   - mains inside: Unplug it before opening. Test the earth afterwards.
@@ -207,11 +208,11 @@ TEST_CASE("a verdict for replacement") {
   w.verdict.best = *w.verdict.best_replacement;
   w.verdict.saving = -7.505;
   w.verdict.repair_cheaper_share = 0.336;
-  CHECK(
-      page_of(w).starts_with("Replace it: expected to cost EUR 7.51 less than the best repair over 5 years\n"
-                             "(+/- 0.12 simulation error).\n"
-                             "Replacing is cheaper in 66 % of 100,000 futures: leaning, not clear. Saving by\n"
-                             "repair: P10 EUR 3.10, P50 EUR 44.00, P90 EUR 71.26.\n"));
+  CHECK(page_of(w).starts_with(
+      "Replace it: expected to cost EUR 7.51 less than the best repair over 5 years\n"
+      "(+/- 0.12 simulation error).\n"
+      "Replacing is cheaper in 66 % of 100,000 futures: leaning, not clear. Saving by\n"
+      "repair: P10 EUR 3.10, P50 EUR 44.00, P90 EUR 71.26.\n"));
   CHECK(contains(page_of(w), "\n  *  new: Panel recorder B "));
 }
 
@@ -220,10 +221,10 @@ TEST_CASE("a verdict for leaving it") {
   w.verdict.kind = VerdictKind::leave;
   w.verdict.lead = 12.345;
   w.verdict.lead_over = "failed only";
-  CHECK(
-      page_of(w).starts_with("Leave it as it is: expected to cost EUR 12.35 less than the next best (failed\n"
-                             "only) over 5 years.\n"
-                             "Of the two, repair is cheaper in 91 %"));
+  CHECK(page_of(w).starts_with(
+      "Leave it as it is: expected to cost EUR 12.35 less than the next best (failed\n"
+      "only) over 5 years; that is clear.\n"
+      "Of the two, repair is cheaper in 91 % of 100,000 futures. Saving by repair: P10\n"));
   w.verdict.saving.reset();
   w.verdict.lead_over.reset();
   CHECK(page_of(w).starts_with("Leave it as it is: nothing else is open.\n\n"));
@@ -238,7 +239,8 @@ TEST_CASE("a device that must be kept has no replacement in its verdict") {
   CHECK(
       page_of(w).starts_with("It must be kept: repairing it costs EUR 33.54 now and works with a chance of\n"
                              "93 %; the device is lost with a chance of 4.4 %.\n"
-                             "Expected cost over 1 year: EUR 58.38.\n"));
+                             "Expected cost of repairing over 1 year: EUR 58.38. Losing it is counted at\n"
+                             "nothing: give device.keepsake to count it.\n"));
   CHECK_FALSE(contains(page_of(w), "Best replacement"));
   w.verdict.best_repair.reset();
   CHECK(page_of(w).starts_with("It must be kept, but no repair of it is possible"));
@@ -281,6 +283,8 @@ TEST_CASE("what belongs to licensed people is referred, never advised") {
                        "Replacing is cheaper in "));
   CHECK_FALSE(contains(page, "Repair it"));
   CHECK_FALSE(contains(page, "Risk of the best repair"));
+  CHECK_FALSE(contains(page, "wn time at"));
+  CHECK_FALSE(contains(page, "Own time."));
   w.verdict.saving.reset();
   CHECK(contains(page_of(w), "Ask for the price of a licensed repair"));
 }
@@ -313,7 +317,7 @@ TEST_CASE("own time at nothing is said plainly") {
 TEST_CASE("rows that hardly matter are counted, not listed") {
   Weighing w = weighing();
   w.sensitivity.push_back({"device.scrap", "scrap (EUR)", 0, 1, 2, 41, 41.2, 0.2, false, true, false});
-  CHECK(contains(page_of(w), "  Left out: 1 input that would move the saving by less than EUR 3.75;"));
+  CHECK(contains(page_of(w), "  Left out: 1 input that would move the saving by at most EUR 0.20;"));
   CHECK_FALSE(contains(page_of(w), "scrap (EUR)"));
   w.sensitivity.back().turns = true;
   CHECK(contains(page_of(w), "scrap (EUR)"));
@@ -351,4 +355,100 @@ TEST_CASE("the rates are listed with their sources, 80 columns wide") {
     CHECK(contains(text, entry.first.substr(0, 10)));
   }
   CHECK(contains(text, "JPY"));
+}
+
+TEST_CASE("plans of a family that cost the same within the error are one row") {
+  Weighing w = weighing();
+  OptionResult unlimited = w.options[0];
+  unlimited.name = "failed and mates, without end";
+  unlimited.later_visits.reset();
+  unlimited.present_cost += 0.07;  // the error is 0.08
+  w.options.insert(w.options.begin() + 1, unlimited);
+  CHECK_FALSE(contains(page_of(w), "without end"));  // the best is the one that is named
+  CHECK(contains(page_of(w),
+                 "  Left out: 1 plan that costs the same as one of the family within the error;\n"));
+  w.options[1].present_cost += 0.02;
+  CHECK(contains(page_of(w), "without end"));
+  CHECK_FALSE(contains(page_of(w), "Left out: 1 plan"));
+}
+
+TEST_CASE("past twelve rows the dearest plans of a family give way") {
+  Weighing w = weighing();
+  for (int i = 0; i < 11; ++i) {
+    OptionResult plan = w.options[0];
+    plan.name = "plan " + std::string(1, static_cast<char>('a' + i));
+    plan.present_cost = 200 + i;
+    w.options.push_back(plan);
+  }
+  const std::string page = page_of(w);  // 14 options
+  CHECK(contains(page, "plan i "));
+  CHECK_FALSE(contains(page, "plan j "));
+  CHECK_FALSE(contains(page, "plan k "));
+  CHECK(contains(page, "Left out: 2 plans dearer than others of the family; --format json has all."));
+}
+
+TEST_CASE("fifteen inputs are listed, and those that turn the verdict") {
+  Weighing w = weighing();
+  for (int i = 0; i < 15; ++i) {
+    w.sensitivity.push_back({"k", "input " + std::string(1, static_cast<char>('a' + i)), 0, 1, 2, 30, 50,
+                             20.0 - i, i == 14, true, false});
+  }
+  w.sensitivity.back().swing = 6;
+  const std::string page = page_of(w);  // two of the sample, a to m, and o
+  CHECK(contains(page, "input m"));
+  CHECK_FALSE(contains(page, "input n"));
+  CHECK(contains(page, "input o"));
+  CHECK(contains(page, "Left out: 1 input that would move the saving by at most EUR 7.00;"));
+}
+
+TEST_CASE("a mean against the majority is explained, in both directions") {
+  Weighing w = weighing();
+  const std::string explanation = "It saves less often than not,";
+  CHECK_FALSE(contains(page_of(w), explanation));
+  w.verdict.repair_cheaper_share = 0.38;
+  CHECK(contains(page_of(w),
+                 "Repair is cheaper in 38 % of 100,000 futures: clear. It saves less often than not,"));
+  w.verdict.kind = VerdictKind::replace;
+  w.verdict.saving = -1;
+  CHECK_FALSE(contains(page_of(w), explanation));
+  w.verdict.repair_cheaper_share = 0.62;
+  CHECK(contains(page_of(w), "Replacing is cheaper in 38 %"));
+  CHECK(contains(page_of(w), explanation));
+}
+
+TEST_CASE("unused life at the horizon is told where it moves the saving") {
+  Weighing w = weighing();
+  w.verdict.saving_unused_life_counted = 41.2;  // within the error of 0.12
+  CHECK_FALSE(contains(page_of(w), "Not counted is"));
+  w.verdict.saving_unused_life_counted = 30;
+  CHECK(contains(page_of(w), "the saving by repair would be EUR 30.00.\n"));
+  w.verdict.saving_unused_life_counted = -2;
+  CHECK(contains(page_of(w), "would be EUR -2.00, which would turn the"));
+  CHECK(widest_line(page_of(w)) <= 80);
+}
+
+TEST_CASE("a kept device says where leaving it costs least") {
+  Weighing w = weighing();
+  w.verdict.kind = VerdictKind::keep;
+  w.verdict.best = w.options[2].name;
+  w.options[2].present_cost = 50;
+  w.options[0].parts.keepsake = 3;
+  CHECK(
+      page_of(w).starts_with("It must be kept, and leaving it as it is costs least: EUR 8.38 less than\n"
+                             "repairing it, expected over 5 years; that is clear.\n"
+                             "Repairing it costs EUR 33.54 now"));
+  CHECK_FALSE(contains(page_of(w), "counted at nothing"));
+}
+
+TEST_CASE("leftovers worth more than the order leave nothing to charge") {
+  Weighing w = weighing();
+  w.order->charged_by_reuse = -0.5;
+  CHECK(contains(page_of(w), "nothing by expected reuse: the"));
+}
+
+TEST_CASE("a replacement that costs nothing does not stop the page") {
+  Weighing w = weighing();
+  w.half_price->new_price = 0;
+  w.half_price->ratio = std::numeric_limits<double>::max();
+  CHECK(contains(page_of(w), "stands against a replacement that"));
 }
