@@ -15,7 +15,7 @@ constexpr int most_first_futures = 8192;
 constexpr double finalist_errors = 5.0;  ///< standard errors of the option's own cost
 
 constexpr int screening_budget = 200'000;  ///< options times futures
-constexpr int least_screening = 512;
+constexpr int least_screening = 256;
 constexpr int most_screening = 4096;
 
 bool needs_licence(const Case& c, const RateBook& rates) {
@@ -188,6 +188,7 @@ void hold(Contest& contest, const RateBook& rates, const WeighSettings& settings
     contest.options.push_back(std::move(option));
     contest.fallbacks.push_back(fallback);
   }
+  forget_unused_orders(contest.book, contest.options);
   price_items(contest.model.c, contest.model.layout, contest.unit);
   price_orders(contest.model.c, contest.model.layout, contest.book, Suppliers::as_chosen, contest.unit);
   contest.ensemble = run_all(contest, settings);

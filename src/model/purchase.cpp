@@ -38,6 +38,11 @@ double total_of(const LandedCost& cost) {
   return cost.goods + cost.shipping + cost.fees + cost.duty + cost.tax + cost.exchange_fee;
 }
 
+void sort_unique(std::vector<int>& values) {
+  std::sort(values.begin(), values.end());
+  values.erase(std::unique(values.begin(), values.end()), values.end());
+}
+
 // In each segment of the price ladder, the least allowed quantity above `above` whose line comes to at least
 // `goods`. Rising.
 std::vector<int> quantities_reaching(const Offer& offer, double goods, int above) {
@@ -144,11 +149,6 @@ double least_landed_goods(const Case& c, const Need& need) {
                                 (1 + supplier.tax.base()) * (1 + supplier.exchange_fee.base()));
   }
   return least;
-}
-
-void sort_unique(std::vector<int>& values) {
-  std::sort(values.begin(), values.end());
-  values.erase(std::unique(values.begin(), values.end()), values.end());
 }
 
 }  // namespace

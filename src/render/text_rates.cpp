@@ -10,16 +10,23 @@ namespace mendworth {
 
 namespace {
 
+// Rates get copied into cases, where a comma cannot stand in a number.
+std::string digits_text(double value) {
+  std::string text = number_text(value);
+  std::erase(text, ',');
+  return text;
+}
+
 // "3/5/10", "3..10" or "5": three points, two points or one.
 std::string range_text(const Quantity& quantity) {
   switch (quantity.spread()) {
-    case Spread::fixed: return number_text(quantity.likely());
+    case Spread::fixed: return digits_text(quantity.likely());
     case Spread::uniform:
-      return fmt::format("{}..{}", number_text(quantity.low()), number_text(quantity.high()));
+      return fmt::format("{}..{}", digits_text(quantity.low()), digits_text(quantity.high()));
     case Spread::beta:
     case Spread::triangular:
-      return fmt::format("{}/{}/{}", number_text(quantity.low()), number_text(quantity.likely()),
-                         number_text(quantity.high()));
+      return fmt::format("{}/{}/{}", digits_text(quantity.low()), digits_text(quantity.likely()),
+                         digits_text(quantity.high()));
   }
   return "";
 }
