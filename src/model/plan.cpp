@@ -164,9 +164,8 @@ std::vector<Variant> first_orders(const Case& c, Family family, const std::vecto
   for (std::size_t k = 0; k < by_choice.size(); ++k) {
     auto& purchases = by_choice[k];
     purchases.resize(taken[k]);
-    std::stable_sort(
-        purchases.begin(), purchases.end(),
-        [&](const Variant& a, const Variant& b) { return total_pieces(a) < total_pieces(b); });
+    std::stable_sort(purchases.begin(), purchases.end(),
+                     [&](const Variant& a, const Variant& b) { return total_pieces(a) < total_pieces(b); });
     variants.insert(variants.end(), purchases.begin(), purchases.end());
   }
   return variants;

@@ -71,7 +71,8 @@ const Candidate& candidate_of(const Case& c, const Need& need) {
 
 // What the lines other than `line` may come to at a supplier, over the ways to divide them. Beyond some number
 // of sums the rest is left out: a top-up may then be missed.
-std::vector<double> possible_rests(const Case& c, std::span<const Need> needs, std::size_t line, int supplier) {
+std::vector<double> possible_rests(const Case& c, std::span<const Need> needs, std::size_t line,
+                                   int supplier) {
   constexpr std::size_t kMostSums = 64;
   std::vector<double> sums{0.0};
   for (std::size_t i = 0; i < needs.size(); ++i) {
@@ -263,7 +264,8 @@ std::vector<int> turning_points(const Offer& offer, const Supplier& supplier, do
   std::vector<int> quantities;
   for (std::size_t k = 1; k < offer.prices.size(); ++k) {
     if (offer.prices[k].from <= above) continue;
-    if (const std::optional<int> first = least_allowed(offer, offer.prices[k].from)) quantities.push_back(*first);
+    if (const std::optional<int> first = least_allowed(offer, offer.prices[k].from))
+      quantities.push_back(*first);
   }
   for (const double goods : thresholds_above(supplier, rest)) {
     const std::vector<int> reaching = quantities_reaching(offer, goods - rest, above);
@@ -305,7 +307,8 @@ std::vector<int> top_ups(const Case& c, std::span<const OrderItem> items, std::s
   return result;
 }
 
-std::vector<int> cheaper_in_all(const Case& c, std::span<const Need> needs, std::size_t line, double day_cost) {
+std::vector<int> cheaper_in_all(const Case& c, std::span<const Need> needs, std::size_t line,
+                                double day_cost) {
   if (needs.size() > most_lines_divided_anew) {
     std::optional<Order> order = cheapest_order(c, needs, day_cost);
     return order ? cheaper_beside(c, order->items, line, day_cost) : std::vector<int>{};
@@ -382,7 +385,8 @@ std::vector<int> stocking_quantities(const Candidate& candidate, int need, int l
     }
   };
   const auto keep_spares = [&](int spares) {
-    if (spares >= least_spares && need <= kMostPieces - spares) keep(pack_quantities(candidate, need + spares));
+    if (spares >= least_spares && need <= kMostPieces - spares)
+      keep(pack_quantities(candidate, need + spares));
   };
   const auto keep_breaks = [&](int which) {
     std::vector<int> breaks;

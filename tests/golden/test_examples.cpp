@@ -30,7 +30,7 @@ const std::vector<Lesson> lessons = {
     {"fathers-radio.toml", VerdictKind::keep, Confidence::toss_up},
     {"kitchen-scale.toml", VerdictKind::repair, Confidence::toss_up},
     {"label-printer.toml", VerdictKind::replace, Confidence::clear},
-    {"lighting-desk.toml", VerdictKind::replace, Confidence::clear},
+    {"lighting-desk.toml", VerdictKind::replace, Confidence::leaning},
     {"loop-receiver.toml", VerdictKind::price_unknown, Confidence::toss_up},
     {"synth-buttons.toml", VerdictKind::repair, Confidence::clear},
     {"wall-dimmer.toml", VerdictKind::refer, Confidence::leaning},
@@ -98,14 +98,14 @@ TEST_CASE("synthesiser: by a wide margin, from a shop at home, with a piece in t
   CHECK(gap(weigh_example("synth-buttons.toml", {"labour.skill=professional"})) < 30);
 }
 
-TEST_CASE("label printer: time decides; with time at no cost the answer turns") {
+TEST_CASE("label printer: time decides, with time at no cost the answer turns") {
   const auto w = weigh_example("label-printer.toml");
   const auto& repair = option_named(w, *w.verdict.best_repair);
   CHECK(repair.parts.labour > 0.8 * repair.cost_now);
   CHECK(weigh_example("label-printer.toml", {"labour.rate_per_hour=0"}).verdict.kind == VerdictKind::repair);
 }
 
-TEST_CASE("lighting desk: the wait decides; bought quickly the repair wins") {
+TEST_CASE("lighting desk: the wait decides, bought quickly the repair wins") {
   const auto w = weigh_example("lighting-desk.toml");
   const auto& repair = option_named(w, *w.verdict.best_repair);
   CHECK(repair.parts.downtime > *w.verdict.saving * -1);

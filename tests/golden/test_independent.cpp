@@ -65,8 +65,8 @@ void compare(const std::string& name) {
   const mendworth::RateBook& rates = mendworth::built_in_rates();
   mendworth::WeighSettings settings;
   settings.futures = 100'000;
-  const mendworth::Weighing weighing =
-      mendworth::weigh(mendworth::read_case(content(folder / (name + ".toml")), name + ".toml", rates), rates, settings);
+  const mendworth::Weighing weighing = mendworth::weigh(
+      mendworth::read_case(content(folder / (name + ".toml")), name + ".toml", rates), rates, settings);
   REQUIRE(weighing.options.size() >= 10);
   for (const mendworth::OptionResult& option : weighing.options) {
     CAPTURE(option.name);
@@ -94,4 +94,6 @@ TEST_CASE("independent simulation: mates judged by this device's own failure") {
 TEST_CASE("independent simulation: damage, wrong diagnosis, dead pieces") { compare("luck"); }
 TEST_CASE("independent simulation: a first candidate that may not fit") { compare("misfit"); }
 TEST_CASE("independent simulation: spares that other devices use") { compare("spares_used_elsewhere"); }
-TEST_CASE("independent simulation: price breaks, shipping tiers, duty, exchange") { compare("tiers_and_duty"); }
+TEST_CASE("independent simulation: price breaks, shipping tiers, duty, exchange") {
+  compare("tiers_and_duty");
+}

@@ -396,24 +396,24 @@ TEST_CASE("a top-up costs less than the order it enlarges, and one piece fewer d
 TEST_CASE("what costs less in all is found, as trying every quantity finds it") {
   constexpr int kBeyond = 60;
   int seen = 0;
-  on_random_cases(81, Shipping::falling,
-                  [&seen](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
-                    std::vector<int> expected;
-                    std::vector<Need> order = needs;
-                    double least = cheapest(c, order, day_cost);
-                    const int most = needs[0].pieces + kBeyond;
-                    for (order[0].pieces = needs[0].pieces + 1; order[0].pieces <= most; ++order[0].pieces) {
-                      const double cost = cheapest(c, order, day_cost);
-                      if (no_less(cost, least)) continue;
-                      least = cost;
-                      expected.push_back(order[0].pieces);
-                    }
-                    std::vector<int> found = cheaper_in_all(c, needs, 0, day_cost);
-                    found.erase(std::remove_if(found.begin(), found.end(), [most](int q) { return q > most; }),
-                                found.end());
-                    REQUIRE(found == expected);
-                    seen += static_cast<int>(expected.size());
-                  });
+  on_random_cases(
+      81, Shipping::falling, [&seen](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
+        std::vector<int> expected;
+        std::vector<Need> order = needs;
+        double least = cheapest(c, order, day_cost);
+        const int most = needs[0].pieces + kBeyond;
+        for (order[0].pieces = needs[0].pieces + 1; order[0].pieces <= most; ++order[0].pieces) {
+          const double cost = cheapest(c, order, day_cost);
+          if (no_less(cost, least)) continue;
+          least = cost;
+          expected.push_back(order[0].pieces);
+        }
+        std::vector<int> found = cheaper_in_all(c, needs, 0, day_cost);
+        found.erase(std::remove_if(found.begin(), found.end(), [most](int q) { return q > most; }),
+                    found.end());
+        REQUIRE(found == expected);
+        seen += static_cast<int>(expected.size());
+      });
   REQUIRE(seen > 100);
 }
 

@@ -199,7 +199,7 @@ TEST_CASE("only packs larger than the need are sold") {
   c.parts[0].candidates[0].offers[0].least = 10;
   c.parts[0].candidates[0].offers[0].multiple = 10;
   const OrderAnswer answer = describe(c, {{0, 0, 0, 10}}, {1});
-  CHECK(warns_exactly(answer, 
+  CHECK(warns_exactly(answer,
                       "1 of tall button is needed; 10 is the smallest quantity on sale that covers this."));
   CHECK(quantities(answer) == std::vector<int>{10});
   CHECK(answer.leftovers == 9);

@@ -104,8 +104,8 @@ TEST_CASE("the first purchase of each plan buys least, so that equals are decide
 TEST_CASE("no more than twelve purchases of one candidate, the need and the cheapest among them") {
   // Every break lowers the whole order: 2 at 4.00 = 8, 4 at 1.90 = 7.60, 8 at 0.90 = 7.20, 16 at 0.40 = 6.40,
   // 32 at 0.15 = 4.80, 64 at 0.05 = 3.20, against 9.00 for one; shipping the same for all.
-  const Case c = one_offer(
-      {{1, 9.00}, {2, 4.00}, {4, 1.90}, {8, 0.90}, {16, 0.40}, {32, 0.15}, {64, 0.05}}, {{0, 4.00}});
+  const Case c = one_offer({{1, 9.00}, {2, 4.00}, {4, 1.90}, {8, 0.90}, {16, 0.40}, {32, 0.15}, {64, 0.05}},
+                           {{0, 4.00}});
   const Plans plans(c);
   // Of the six larger ones that cost less the four cheapest are kept.
   CHECK(plans.first_pieces(Family::failed_only) == std::vector<int>{1, 8, 16, 32, 64});
@@ -121,7 +121,7 @@ TEST_CASE("every candidate is tried, however many there are") {
   const Plans plans(c);
   std::set<int> candidates;
   for (const auto& option : plans.groups.back()) candidates.insert(option.plan.supplies[0].candidate);
-  CHECK(candidates.size() == 9);              // nine times five purchases: 45
+  CHECK(candidates.size() == 9);  // nine times five purchases: 45
   CHECK(plans.groups.back().size() == 45);
   CHECK(plans.notes.empty());
 
@@ -154,7 +154,8 @@ TEST_CASE("orders that no plan uses are forgotten, the plans keep theirs") {
   std::vector<Option> options{{.kind = OptionKind::replacement, .replacement = 0}};
   for (const auto& group : plans.groups) {
     for (const auto& option : group) {
-      if (option.plan.later_limit == 0 && option.plan.supplies[0].first_pieces == 4) options.push_back(option);
+      if (option.plan.later_limit == 0 && option.plan.supplies[0].first_pieces == 4)
+        options.push_back(option);
     }
   }
   REQUIRE(options.size() == 2);
