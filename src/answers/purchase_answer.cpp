@@ -7,7 +7,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_leftover_futures = 8192;
+constexpr int most_leftover_futures = 4096;
 
 }  // namespace
 

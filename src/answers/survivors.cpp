@@ -10,7 +10,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_life_futures = 16'384;
+constexpr int most_life_futures = 8192;
 
 int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
 

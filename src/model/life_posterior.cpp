@@ -226,7 +226,7 @@ double LifePosterior::reach(const Shape& shape, double mode, double direction) c
   const double log_worn = shape.log_wear - shape.value * mode;
   const double worn = std::exp(log_worn);
   const double stiffness = 1 / (shape.value * shape.value * deviation_ * deviation_);
-  double x = y_drop / worn + 1;
+  double x = worn > 0 ? y_drop / worn + 1 : infinity;
   if (direction < 0) {
     x = std::log(y_drop) - log_worn;  // e^x = y_drop / W, where W is small
     if (worn > 0) {
