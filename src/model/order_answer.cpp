@@ -81,24 +81,6 @@ void sort_unique(std::vector<int>& values) {
   values.erase(std::unique(values.begin(), values.end()), values.end());
 }
 
-// Quantities above the need at which the order may come to cost less, from any supplier.
-std::vector<int> turning_points_of(const Case& c, const std::vector<OrderItem>& items, std::size_t line,
-                                   int need) {
-  const std::vector<Offer>& offers = candidate_of(c, items[line]).offers;
-  std::vector<int> quantities;
-  for (const Offer& offer : offers) {
-    double rest = 0;
-    for (std::size_t i = 0; i < items.size(); ++i) {
-      const Offer& other = offer_of(c, items[i]);
-      if (i != line && other.supplier == offer.supplier) rest += line_price(other, items[i].quantity);
-    }
-    const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
-    const std::vector<int> more = turning_points(offer, supplier, rest, need);
-    quantities.insert(quantities.end(), more.begin(), more.end());
-  }
-  return quantities;
-}
-
 // The quantities of interest, the ordered one, and every larger one that costs less in all than all smaller
 // ones here or, beyond the ordered one, than all from that on.
 std::vector<Variant> variants_of(const Case& c, const std::vector<OrderItem>& items, std::size_t line,
@@ -110,7 +92,7 @@ std::vector<Variant> variants_of(const Case& c, const std::vector<OrderItem>& it
   shown.insert(shown.end(), topped_up.begin(), topped_up.end());
   shown.push_back(item.quantity);
   sort_unique(shown);
-  std::vector<int> quantities = turning_points_of(c, items, line, need);
+  std::vector<int> quantities = turning_points(c, items, line, need);
   quantities.insert(quantities.end(), shown.begin(), shown.end());
   sort_unique(quantities);
 

@@ -104,16 +104,8 @@ std::vector<int> cheaper_beside(const Case& c, std::vector<OrderItem>& items, st
   const std::vector<Offer>& offers = candidate_of(c, items[line]).offers;
   const int pieces = items[line].quantity;
   std::vector<int> quantities = pack_quantities(candidate_of(c, items[line]), pieces);
-  for (const Offer& offer : offers) {
-    double rest = 0;
-    for (std::size_t i = 0; i < items.size(); ++i) {
-      const Offer& other = offer_of(c, items[i]);
-      if (i != line && other.supplier == offer.supplier) rest += line_price(other, items[i].quantity);
-    }
-    const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
-    const std::vector<int> more = turning_points(offer, supplier, rest, pieces);
-    quantities.insert(quantities.end(), more.begin(), more.end());
-  }
+  const std::vector<int> more = turning_points(c, items, line, pieces);
+  quantities.insert(quantities.end(), more.begin(), more.end());
   sort_unique(quantities);
 
   OrderItem best = items[line];
@@ -272,6 +264,22 @@ std::vector<int> turning_points(const Offer& offer, const Supplier& supplier, do
     quantities.insert(quantities.end(), reaching.begin(), reaching.end());
   }
   sort_unique(quantities);
+  return quantities;
+}
+
+std::vector<int> turning_points(const Case& c, std::span<const OrderItem> items, std::size_t line,
+                                int above) {
+  std::vector<int> quantities;
+  for (const Offer& offer : candidate_of(c, items[line]).offers) {
+    double rest = 0;
+    for (std::size_t i = 0; i < items.size(); ++i) {
+      const Offer& other = offer_of(c, items[i]);
+      if (i != line && other.supplier == offer.supplier) rest += line_price(other, items[i].quantity);
+    }
+    const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
+    const std::vector<int> more = turning_points(offer, supplier, rest, above);
+    quantities.insert(quantities.end(), more.begin(), more.end());
+  }
   return quantities;
 }
 

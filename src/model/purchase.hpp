@@ -102,6 +102,9 @@ struct Order {
 /// order with this offer never falls. Rising, all allowed.
 [[nodiscard]] std::vector<int> turning_points(const Offer& offer, const Supplier& supplier, double rest,
                                               int above);
+/// The same for one line of an order, over all offers of its candidate and with the other lines as they are.
+[[nodiscard]] std::vector<int> turning_points(const Case& c, std::span<const OrderItem> items,
+                                              std::size_t line, int above);
 
 /// Larger quantities of items[line], at any step of the ladder, that just reach a cheaper shipping tier or the
 /// low-order limit, with the rest of the order as it is, and cost less in all than the order and than every
