@@ -28,9 +28,12 @@ enum class LifeUnit { cycles, hours, years };
 
 struct Device {
   std::string name;
-  std::string currency;                   ///< ISO 4217 code
-  int minor_digits = 2;                   ///< digits after the point, ISO 4217
-  Quantity age_years;                     ///< > 0
+  std::string currency;  ///< ISO 4217 code
+  int minor_digits = 2;  ///< digits after the point, ISO 4217
+  Quantity age_years;    ///< > 0
+  /// Bought used, and known to work then: > 0, less than the age. What its parts survived before is no evidence, as
+  /// one that had failed would not have been sold. Absent: one's own from new.
+  std::optional<Quantity> bought_used_years_ago;
   std::optional<Quantity> use_per_day;    ///< operations of the busiest position a day, > 0
   std::optional<Quantity> hours_per_day;  ///< hours in use a day, > 0, <= 24
   std::vector<std::string> hazards;       ///< names from the rates
@@ -104,11 +107,12 @@ struct Candidate {
 
 struct Part {
   std::string name;
-  LifePrior life;                     ///< of the originals
-  std::vector<Candidate> candidates;  ///< at least one, in the order of preference
-  Quantity other_uses_per_year;       ///< pieces that other devices or jobs would take from the spares, >= 0
-  Quantity shelf_life_years;          ///< > 0
-  Quantity spare_resale;              ///< of an unused piece at the horizon, >= 0
+  LifePrior life;  ///< of the originals
+  /// In the order of preference; empty only where a hazard leaves the work to licensed people, who bring the part.
+  std::vector<Candidate> candidates;
+  Quantity other_uses_per_year;  ///< pieces that other devices or jobs would take from the spares, >= 0
+  Quantity shelf_life_years;     ///< > 0
+  Quantity spare_resale;         ///< of an unused piece at the horizon, >= 0
 };
 
 struct ShippingTier {
@@ -225,7 +229,7 @@ struct Case {
   Fault fault;
   std::vector<PositionGroup> positions;  ///< at least one failed position in all
   std::vector<Part> parts;
-  std::vector<Supplier> suppliers;
+  std::vector<Supplier> suppliers;  ///< empty only if no part has a candidate
   Labour labour;
   Risks risks;
   std::vector<Consumable> consumables;

@@ -1,5 +1,8 @@
 #pragma once
 
+#include <cmath>
+#include <stdexcept>
+
 namespace mendworth {
 
 /// How a number that is not known exactly is spread between its ends.
@@ -17,7 +20,12 @@ class Quantity {
   constexpr Quantity() = default;
 
   /// One value. Throws std::invalid_argument if it is not finite.
-  [[nodiscard]] static Quantity exactly(double value);
+  [[nodiscard]] static Quantity exactly(double value) {
+    if (!std::isfinite(value)) throw std::invalid_argument("a quantity must be a finite number");
+    Quantity result;
+    result.low_ = result.likely_ = result.high_ = value;
+    return result;
+  }
   /// Uniform between the ends; equal ends give one value.
   /// Throws std::invalid_argument unless low <= high and both are finite.
   [[nodiscard]] static Quantity between(double low, double high);

@@ -3,6 +3,7 @@
 #include <string>
 
 #include "mendworth/case.hpp"
+#include "mendworth/lifetime.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/weigh.hpp"
 
@@ -21,6 +22,20 @@ struct TextStyle {
 
 /// The JSON Schema (draft-07) that every weighing_json satisfies.
 [[nodiscard]] const std::string& weighing_schema();
+
+/// What a history says about the life of a part, in words, tables and plots of plain characters.
+[[nodiscard]] std::string lifetime_text(const Lifetime& lifetime, const TextStyle& style);
+
+/// Schema "mendworth.lifetime", version 1; see lifetime_schema. A limit that does not exist is null. Throws
+/// std::logic_error if any other number is not finite.
+[[nodiscard]] std::string lifetime_json(const Lifetime& lifetime);
+
+/// The JSON Schema (draft-07) that every lifetime_json satisfies.
+[[nodiscard]] const std::string& lifetime_schema();
+
+/// The distribution-free curves and the fitted laws on Weibull probability paper, as a self-contained SVG 1.1 image.
+/// Groups differ by marker and dash, not by colour alone.
+[[nodiscard]] std::string lifetime_svg(const Lifetime& lifetime);
 
 /// All rates with their sources.
 [[nodiscard]] std::string rates_text(const RateBook& rates, const TextStyle& style);

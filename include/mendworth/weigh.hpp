@@ -9,8 +9,9 @@
 #include "mendworth/case.hpp"
 #include "mendworth/rates.hpp"
 
-/// The answers to one case. Money is in the case's currency, unrounded, present cost unless said otherwise;
-/// nothing here is formatted. Every double is finite.
+/// The answers to one case. Money is in the case's currency, unrounded, present
+/// cost unless said otherwise; nothing here is formatted. Every double is
+/// finite.
 namespace mendworth {
 
 struct WeighSettings {
@@ -24,13 +25,16 @@ enum class OptionKind { repair, replacement, leave, licensed_repair, claim };
 
 /// What an option's present cost is made of; the parts add up to the total.
 struct CostParts {
-  double parts = 0;     ///< goods of the first order with their tax
-  double shipping = 0;  ///< shipping, fees, duty of the first order with their tax
-  double labour = 0;    ///< own hands-on time of the first visit, consumables and set-up included
-  double risk = 0;  ///< damage, wrong diagnosis, misfit, dead pieces at the first visit, a write-off included
+  double parts = 0;         ///< goods of the first order with their tax
+  double shipping = 0;      ///< shipping, fees, duty of the first order with their tax
+  double labour = 0;        ///< own hands-on time of the first visit, consumables and
+                            ///< set-up included
+  double risk = 0;          ///< damage, wrong diagnosis, misfit, dead pieces at the
+                            ///< first visit, a write-off included
   double later_visits = 0;  ///< later failures: orders, labour, their own risk
   double next_device = 0;   ///< devices bought later, after a failure or the end of the device
-  double purchase = 0;      ///< the replacement bought now, with tax, shipping; licensed repair's price
+  double purchase = 0;      ///< the replacement bought now, with tax, shipping;
+                            ///< licensed repair's price
   double downtime = 0;
   double burden = 0;     ///< living with the fault
   double keepsake = 0;   ///< loss of what the very device is worth to its owner
@@ -43,16 +47,17 @@ struct CostParts {
 /// One course of action, over the horizon.
 struct OptionResult {
   OptionKind kind = OptionKind::repair;
-  std::string name;  ///< "failed and mates, up to 1 later visit", "new: <name>"
-  std::string
-      family;  ///< "failed only", "failed only + spare", "failed and mates", "every original", or the replacement's name
+  std::string name;                 ///< "failed and mates, up to 1 later visit", "new: <name>"
+  std::string family;               ///< "failed only", "failed only + spare", "failed and
+                                    ///< mates", "every original", or the replacement's name
   std::optional<int> later_visits;  ///< repair: limit on later visits; absent: no limit
   int renewed_now = 0;              ///< positions
   double cash_now = 0;              ///< to pay now if all goes well, own time not counted
   double minutes_now = 0;           ///< own hands-on time now if all goes well
   double cost_now = 0;              ///< cash_now + time at the labour rate
   double present_cost = 0;
-  int futures = 0;  ///< behind present_cost: all of them, or a part where the option is far from the best
+  int futures = 0;                ///< behind present_cost: all of them, or a part where the
+                                  ///< option is far from the best
   double present_cost_error = 0;  ///< one standard error of the simulation
   double cost_per_year = 0;       ///< equivalent yearly cost
   CostParts parts;
@@ -61,7 +66,8 @@ struct OptionResult {
   double cure_chance = 0;            ///< the device works after the first visit (second attempt included)
   double later_visits_expected = 0;  ///< visits after the first, not discounted
   double second_device_chance = 0;   ///< another device is bought within the horizon
-  /// Where a replacement has no known price: present cost = present_cost + price_weight * price.
+  /// Where a replacement has no known price: present cost = present_cost +
+  /// price_weight * price.
   double price_weight = 0;
 };
 
@@ -70,7 +76,8 @@ enum class VerdictKind {
   replace,        ///< a replacement costs least
   leave,          ///< living with the fault costs least
   keep,           ///< the device must be kept: repair cost, chance and risk only
-  price_unknown,  ///< no replacement has a price: the most worth spending is the answer
+  price_unknown,  ///< no replacement has a price: the most worth spending is the
+                  ///< answer
   refer,          ///< not for one's own hands
 };
 enum class Confidence { clear, leaning, toss_up };
@@ -81,14 +88,17 @@ struct Verdict {
   std::string best;                        ///< name of the option with the least present cost
   std::optional<std::string> best_repair;  ///< names; absent where there is none
   std::optional<std::string> best_replacement;
-  /// Best replacement minus best repair (a licensed one where referred). Absent where either is missing.
+  /// Best replacement minus best repair (a licensed one where referred). Absent
+  /// where either is missing.
   std::optional<double> saving;
   double saving_error = 0;          ///< one standard error
   double repair_cheaper_share = 0;  ///< of the futures
   double saving_p10 = 0, saving_p50 = 0, saving_p90 = 0;
-  /// The saving if the unused part of a replacement's life at the horizon were credited at its price. Absent where
-  /// there is no saving or where it is credited already.
+  /// The saving if the unused part of a replacement's life at the horizon were
+  /// credited at its price. Absent where there is no saving or where it is
+  /// credited already.
   std::optional<double> saving_unused_life_counted;
+  bool unused_life_turns = false;        ///< so credited, another kind of course would cost least
   double lead = 0;                       ///< next-best kind of option minus the best, >= 0
   std::optional<std::string> lead_over;  ///< the next-best option of another kind
 };
@@ -103,7 +113,8 @@ struct OrderLine {
   double landed = 0;  ///< with its share of the order's costs
 };
 
-/// A quantity worth a look for one part: the need, price breaks, multiples near it, a top-up.
+/// A quantity worth a look for one part: the need, price breaks, multiples near
+/// it, a top-up.
 struct QuantityRow {
   std::string part, candidate, supplier;
   int quantity = 0;
@@ -118,16 +129,17 @@ struct OrderAnswer {
   std::string plan;  ///< the option it belongs to
   std::vector<OrderLine> lines;
   std::vector<QuantityRow> quantities;
-  double goods = 0, shipping = 0, fees = 0, duty = 0, tax = 0, exchange_fee = 0;  ///< case currency
+  double goods = 0, shipping = 0, fees = 0, duty = 0, tax = 0,
+         exchange_fee = 0;  ///< case currency
   double landed = 0;
   double wait_days = 0;
-  int leftovers = 0;            ///< pieces
-  double leftover_value = 0;    ///< expected present cost without them minus with them
-  double charged_whole = 0;     ///< the order
-  double charged_pro_rata = 0;  ///< by pieces used now
-  double charged_by_reuse = 0;  ///< the order less the leftovers' value
-  std::vector<std::string>
-      warnings;  ///< more pieces for less money; a top-up that saves its shipping; search limits
+  int leftovers = 0;                  ///< pieces
+  double leftover_value = 0;          ///< expected present cost without them minus with them
+  double charged_whole = 0;           ///< the order
+  double charged_pro_rata = 0;        ///< by pieces used now
+  double charged_by_reuse = 0;        ///< the order less the leftovers' value
+  std::vector<std::string> warnings;  ///< more pieces for less money; a top-up
+                                      ///< that saves its shipping; search limits
 };
 
 /// A surviving original.
@@ -144,6 +156,9 @@ struct SurvivorRow {
     double now_cost = 0;
     double later_cost = 0;         ///< undiscounted
     double break_even_chance = 0;  ///< now_cost / later_cost, capped at 1
+    /// The later opening takes a spare, which the order of the best repair
+    /// leaves; else it places a new order.
+    bool later_uses_spare = false;
   };
   std::optional<Renewal> renewal;  ///< absent where the work is not for one's own hands
 };
@@ -152,8 +167,9 @@ struct BreakEven {
   std::string key;    ///< case key, or the name of a common factor
   std::string label;  ///< in words, with the unit: "price of the replacement (EUR)"
   double current = 0;
-  double low = 0, high = 0;    ///< the range searched
-  std::vector<double> values;  ///< where the expected saving is zero, rising; empty: none within the range
+  double low = 0, high = 0;                ///< the range searched
+  std::vector<double> values;              ///< where the expected saving is zero, rising;
+                                           ///< empty: none within the range
   double saving_low = 0, saving_high = 0;  ///< saving at the ends
   bool physical = false;                   ///< found by running futures anew, not by re-pricing
 };
@@ -164,7 +180,8 @@ struct SensitivityRow {
   double saving_low = 0, saving_high = 0;
   double swing = 0;        ///< |saving_high - saving_low|
   bool turns = false;      ///< the verdict between repair and replacement differs at an end
-  bool uncertain = false;  ///< the case or a default states a range; else the ends are -20 % and +20 %
+  bool uncertain = false;  ///< the case or a default states a range; else the
+                           ///< ends are -20 % and +20 %
   bool from_default = false;
 };
 
@@ -179,9 +196,11 @@ struct HalfPriceRule {
 
 /// How long the repair must last to have paid.
 struct Payback {
-  /// Years over which the repair's cost now is as much a year as the replacement costs; absent: no time is enough.
+  /// Years over which the repair's cost now is as much a year as the
+  /// replacement costs; absent: no time is enough.
   std::optional<double> years_needed;
-  /// First time from which the repair's cumulative expected cost stays below the replacement's; absent: never.
+  /// First time from which the repair's cumulative expected cost stays below
+  /// the replacement's; absent: never.
   std::optional<double> ahead_from_years;
 };
 
@@ -192,7 +211,8 @@ struct GuaranteeAnswer {
   double claim_cost = 0;
 };
 
-/// For a device whose replacement has no price: one row of what the owner would pay for a working one.
+/// For a device whose replacement has no price: one row of what the owner would
+/// pay for a working one.
 struct WorthSpendingRow {
   double willing_to_pay = 0;
   double most_worth_spending_now = 0;
@@ -203,7 +223,8 @@ struct Unpriced {
   std::vector<WorthSpendingRow> rows;
 };
 
-/// A zero (or any) labour rate: what an hour would have to be worth for the answer to turn.
+/// A zero (or any) labour rate: what an hour would have to be worth for the
+/// answer to turn.
 struct OwnTime {
   double rate = 0;
   double saving_cash_only = 0;         ///< saving with time at no cost
@@ -211,13 +232,30 @@ struct OwnTime {
   std::optional<double> turning_rate;  ///< absent: none within reason
 };
 
+/// What this device's own positions tell about the life of one part.
 struct PartEvidence {
   std::string part;
   LifeUnit unit = LifeUnit::cycles;
-  double prior_median = 0, posterior_median = 0;              ///< life
-  double posterior_low = 0, posterior_high = 0;               ///< of the median life: 5 % and 95 %
-  double prior_median_years = 0, posterior_median_years = 0;  ///< at the use of the part's busiest position
-  int failures = 0, survivors = 0;                            ///< used as evidence
+  double prior_median = 0, posterior_median = 0;  ///< life
+  double posterior_low = 0,
+         posterior_high = 0;  ///< of the median life: 5 % and 95 %
+  double prior_median_years = 0,
+         posterior_median_years = 0;  ///< at the use of the part's busiest position
+  int failures = 0, survivors = 0;    ///< used as evidence
+  double failed_at_rated = 0.10;      ///< how the rated life is read: share failed at it
+  /// The failure at the least wear: years in service, and the median life
+  /// expected at that position's use; 0 without failures.
+  double failed_after_years = 0, expected_years = 0;
+  /// Of a surviving original to fail within a year, mean over them; 0 where
+  /// none survives.
+  double prior_chance_one_year = 0, chance_one_year = 0;
+};
+
+/// What the cause of the fault means for the mates.
+struct CauseAnswer {
+  Cause cause = Cause::wear;
+  double common_chance = 0;  ///< that a spill reached the other originals
+  double common_years = 0;   ///< mean time until they then fail together
 };
 
 struct Weighing {
@@ -229,6 +267,7 @@ struct Weighing {
   Verdict verdict;
   std::vector<OptionResult> options;  ///< cheapest first
   std::optional<OrderAnswer> order;
+  CauseAnswer cause;
   std::vector<PartEvidence> evidence;
   std::vector<SurvivorRow> survivors;
   std::vector<BreakEven> break_evens;
@@ -248,15 +287,17 @@ struct Weighing {
   std::vector<Caution> cautions;
   struct DefaultRow {
     std::string key, value, source;
-    bool decided =
-        false;  ///< the verdict turns within its range, or the answer moves by more than its own margin
+    bool decided = false;  ///< the verdict turns within its range, or the answer
+                           ///< moves by more than its own margin
   };
   std::vector<DefaultRow> defaults;
   std::vector<std::string> notes;  ///< sentences: what is missing, what was limited, what to check
 };
 
-/// Weighs the courses of action of a case. Deterministic in (case, settings.seed, settings.futures).
-/// Throws std::invalid_argument if a setting is out of range.
+/// Weighs the courses of action of a case. Deterministic in (case,
+/// settings.seed, settings.futures). Throws std::invalid_argument if a setting
+/// is out of range, or if a part has no candidates although `rates` leave the
+/// work to one's own hands.
 [[nodiscard]] Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& settings);
 
 }  // namespace mendworth

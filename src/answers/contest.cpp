@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "model/pricing.hpp"
@@ -11,8 +12,8 @@ namespace mendworth {
 namespace {
 
 // Purchases of one plan are told apart on few futures: they share nearly all of what happens.
-constexpr int most_first_futures = 8192;
-constexpr double finalist_errors = 5.0;  ///< standard errors of the option's own cost
+constexpr int most_first_futures = 2048;
+constexpr double decisive_errors = 5.0;  ///< of the distance between two options over the same futures
 
 constexpr int screening_budget = 200'000;  ///< options times futures
 constexpr int least_screening = 256;
@@ -42,6 +43,7 @@ int choose_fallback(const Contest& contest, const WeighSettings& settings) {
                                      {.seed = settings.seed,
                                       .futures = std::min(settings.futures, most_screening),
                                       .threads = settings.threads,
+                                      .keep_items = false,
                                       .draw_prices = false});
   std::size_t best = 0;
   for (std::size_t i = 1; i < options.size(); ++i) {
@@ -63,6 +65,7 @@ std::vector<Option> screen(const Contest& contest, const std::vector<std::vector
                                      {.seed = settings.seed,
                                       .futures = std::min(futures, settings.futures),
                                       .threads = settings.threads,
+                                      .keep_items = false,
                                       .draw_prices = false});
   std::size_t next = 0;
   for (const auto& group : groups) {
@@ -77,40 +80,91 @@ std::vector<Option> screen(const Contest& contest, const std::vector<std::vector
   return chosen;
 }
 
-/// Every option on a part of the futures; then all futures for those that might be the best of their kind. What is
-/// left out lies too far behind for its own error to bring it to the front.
+/// How far one option lies behind another over the same futures.
+struct Distance {
+  double mean = 0, error = 0;
+  double covariance = 0;  ///< of the distance with the cost of the option in front
+};
+
+Distance distance_between(const std::vector<double>& behind, const std::vector<double>& front) {
+  const auto n = static_cast<double>(front.size());
+  double distance = 0, cost = 0;
+  for (std::size_t f = 0; f < front.size(); ++f) {
+    distance += behind[f] - front[f];
+    cost += front[f];
+  }
+  distance /= n;
+  cost /= n;
+  double squares = 0, products = 0;
+  for (std::size_t f = 0; f < front.size(); ++f) {
+    const double off = behind[f] - front[f] - distance;
+    squares += off * off;
+    products += off * (front[f] - cost);
+  }
+  return {.mean = distance, .error = std::sqrt(squares / (n - 1.0) / n), .covariance = products / (n - 1.0)};
+}
+
+/// Every option on a part of the futures; then all futures for those that may be the best of their kind. One that is
+/// left out cannot come to the front, as the same futures tell the two apart; its cost is the leader's over all
+/// futures plus its distance over the first ones, which is far more exact than its own mean over the first ones.
 Ensemble run_all(const Contest& contest, const WeighSettings& settings) {
   EnsembleSettings wanted{.seed = settings.seed,
                           .futures = std::min(settings.futures, most_first_futures),
                           .threads = settings.threads,
                           .keep_costs = true};
   Ensemble first = run_ensemble(contest.model, contest.book, contest.options, contest.fallbacks, wanted);
-  if (wanted.futures == settings.futures) return first;
-
-  double least = std::numeric_limits<double>::infinity();
-  for (std::size_t i = 0; i < contest.options.size(); ++i) {
-    if (contest.is_repair(i)) least = std::min(least, first.mean_cost(i));
+  if (wanted.futures == settings.futures || contest.unpriced) {
+    wanted.futures = settings.futures;
+    return first.futures == settings.futures
+               ? first
+               : run_ensemble(contest.model, contest.book, contest.options, contest.fallbacks, wanted);
   }
+
+  std::vector<double> means;
+  for (std::size_t i = 0; i < contest.options.size(); ++i) means.push_back(first.mean_cost(i));
+  const auto repair = contest.best_repair(means);
+  const auto replacement = contest.best_replacement(means);
+  struct Left {
+    std::size_t option, leader;
+    Distance distance;
+  };
+  std::vector<Left> left;
   std::vector<std::size_t> finalists;
   std::vector<Option> options;
   std::vector<int> fallbacks;
   for (std::size_t i = 0; i < contest.options.size(); ++i) {
-    const bool behind =
-        contest.is_repair(i) && first.mean_cost(i) > least + finalist_errors * first.cost_error(i);
-    if (behind && !contest.unpriced) continue;
+    const auto& leader = contest.is_repair(i)               ? repair
+                         : contest.is_priced_replacement(i) ? replacement
+                                                            : std::optional<std::size_t>(i);
+    const auto distance = distance_between(first.costs[i], first.costs[leader.value()]);
+    if (distance.mean > decisive_errors * distance.error) {
+      left.push_back({i, *leader, distance});
+      continue;
+    }
     finalists.push_back(i);
     options.push_back(contest.options[i]);
     fallbacks.push_back(contest.fallbacks[i]);
   }
   wanted.futures = settings.futures;
-  Ensemble last = run_ensemble(contest.model, contest.book, options, fallbacks, wanted);
-  for (auto& costs : first.costs) costs.clear();
+  Ensemble all = run_ensemble(contest.model, contest.book, options, fallbacks, wanted);
+  std::vector<double> leaders_first(contest.options.size());
+  for (const auto& l : left) leaders_first[l.leader] = first.mean_cost(l.leader);
   first.futures = settings.futures;
   for (std::size_t k = 0; k < finalists.size(); ++k) {
     const std::size_t i = finalists[k];
-    first.tallies[i] = std::move(last.tallies[k]);
-    first.costs[i] = std::move(last.costs[k]);
+    first.tallies[i] = std::move(all.tallies[k]);
+    first.costs[i] = std::move(all.costs[k]);
+    first.errors[i] = all.errors[k];
     first.runs[i] = settings.futures;
+  }
+  for (const auto& [i, leader, distance] : left) {
+    const double shift = first.mean_cost(leader) - leaders_first[leader];
+    first.tallies[i].shift_cost(shift * first.runs[i]);
+    first.costs[i].clear();
+    // Variance of mean distance + the leader's mean, the first futures being part of all.
+    const double variance = distance.error * distance.error + first.errors[leader] * first.errors[leader] +
+                            2.0 * distance.covariance / settings.futures;
+    first.errors[i] = std::sqrt(std::max(variance, 0.0));
   }
   return first;
 }

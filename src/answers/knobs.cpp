@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 #include "answers/labels.hpp"
 #include "model/pricing.hpp"
@@ -53,7 +55,38 @@ Knob physical_entry(const Case& c, const std::string& key, double low, double hi
   return knob;
 }
 
-void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const RepairPlan& plan) {
+/// Gives a factor the name of the only entry behind it, so that it is not listed beside that entry.
+void rename_to_entry(Knob& knob, const Case& c, std::string key) {
+  knob.label = label_of(c, key);
+  knob.key = std::move(key);
+}
+
+/// The supplier that all offers of the case come from; absent if there are several.
+std::optional<int> only_supplier(const Case& c) {
+  std::optional<int> only;
+  for (const auto& part : c.parts) {
+    for (const auto& candidate : part.candidates) {
+      for (const auto& offer : candidate.offers) {
+        if (only && *only != offer.supplier) return std::nullopt;
+        only = offer.supplier;
+      }
+    }
+  }
+  return only;
+}
+
+/// How far it makes sense to look for the turning point of a price that is nothing at hand: to twice the dearest
+/// replacement, or twice what the best courses cost until the horizon.
+double money_scale(const Contest& contest, std::size_t best_repair, std::size_t best_replacement) {
+  double scale =
+      std::max(contest.ensemble.mean_cost(best_repair), contest.ensemble.mean_cost(best_replacement));
+  for (const auto& r : contest.model.c.replacements) {
+    if (r.price) scale = std::max(scale, purchase_price(r));
+  }
+  return 2.0 * std::max(scale, 1.0);
+}
+
+void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const RepairPlan& plan, double scale) {
   const Case& c = contest.model.c;
   const auto& order = contest.book.order(plan.first_order);
   if (order.items.empty()) return;
@@ -64,21 +97,26 @@ void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const Rep
   const auto& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
 
   const double each = unit_price(offer, item.quantity);
-  if (each > 0) {
-    Knob price;
-    price.key = "common.part_price";
-    price.label = fmt::format("price of {}, each ({})", candidate.name, supplier.currency);
-    price.current = each;
-    price.high = each * 100.0;
-    price.turn = [item, each](Case& changed, Hypothesis&, double x) {
-      auto& sold = changed.parts[static_cast<std::size_t>(item.part)]
-                       .candidates[static_cast<std::size_t>(item.candidate)];
-      for (auto& other : sold.offers) {
-        for (auto& step : other.prices) step.each = step.each.scaled(x / each);
+  Knob price;
+  price.key = "common.part_price";
+  price.label = fmt::format("price of {}, each ({})", candidate.name, supplier.currency);
+  price.current = each;
+  price.high = each > 0 ? each * 100.0 : scale / supplier.exchange_rate.base() / item.quantity;
+  price.turn = [item, each](Case& changed, Hypothesis&, double x) {
+    auto& sold = changed.parts[static_cast<std::size_t>(item.part)]
+                     .candidates[static_cast<std::size_t>(item.candidate)];
+    for (auto& other : sold.offers) {
+      for (auto& step : other.prices) {
+        step.each = each > 0 ? step.each.scaled(x / each) : Quantity::exactly(x);
       }
-    };
-    knobs.push_back(std::move(price));
+    }
+  };
+  if (candidate.offers.size() == 1 && offer.prices.size() == 1) {
+    rename_to_entry(price, c,
+                    fmt::format("part.{}.candidate.{}.offer.1.price", item.part + 1, item.candidate + 1));
   }
+  knobs.push_back(std::move(price));
+  const bool one_supplier = only_supplier(c).has_value();
 
   // What this supplier takes for shipping this order, in its own currency.
   double goods = supplier.other_goods;
@@ -97,12 +135,16 @@ void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const Rep
   ship.key = "common.shipping";
   ship.label = fmt::format("shipping of an order ({})", supplier.currency);
   ship.current = shipping;
-  ship.high = std::max(reach * 5.0 * shipping, order.cost.total * reach);
+  ship.high = shipping > 0 ? std::max(reach * 5.0 * shipping, order.cost.total * reach)
+                           : scale / supplier.exchange_rate.base();
   ship.turn = [shipping](Case& changed, Hypothesis&, double x) {
     for (auto& s : changed.suppliers) {
       for (auto& tier : s.shipping) tier.price = moved(tier.price, x - shipping);
     }
   };
+  if (one_supplier && supplier.shipping.size() == 1) {
+    rename_to_entry(ship, c, fmt::format("supplier.{}.shipping", offer.supplier + 1));
+  }
   knobs.push_back(std::move(ship));
 
   if (c.downtime.per_day.high() > 0) {
@@ -115,6 +157,7 @@ void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const Rep
     lead.turn = [wait](Case& changed, Hypothesis&, double x) {
       for (auto& s : changed.suppliers) s.lead_days = moved(s.lead_days, x - wait);
     };
+    if (one_supplier) rename_to_entry(lead, c, fmt::format("supplier.{}.lead_days", offer.supplier + 1));
     knobs.push_back(std::move(lead));
   }
 }
@@ -127,15 +170,16 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
   const int r = contest.options[best_replacement].replacement;
   const auto& replacement = c.replacements[static_cast<std::size_t>(r)];
   const double device_price = purchase_price(replacement);
+  const double scale = money_scale(contest, best_repair, best_replacement);
   const std::string prefix = fmt::format("replacement.{}.", r + 1);
   std::vector<Knob> knobs;
 
-  knobs.push_back(money_entry(c, prefix + "price", replacement.price->base(), 1.0));
-  if (replacement.setup_minutes.high() > 0) {
+  knobs.push_back(money_entry(c, prefix + "price", replacement.price->base(), scale));
+  if (replacement.setup_minutes.high() > 0 && c.labour.rate_per_hour.high() > 0) {
     knobs.push_back(money_entry(c, prefix + "setup_minutes", replacement.setup_minutes.base(), 0.0));
   }
   if (repair.kind == OptionKind::licensed_repair) {
-    knobs.push_back(money_entry(c, "licensed_repair.price", c.licensed_repair->price.base(), device_price));
+    knobs.push_back(money_entry(c, "licensed_repair.price", c.licensed_repair->price.base(), scale));
     knobs.push_back(physical_entry(c, "licensed_repair.chance", 0.0, 1.0));
   } else {
     std::vector<int> groups;
@@ -145,7 +189,8 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
     const double minutes = first_visit_minutes(c, groups);
     const double rate = c.labour.rate_per_hour.base();
     // Where time is free the range must come from elsewhere: the rate at which the job costs two devices.
-    const double top_rate = minutes > 0 ? 2.0 * device_price / (minutes / 60.0) : 0.0;
+    const double top_rate =
+        minutes > 0 ? (device_price > 0 ? 2.0 * device_price : scale) / (minutes / 60.0) : 0.0;
     knobs.push_back(money_entry(c, "labour.rate_per_hour", rate, top_rate));
     if (rate > 0 && minutes > 0) {
       Knob all;
@@ -163,7 +208,7 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
       };
       knobs.push_back(std::move(all));
     }
-    add_order_knobs(knobs, contest, repair.plan);
+    add_order_knobs(knobs, contest, repair.plan, scale);
     knobs.push_back(physical_entry(c, "risk.diagnosis_right", 0.0, 1.0));
   }
 

@@ -13,7 +13,7 @@ namespace {
 
 struct Words {
   std::string_view key;   ///< with the numbers left out
-  std::string_view text;  ///< "{}" takes the name of the thing, "$" stands for the currency
+  std::string_view text;  ///< "{}" takes the name of the thing, "$" the currency, "@" the supplier's
 };
 
 constexpr std::array words = {
@@ -22,6 +22,7 @@ constexpr std::array words = {
     Words{"device.hours_per_day", "use (hours a day)"},
     Words{"device.guarantee_chance", "chance that a claim is met"},
     Words{"device.guarantee_days", "wait for a claim (days)"},
+    Words{"device.bought_used_years_ago", "years since it was bought used"},
     Words{"device.resale", "resale at the horizon ($)"},
     Words{"device.scrap", "worth of the broken device ($)"},
     Words{"device.keepsake", "keepsake value ($)"},
@@ -40,19 +41,19 @@ constexpr std::array words = {
     Words{"part.candidate.dead_on_arrival", "chance of a dead piece: {}"},
     Words{"part.candidate.rated_life", "rated life of the new {}"},
     Words{"part.candidate.shape", "Weibull shape of the new {}"},
-    Words{"part.candidate.offer.prices.each", "a price of {} (supplier's money)"},
-    Words{"part.candidate.offer.price", "price of {} (supplier's money)"},
-    Words{"part.candidate.offer.line_fee", "line fee for {} (supplier's money)"},
+    Words{"part.candidate.offer.prices.each", "a price of {} (@)"},
+    Words{"part.candidate.offer.price", "price of {} (@)"},
+    Words{"part.candidate.offer.line_fee", "line fee for {} (@)"},
     Words{"supplier.exchange_rate", "exchange rate: {}"},
     Words{"supplier.exchange_fee", "exchange fee: {}"},
-    Words{"supplier.shipping.price", "shipping from {} (its money)"},
-    Words{"supplier.shipping", "shipping from {} (its money)"},
-    Words{"supplier.low_order_below", "low-order limit: {} (its money)"},
-    Words{"supplier.low_order_fee", "low-order fee: {} (its money)"},
+    Words{"supplier.shipping.price", "shipping from {} (@)"},
+    Words{"supplier.shipping", "shipping from {} (@)"},
+    Words{"supplier.low_order_below", "low-order limit: {} (@)"},
+    Words{"supplier.low_order_fee", "low-order fee: {} (@)"},
     Words{"supplier.tax", "tax rate: {}"},
     Words{"supplier.duty", "duty rate: {}"},
-    Words{"supplier.duty_free_up_to", "free of duty up to: {} (its money)"},
-    Words{"supplier.customs_fee", "customs handling: {} (its money)"},
+    Words{"supplier.duty_free_up_to", "free of duty up to: {} (@)"},
+    Words{"supplier.customs_fee", "customs handling: {} (@)"},
     Words{"supplier.lead_days", "lead time: {} (days)"},
     Words{"labour.rate_per_hour", "labour rate ($ an hour)"},
     Words{"labour.case_minutes", "minutes once per case"},
@@ -64,10 +65,10 @@ constexpr std::array words = {
     Words{"risk.joint_write_off", "write-off per joint"},
     Words{"risk.mend_minutes", "minutes to mend damage"},
     Words{"risk.mend_money", "money to mend damage ($)"},
-    Words{"risk.diagnosis_right", "chance of cure"},
+    Words{"risk.diagnosis_right", "chance that the diagnosis is right"},
     Words{"risk.second_attempt.minutes", "minutes of a second attempt"},
     Words{"risk.second_attempt.money", "money of a second attempt ($)"},
-    Words{"risk.second_attempt.chance", "chance of a second attempt"},
+    Words{"risk.second_attempt.chance", "chance that a second attempt cures it"},
     Words{"risk.dead_found_after_closing", "dead pieces found only after closing"},
     Words{"risk.misfit_found_after_closing", "misfits found only after closing"},
     Words{"risk.dry_fit_minutes", "minutes of a dry fit"},
@@ -87,7 +88,7 @@ constexpr std::array words = {
     Words{"downtime.per_day", "cost of a day without it ($)"},
     Words{"downtime.bench_days", "days on the bench"},
     Words{"licensed_repair.price", "price of the licensed repair ($)"},
-    Words{"licensed_repair.chance", "chance of the licensed repair"},
+    Words{"licensed_repair.chance", "chance that a licensed repair cures it"},
     Words{"licensed_repair.days", "days at the licensed repairer"},
     Words{"horizon.years", "horizon (years)"},
     Words{"horizon.discount_rate", "discount rate a year"},
@@ -138,6 +139,26 @@ std::string name_in(const Case& c, const ParsedKey& key) {
   return "";
 }
 
+/// Of "supplier.N..." or "part.N.candidate.N.offer.N..."; empty for any other key.
+std::string supplier_currency_in(const Case& c, const ParsedKey& key) {
+  const auto number = [&](std::size_t i, std::size_t count) {
+    return i < key.numbers.size() && key.numbers[i] <= count ? key.numbers[i] : 0;
+  };
+  std::size_t supplier = 0;
+  if (key.plain.starts_with("supplier.")) {
+    supplier = number(0, c.suppliers.size());
+  } else if (const std::size_t p = number(0, c.parts.size());
+             p > 0 && key.plain.starts_with("part.candidate.offer.")) {
+    const auto& candidates = c.parts[p - 1].candidates;
+    if (const std::size_t k = number(1, candidates.size()); k > 0) {
+      const auto& offers = candidates[k - 1].offers;
+      const std::size_t o = number(2, offers.size());
+      if (o > 0) supplier = static_cast<std::size_t>(offers[o - 1].supplier) + 1;
+    }
+  }
+  return supplier > 0 && supplier <= c.suppliers.size() ? c.suppliers[supplier - 1].currency : "";
+}
+
 void replace_once(std::string& text, std::string_view what, const std::string& by) {
   if (const auto at = text.find(what); at != std::string::npos) text.replace(at, what.size(), by);
 }
@@ -150,6 +171,7 @@ std::string label_of(const Case& c, const std::string& key) {
     if (entry.key != parsed.plain) continue;
     std::string text(entry.text);
     replace_once(text, "$", c.device.currency);
+    replace_once(text, "@", supplier_currency_in(c, parsed));
     replace_once(text, "{}", name_in(c, parsed));
     return text;
   }

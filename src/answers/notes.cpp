@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/plain_number.hpp"
+
 namespace mendworth {
 
 void add_cautions(Weighing& w, const Case& c, const RateBook& rates) {
@@ -37,10 +39,10 @@ void add_notes(Weighing& w, const Contest& contest) {
     if (!q || q->is_fixed()) return;
     for (const auto& row : w.sensitivity) {
       if (row.key != key) continue;
-      w.notes.push_back(
-          fmt::format("The {} is not known exactly ({:.4g} to {:.4g}): {}.", what, q->low(), q->high(),
-                      row.turns ? "the verdict turns inside that range, so it is worth finding out"
-                                : "the verdict is the same at both ends"));
+      w.notes.push_back(fmt::format(
+          "The {} is not known exactly ({} to {}): {}.", what, number_text(q->low()), number_text(q->high()),
+          row.turns ? "the verdict turns inside that range, so it is worth finding out"
+                    : "the verdict is the same at both ends"));
     }
   };
   band(c.device.age_years, "device.age_years", "age");

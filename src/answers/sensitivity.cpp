@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "answers/break_even.hpp"
+#include "futures/parallel.hpp"
 
 namespace mendworth {
 namespace {
@@ -28,28 +28,43 @@ SensitivityRow row_of(const WhatIf& what_if, const Case& c, const Knob& knob, do
   return row;
 }
 
-bool has_row(const std::vector<SensitivityRow>& rows, const std::string& key) {
-  return std::any_of(rows.begin(), rows.end(), [&](const SensitivityRow& row) { return row.key == key; });
+/// A knob with the two values that it is tried at.
+struct Trial {
+  Knob knob;
+  double low, high;
+  bool uncertain;  ///< the case itself knows only this range
+};
+
+std::vector<Trial> trials_of(const Case& c, const std::vector<Knob>& named) {
+  std::vector<Trial> trials;
+  for_each_quantity(c, [&](const std::string& key, const Quantity& value) {
+    if (value.is_fixed() || key.rfind("device.guarantee", 0) == 0) return;
+    trials.push_back({entry_knob(c, key, value), value.low(), value.high(), true});
+  });
+  for (const auto& knob : named) {
+    const bool known = std::any_of(trials.begin(), trials.end(),
+                                   [&](const Trial& trial) { return trial.knob.key == knob.key; });
+    if (known || knob.current == 0.0) continue;
+    const double low = std::max(knob.low, knob.current * (1.0 - assumed_part));
+    // A chance cannot be raised above one, nor any number above what makes sense.
+    const double high = std::min(knob.high, knob.current * (1.0 + assumed_part));
+    trials.push_back({knob, std::min(low, knob.current), std::max(high, knob.current), false});
+  }
+  return trials;
 }
 
 }  // namespace
 
 std::vector<SensitivityRow> sensitivity_rows(const WhatIf& what_if, const Case& c,
-                                             const std::vector<Knob>& named) {
-  std::vector<SensitivityRow> rows;
-  for_each_quantity(c, [&](const std::string& key, const Quantity& value) {
-    if (value.is_fixed() || key.rfind("device.guarantee", 0) == 0) return;
-    auto row = row_of(what_if, c, entry_knob(c, key, value), value.low(), value.high());
-    row.uncertain = true;
-    rows.push_back(std::move(row));
+                                             const std::vector<Knob>& named, int threads) {
+  const auto trials = trials_of(c, named);
+  std::vector<SensitivityRow> rows(trials.size());
+  for_each_parallel(static_cast<int>(trials.size()), threads, [&](int, int i) {
+    const auto& trial = trials[static_cast<std::size_t>(i)];
+    auto& row = rows[static_cast<std::size_t>(i)];
+    row = row_of(what_if, c, trial.knob, trial.low, trial.high);
+    row.uncertain = trial.uncertain;
   });
-  for (const auto& knob : named) {
-    if (has_row(rows, knob.key) || knob.current == 0.0) continue;
-    const double low = std::max(knob.low, knob.current * (1.0 - assumed_part));
-    // A chance cannot be raised above one, nor any number above what makes sense.
-    const double high = std::min(knob.high, knob.current * (1.0 + assumed_part));
-    rows.push_back(row_of(what_if, c, knob, std::min(low, knob.current), std::max(high, knob.current)));
-  }
   std::stable_sort(rows.begin(), rows.end(),
                    [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
   return rows;

@@ -9,6 +9,6 @@ namespace mendworth {
 
 /// One row for each number that the case knows as a range only, and for each named one; widest swing first.
 [[nodiscard]] std::vector<SensitivityRow> sensitivity_rows(const WhatIf& what_if, const Case& c,
-                                                           const std::vector<Knob>& named);
+                                                           const std::vector<Knob>& named, int threads);
 
 }  // namespace mendworth

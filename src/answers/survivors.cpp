@@ -10,34 +10,39 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_life_futures = 8192;
+constexpr int most_life_futures = 4096;
 
 int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
 
-/// Renewing one position of the group in an opening that is made anyway: a piece, the work, the risk of its joints.
+/// One more piece on an order that is placed anyway.
+double piece_cost(const Case& c, const PositionGroup& group) {
+  const auto& candidates = c.parts[static_cast<std::size_t>(group.part)].candidates;
+  if (candidates.empty()) return 0;
+  const auto& offer = candidates.front().offers.front();
+  const auto& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
+  return unit_price(offer, 1) * (1.0 + supplier.tax.base()) * supplier.exchange_rate.base();
+}
+
+/// Renewing one position of the group in an opening that is made anyway: a
+/// piece, the work, the risk of its joints.
 double renew_now_cost(const Contest& contest, const PositionGroup& group, double device_loss) {
   const Case& c = contest.model.c;
   const double rate = c.labour.rate_per_hour.base() / 60.0;
-  double piece = 0;
-  if (const auto& candidates = c.parts[static_cast<std::size_t>(group.part)].candidates;
-      !candidates.empty()) {
-    const auto& offer = candidates.front().offers.front();
-    const auto& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
-    piece = unit_price(offer, 1) * (1.0 + supplier.tax.base()) * supplier.exchange_rate.base();
-  }
   const double mend = -std::expm1(group.joints * std::log1p(-c.risks.joint_mendable.base()));
   const double lost = -std::expm1(group.joints * std::log1p(-c.risks.joint_write_off.base()));
-  return piece + group.minutes.base() * rate +
+  return piece_cost(c, group) + group.minutes.base() * rate +
          mend * (c.risks.mend_minutes.base() * rate + c.risks.mend_money.base()) + lost * device_loss;
 }
 
-/// An opening of its own for one position: order, wait, opening, work, risk.
-double later_cost(const Contest& contest, const PositionGroup& group, double device_loss) {
+/// An opening of its own for one position: order and wait, or else a spare,
+/// then opening, work, risk. A spare is counted at the price of a piece: used
+/// here, it is gone for anything else.
+double later_cost(const Contest& contest, const PositionGroup& group, double device_loss, bool from_spares) {
   const Case& c = contest.model.c;
   const double rate = c.labour.rate_per_hour.base() / 60.0;
   const double day = c.downtime.per_day.base();
-  double order = 0;
-  if (const int kind = contest.book.small_order(group.part); kind >= 0) {
+  double order = from_spares ? piece_cost(c, group) : 0;
+  if (const int kind = contest.book.small_order(group.part); kind >= 0 && !from_spares) {
     order = contest.book.order(kind).cost.total + contest.book.order(kind).cost.wait_days * day;
   }
   double consumables = 0;
@@ -51,7 +56,18 @@ double later_cost(const Contest& contest, const PositionGroup& group, double dev
          mend * (c.risks.mend_minutes.base() * rate + c.risks.mend_money.base()) + lost * device_loss;
 }
 
-/// What a write-off costs: the cheapest device bought in its place, or the keepsake alone where none is.
+/// Pieces of a part that the order of the best repair leaves over.
+int spares_of(const Weighing& w, const std::string& part) {
+  int spares = 0;
+  if (!w.order) return 0;
+  for (const auto& line : w.order->lines) {
+    if (line.part == part) spares += line.quantity - line.needed;
+  }
+  return spares;
+}
+
+/// What a write-off costs: the cheapest device bought in its place, or the
+/// keepsake alone where none is.
 double loss_of_device(const Case& c) {
   double least = 0;
   bool any = false;
@@ -72,7 +88,8 @@ double with_spill(const Case& c, double chance, double years) {
   return 1.0 - (1.0 - chance) * (1.0 - spilt);
 }
 
-/// What is known of one part's life, exactly where age, use and rated life are single numbers, else from futures.
+/// What is known of one part's life, exactly where age, use and rated life are
+/// single numbers, else from futures.
 class LifeView {
  public:
   LifeView(const Contest& contest, bool evidence, ModelCache& cache, const WeighSettings& settings)
@@ -85,7 +102,8 @@ class LifeView {
     }
   }
 
-  /// Quantile u of the median life: in the part's unit, and in years at the use `share`.
+  /// Quantile u of the median life: in the part's unit, and in years at the use
+  /// `share`.
   struct Life {
     double wear, years;
   };
@@ -97,7 +115,8 @@ class LifeView {
     const double ratio = model_.lives[part]->posterior->median_life_quantile(z(part), u);
     return {ratio * reference_wear(part), ratio * c_.device.age_years.base() / share};
   }
-  /// Chance that a surviving original of the group fails within the years, wear and spill together.
+  /// Chance that a surviving original of the group fails within the years, wear
+  /// and spill together.
   [[nodiscard]] double failure_chance(std::size_t group, bool whole_horizon) const {
     const double horizon = c_.horizon.years.base();
     const double years = whole_horizon ? horizon : std::min(1.0, horizon);
@@ -131,10 +150,42 @@ double busiest_share(const Case& c, std::size_t part) {
   return busiest;
 }
 
+/// The failure at the least wear. Only failures by wear are evidence.
+void add_first_failure(PartEvidence& row, const Case& c, int part, double busiest) {
+  if (row.failures == 0) return;
+  double least = 0;
+  for (const auto& group : c.positions) {
+    if (group.part != part || group.failed == 0) continue;
+    least = least == 0 ? group.share.base() : std::min(least, group.share.base());
+  }
+  row.failed_after_years = c.device.age_years.base();
+  row.expected_years = row.prior_median_years * busiest / least;
+}
+
+void add_chances_within_year(PartEvidence& row, const Case& c, int part, const LifeView& before,
+                             const LifeView& after) {
+  int survivors = 0;
+  for (std::size_t g = 0; g < c.positions.size(); ++g) {
+    const int count = survivors_in(c.positions[g]);
+    if (c.positions[g].part != part || count == 0) continue;
+    survivors += count;
+    row.prior_chance_one_year += count * before.failure_chance(g, false);
+    row.chance_one_year += count * after.failure_chance(g, false);
+  }
+  if (survivors == 0) return;
+  row.prior_chance_one_year /= survivors;
+  row.chance_one_year /= survivors;
+}
+
 }  // namespace
 
 void add_survivors(Weighing& w, const Contest& contest, ModelCache& cache, const WeighSettings& settings) {
   const Case& c = contest.model.c;
+  w.cause.cause = c.fault.cause;
+  if (c.fault.cause == Cause::spill) {
+    w.cause.common_chance = c.fault.common_cause_chance.base();
+    w.cause.common_years = c.fault.common_cause_years.base();
+  }
   LifeView before(contest, false, cache, settings);
   LifeView after(contest, true, cache, settings);
   for (std::size_t p = 0; p < c.parts.size(); ++p) {
@@ -153,6 +204,9 @@ void add_survivors(Weighing& w, const Contest& contest, ModelCache& cache, const
     row.posterior_low = after.median_life(p, share, 0.05).wear;
     row.posterior_high = after.median_life(p, share, 0.95).wear;
     for (const auto& e : evidence) (e.failed ? row.failures : row.survivors) += e.count;
+    row.failed_at_rated = c.parts[p].life.failed_at_rated;
+    add_first_failure(row, c, static_cast<int>(p), share);
+    add_chances_within_year(row, c, static_cast<int>(p), before, after);
     w.evidence.push_back(std::move(row));
   }
 
@@ -170,10 +224,12 @@ void add_survivors(Weighing& w, const Contest& contest, ModelCache& cache, const
     row.chance_one_year = after.failure_chance(g, false);
     if (!contest.referred) {
       const double now = renew_now_cost(contest, group, loss);
-      const double later = later_cost(contest, group, loss);
+      const bool from_spares = spares_of(w, row.part) > 0;
+      const double later = later_cost(contest, group, loss, from_spares);
       row.renewal = {.now_cost = now,
                      .later_cost = later,
-                     .break_even_chance = later > 0 ? std::clamp(now / later, 0.0, 1.0) : 1.0};
+                     .break_even_chance = later > 0 ? std::clamp(now / later, 0.0, 1.0) : 1.0,
+                     .later_uses_spare = from_spares};
     }
     w.survivors.push_back(std::move(row));
   }

@@ -56,8 +56,8 @@ void add_saving(Verdict& verdict, const Contest& contest, std::size_t repair, st
   verdict.saving_p90 = sample_quantile(savings, 0.90);
 }
 
-/// The saving with every device credited at the horizon for the life it has left.
-double saving_with_unused_life(const Contest& contest, std::vector<double> costs) {
+/// The costs with every device credited at the horizon for the life it has left.
+std::vector<double> costs_with_unused_life(const Contest& contest, std::vector<double> costs) {
   const auto& c = contest.model.c;
   for (std::size_t o = 0; o < costs.size(); ++o) {
     for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r) {
@@ -65,7 +65,7 @@ double saving_with_unused_life(const Contest& contest, std::vector<double> costs
                   contest.ensemble.mean_amount(o, contest.model.layout.unused_life(r));
     }
   }
-  return costs[contest.best_replacement(costs).value()] - costs[contest.best_repair(costs).value()];
+  return costs;
 }
 
 /// Share of futures in which the best option is cheaper than the next-best of another kind.
@@ -107,7 +107,12 @@ Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& resu
   if (repair && replacement) {
     add_saving(verdict, contest, *repair, *replacement);
     if (!contest.model.c.horizon.count_unused_life) {
-      verdict.saving_unused_life_counted = saving_with_unused_life(contest, costs);
+      const auto credited = costs_with_unused_life(contest, costs);
+      verdict.saving_unused_life_counted = credited[contest.best_replacement(credited).value()] -
+                                           credited[contest.best_repair(credited).value()];
+      const auto then = contest.least(credited, [](std::size_t) { return true; });
+      verdict.unused_life_turns =
+          kind_of_answer(contest.options[*then].kind) != kind_of_answer(contest.options[*best].kind);
     }
   }
   const int kind = kind_of_answer(contest.options[*best].kind);

@@ -17,6 +17,7 @@
 #include "answers/sensitivity.hpp"
 #include "answers/survivors.hpp"
 #include "answers/verdict.hpp"
+#include "futures/parallel.hpp"
 
 namespace mendworth {
 namespace {
@@ -43,8 +44,12 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   const Case& c = contest.model.c;
   const WhatIf what_if(contest, cache, settings);
   const auto knobs = named_knobs(contest, repair, replacement);
-  for (const auto& knob : knobs) w.break_evens.push_back(break_even_of(what_if, c, knob));
-  w.sensitivity = sensitivity_rows(what_if, c, knobs);
+  w.break_evens.resize(knobs.size());
+  for_each_parallel(static_cast<int>(knobs.size()), settings.threads, [&](int, int i) {
+    const auto slot = static_cast<std::size_t>(i);
+    w.break_evens[slot] = break_even_of(what_if, c, knobs[slot]);
+  });
+  w.sensitivity = sensitivity_rows(what_if, c, knobs, settings.threads);
   w.sensitivity_futures = what_if.rerun_futures();
   const auto repair_result = option_result(contest, repair);
   w.half_price =

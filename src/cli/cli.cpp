@@ -24,6 +24,8 @@ namespace {
 constexpr int most_threads = 1024;
 constexpr int fewest_futures = 100;
 constexpr int most_futures = 4'000'000;
+constexpr double largest_age = 1e12;
+constexpr double least_shape = 0.1, largest_shape = 20;
 
 const char* const examples =
     "Examples:\n"
@@ -32,7 +34,8 @@ const char* const examples =
     "  mendworth weigh my-case.toml           worth fixing? what to order?\n"
     "  mendworth weigh my-case.toml --set replacement.price=80\n"
     "  mendworth weigh my-case.toml --format json --out answer.json\n"
-    "  mendworth rates                        the trade figures behind the defaults\n";
+    "  mendworth rates                        the trade figures behind the defaults\n"
+    "  mendworth lifetime history.csv         what the parts so far say of their life\n";
 
 const char* const exit_codes =
     "Exit codes: 0 answered, whatever the verdict; 2 wrong use; 3 a case or rates\n"
@@ -44,29 +47,56 @@ const char* const weigh_examples =
     "  mendworth weigh case.toml --set labour.rate_per_hour=0\n"
     "  mendworth weigh - --format json < case.toml\n\n";
 
+const char* const lifetime_examples =
+    "HISTORY is CSV with a header row. Columns: age_cycles, age_hours or age_years;\n"
+    "state (failed, working); if known worked_at (age at the last look at which it\n"
+    "worked), first_seen (age when it came under watch), count (pieces), part.\n"
+    "Others are left alone.\n\n"
+    "Examples:\n"
+    "  mendworth lifetime history.csv --part relay --at 20000 --at 50000\n"
+    "  mendworth lifetime history.csv --part relay --group supplier\n"
+    "  mendworth lifetime history.csv --part relay --plot relay.svg\n"
+    "  mendworth lifetime history.csv --part relay --rates-out my-rates/relay.toml\n"
+    "  mendworth weigh case.toml --rates my-rates\n\n";
+
 struct Selected {
   WeighOptions weigh;
   CheckOptions check;
   NewOptions fresh;
   RatesOptions rates;
+  LifetimeOptions lifetime;
+  Schema schema = Schema::weighing;
 };
+
+template <class Convert>
+void convert_word(const std::string& name, const std::string& word, const Convert& convert) {
+  const std::string problem = convert(word);
+  if (problem.empty()) return;
+  throw CLI::ValidationError(fmt::format("{} {}, not '{}'", name, problem, word),
+                             CLI::ExitCodes::ValidationError);
+}
 
 // Numbers and choices arrive as words: the library's own conversions take "010" for 8 and -1 for a large number.
 template <class Convert>
-CLI::Option* add_converted(CLI::App* app, const std::string& name, const std::string& value_name,
-                           const std::string& help, Convert convert) {
-  const std::string shown = name.substr(name.rfind("--"));
-  return app
-      ->add_option_function<std::string>(
-          name,
-          [convert, shown](const std::string& word) {
-            const std::string problem = convert(word);
-            if (!problem.empty())
-              throw CLI::ValidationError(fmt::format("{} {}, not '{}'", shown, problem, word),
-                                         CLI::ExitCodes::ValidationError);
-          },
-          help)
+void add_converted(CLI::App* app, const std::string& name, const std::string& value_name,
+                   const std::string& help, Convert convert) {
+  app->add_option_function<std::string>(
+         name, [convert, name](const std::string& word) { convert_word(name, word, convert); }, help)
       ->type_name(value_name);
+}
+
+// The same for an option that may be repeated; each time it takes one word.
+template <class Convert>
+void add_repeatable(CLI::App* app, const std::string& name, const std::string& value_name,
+                    const std::string& help, Convert convert) {
+  app->add_option_function<std::vector<std::string>>(
+         name,
+         [convert, name](const std::vector<std::string>& words) {
+           for (const std::string& word : words) convert_word(name, word, convert);
+         },
+         help)
+      ->type_name(value_name)
+      ->allow_extra_args(false);
 }
 
 template <class Number>
@@ -75,6 +105,17 @@ auto number_into(Number& target, std::uint64_t low, std::uint64_t high) {
     const auto value = whole_number(word, low, high);
     if (!value) return fmt::format("wants a whole number from {} to {}", low, high);
     target = static_cast<Number>(*value);
+    return {};
+  };
+}
+
+/// Low and high are allowed, as the words say.
+template <class Keep>
+auto decimal_into(Keep keep, double low, double high, const std::string& wanted) {
+  return [keep, low, high, wanted](const std::string& word) -> std::string {
+    const auto value = decimal_number(word, low, high);
+    if (!value) return "wants " + wanted;
+    keep(*value);
     return {};
   };
 }
@@ -157,6 +198,43 @@ void add_rates(CLI::App& app, RatesOptions& options) {
   add_color_option(rates, options.color);
 }
 
+void add_lifetime(CLI::App& app, LifetimeOptions& options) {
+  CLI::App* lifetime = app.add_subcommand("lifetime", "Estimates from a record how long a part lasts.");
+  lifetime->footer(std::string(lifetime_examples) + exit_codes);
+  lifetime->add_option("history", options.history_path, "CSV file; - reads standard input")
+      ->type_name("HISTORY")
+      ->required();
+  lifetime->add_option("--part", options.reading.part, "Only rows whose column 'part' says NAME")
+      ->type_name("NAME");
+  lifetime->add_option("--group", options.reading.group_column, "Compare the values of this column")
+      ->type_name("COLUMN");
+  lifetime->add_flag("--decimal-comma", options.reading.decimal_comma, "1,5 is one and a half");
+  add_converted(lifetime, "--confidence", "C", "Of the limits, as a fraction (default 0.95)",
+                decimal_into([&options](double c) { options.settings.confidence = c; }, 0.5, 0.999,
+                             "a fraction from 0.5 to 0.999"));
+  add_repeatable(lifetime, "--at", "AGE", "Share still working at AGE; may be repeated",
+                 decimal_into([&options](double age) { options.settings.times.push_back(age); },
+                              std::numeric_limits<double>::min(), largest_age, "an age above 0"));
+  add_converted(lifetime, "--assumed-shape", "B", "Weibull shape where nothing failed (default 2)",
+                decimal_into([&options](double shape) { options.settings.assumed_shape = shape; },
+                             least_shape, largest_shape, "a shape from 0.1 to 20"));
+  add_format_option(lifetime, options.format);
+  lifetime->add_option("--plot", options.plot_path, "Draw Weibull paper into FILE, as SVG")
+      ->type_name("FILE");
+  lifetime->add_option("--rates-out", options.rates_path, "Write rates with an entry for each group")
+      ->type_name("FILE");
+  lifetime->add_option("--rates-name", options.rates_name, "Name of the entry (default: the part's)")
+      ->type_name("NAME");
+  add_color_option(lifetime, options.color);
+  lifetime->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
+}
+
+void add_schema(CLI::App& app, Schema& schema) {
+  CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of '--format json'.");
+  add_converted(command, "answer", "ANSWER", "weighing (default) or lifetime",
+                choice_into(schema, {{"weighing", Schema::weighing}, {"lifetime", Schema::lifetime}}));
+}
+
 const CLI::App* chosen_command(const CLI::App& app) {
   const auto chosen = app.get_subcommands();
   return chosen.empty() ? nullptr : chosen.front();
@@ -224,7 +302,8 @@ int run_selected(const CLI::App& app, const Selected& selected, const Streams& s
   if (name == "check") return check_command(selected.check, streams);
   if (name == "new") return new_command(selected.fresh, streams);
   if (name == "rates") return rates_command(selected.rates, streams, surroundings);
-  return schema_command(streams);
+  if (name == "lifetime") return lifetime_command(selected.lifetime, streams, surroundings);
+  return schema_command(selected.schema, streams);
 }
 
 }  // namespace
@@ -243,7 +322,8 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   add_check(app, selected.check);
   add_new(app, selected.fresh);
   add_rates(app, selected.rates);
-  app.add_subcommand("schema", "Prints the JSON Schema of 'weigh --format json'.");
+  add_lifetime(app, selected.lifetime);
+  add_schema(app, selected.schema);
 
   if (argc <= 1) {
     streams.err << app.help();

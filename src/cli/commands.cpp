@@ -2,11 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <filesystem>
-#include <memory>
 #include <ostream>
-#include <system_error>
 
+#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/output_file.hpp"
 #include "mendworth/diagnostic.hpp"
@@ -25,8 +23,6 @@ RateBook rates_with(const std::optional<std::string>& directory) {
   return rates;
 }
 
-bool is_standard_output(const std::optional<std::string>& path) { return !path || *path == "-"; }
-
 // What is said about a file may hold bytes of the file.
 void write_problems(const InputError& error, std::ostream& err) {
   for (const Diagnostic& problem : error.problems()) err << printable(problem.text()) << '\n';
@@ -40,13 +36,6 @@ void require_key_value(const std::vector<std::string>& overrides) {
       throw UsageError(
           fmt::format("--set wants key=value, for instance --set labour.rate_per_hour=20, not '{}'", entry));
     }
-  }
-}
-
-void require_other_place(const std::string& case_path, const std::string& out_path) {
-  std::error_code ignored;
-  if (std::filesystem::equivalent(case_path, out_path, ignored)) {
-    throw UsageError(fmt::format("--out names the case itself, '{}'", out_path));
   }
 }
 
@@ -74,12 +63,7 @@ bool colored(ColorChoice choice, const Surroundings& surroundings, bool to_stand
 
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings) {
   require_key_value(options.overrides);
-  const bool to_standard_output = is_standard_output(options.out_path);
-  std::unique_ptr<OutputFile> file;
-  if (!to_standard_output) {
-    require_other_place(options.case_path, *options.out_path);
-    file = std::make_unique<OutputFile>(*options.out_path);
-  }
+  Destination out(options.out_path, "--out", options.case_path);
 
   const RateBook rates = rates_with(options.rates_directory);
   const Case c = read_case(read_text_file(options.case_path), options.case_path, rates, options.overrides);
@@ -87,13 +71,8 @@ int weigh_command(const WeighOptions& options, const Streams& streams, const Sur
   settings.today = today_for(c, settings.today, surroundings);
   const Weighing w = weigh(c, rates, settings);
 
-  const TextStyle style{.color = colored(options.color, surroundings, to_standard_output)};
-  const std::string text = options.format == Format::json ? weighing_json(w) : weighing_text(w, style);
-  if (file) {
-    file->commit(text);
-  } else {
-    streams.out << text;
-  }
+  const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
+  out.write(options.format == Format::json ? weighing_json(w) : weighing_text(w, style), streams);
   return answered;
 }
 
@@ -115,7 +94,7 @@ int check_command(const CheckOptions& options, const Streams& streams) {
 
 int new_command(const NewOptions& options, const Streams& streams) {
   const std::string text = starter_case(options.every_key);
-  if (is_standard_output(options.path)) {
+  if (names_standard_output(options.path)) {
     streams.out << text;
   } else {
     write_new_file(*options.path, text);
@@ -132,8 +111,8 @@ int rates_command(const RatesOptions& options, const Streams& streams, const Sur
   return answered;
 }
 
-int schema_command(const Streams& streams) {
-  streams.out << weighing_schema();
+int schema_command(Schema schema, const Streams& streams) {
+  streams.out << (schema == Schema::lifetime ? lifetime_schema() : weighing_schema());
   return answered;
 }
 

@@ -7,6 +7,8 @@
 
 #include "cli/surroundings.hpp"
 #include "cli/values.hpp"
+#include "mendworth/history.hpp"
+#include "mendworth/lifetime.hpp"
 #include "mendworth/weigh.hpp"
 
 /// The commands, each from its options to an exit code. They throw InputError, FileError and UsageError;
@@ -44,7 +46,26 @@ struct RatesOptions {
 };
 int rates_command(const RatesOptions& options, const Streams& streams, const Surroundings& surroundings);
 
-int schema_command(const Streams& streams);
+struct LifetimeOptions {
+  std::string history_path;
+  HistoryOptions reading;
+  LifetimeSettings settings;
+  Format format = Format::text;
+  ColorChoice color = ColorChoice::automatic;
+  std::optional<std::string> out_path;    ///< absent or "-": standard output
+  std::optional<std::string> plot_path;   ///< SVG
+  std::optional<std::string> rates_path;  ///< an entry of each group for `weigh --rates`
+  std::optional<std::string> rates_name;  ///< of the entry; default: the part's name
+};
+/// Nothing is written unless all that is asked for can be.
+int lifetime_command(const LifetimeOptions& options, const Streams& streams,
+                     const Surroundings& surroundings);
+
+/// A name for the rates: letters and digits of `text`, in lower case, and hyphens for all between; may be empty.
+[[nodiscard]] std::string rates_name_from(const std::string& text);
+
+enum class Schema { weighing, lifetime };
+int schema_command(Schema schema, const Streams& streams);
 
 /// Runs a command; what it throws goes to `err` as messages and comes back as an exit code.
 int guarded(const std::function<int()>& command, std::ostream& err);

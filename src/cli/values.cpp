@@ -35,6 +35,14 @@ std::optional<std::uint64_t> whole_number(std::string_view text, std::uint64_t l
   return value;
 }
 
+std::optional<double> decimal_number(std::string_view text, double low, double high) {
+  double value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc() || end != text.data() + text.size()) return std::nullopt;
+  if (!(value >= low && value <= high)) return std::nullopt;  // NaN neither
+  return value;
+}
+
 std::optional<Date> day(std::string_view text) {
   if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
   const std::string_view year = text.substr(0, 4);

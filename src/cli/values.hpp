@@ -17,6 +17,9 @@ enum class ColorChoice { automatic, always, never };
 [[nodiscard]] std::optional<std::uint64_t> whole_number(std::string_view text, std::uint64_t low,
                                                         std::uint64_t high);
 
+/// A number in low..high, written in decimal digits, with an exponent or not. Absent if the text is anything else.
+[[nodiscard]] std::optional<double> decimal_number(std::string_view text, double low, double high);
+
 /// A day that exists, "YYYY-MM-DD", year 1583 or later. Absent if the text is anything else.
 [[nodiscard]] std::optional<Date> day(std::string_view text);
 

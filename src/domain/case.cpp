@@ -51,6 +51,7 @@ class QuantityWalk {
   template <class D>
   void device(D& x) const {
     visit_("device.age_years", x.age_years);
+    if_any("device.bought_used_years_ago", x.bought_used_years_ago);
     if_any("device.use_per_day", x.use_per_day);
     if_any("device.hours_per_day", x.hours_per_day);
     visit_("device.guarantee_chance", x.guarantee_chance);

@@ -11,7 +11,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int least_block = 256, most_block = 16384, most_blocks = 256;
+constexpr int least_block = 64, most_block = 16384, most_blocks = 256;
 
 /// Futures a block: enough blocks to share among threads, few enough to keep their tallies in memory. Depends on
 /// nothing but the number of futures, so the order of summation does not either.
@@ -45,21 +45,19 @@ std::vector<std::vector<std::size_t>> shared_runs(const std::vector<Option>& opt
   return shares;
 }
 
-}  // namespace
-
-double Ensemble::cost_error(std::size_t option) const {
-  if (runs[option] < 2) return 0.0;
-  const auto& tally = tallies[option];
-  const double n = runs[option];
+/// Standard error of the mean cost of n futures.
+double error_of(const Tally& tally, double n) {
+  if (n < 2) return 0.0;
   const double mean = tally.cost / n;
-  const double variance = std::max(0.0, tally.cost_squared / n - mean * mean) * n / (n - 1.0);
-  return std::sqrt(variance / n);
+  return std::sqrt(std::max(0.0, tally.cost_squared / n - mean * mean) / (n - 1.0));
 }
+
+}  // namespace
 
 Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std::vector<Option>& options,
                       const std::vector<int>& fallbacks, const EnsembleSettings& settings) {
   const std::size_t count = options.size();
-  const int items = model.layout.size(book.size());
+  const int items = settings.keep_items ? model.layout.size(book.size()) : 0;
   const int block_size = block_size_for(settings.futures);
   const int blocks = (settings.futures + block_size - 1) / block_size;
   const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
@@ -99,7 +97,7 @@ Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std
     }
     const int end = std::min((b + 1) * block_size, settings.futures);
     for (int f = b * block_size; f < end; ++f) {
-      Future& future = worker->begin(static_cast<std::uint64_t>(f));
+      Future& future = worker->begin(static_cast<std::uint64_t>(settings.first_future + f));
       std::span<Lane> rest(lanes);
       for (const auto& share : shares) {
         const auto together = rest.first(share.size());
@@ -116,6 +114,7 @@ Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std
   for (const auto& tallies : block_tallies) {
     for (std::size_t o = 0; o < count; ++o) result.tallies[o].add(tallies[o]);
   }
+  for (const auto& tally : result.tallies) result.errors.push_back(error_of(tally, settings.futures));
   if (settings.timeline_bins > 0) {
     result.timelines.assign(count,
                             std::vector<double>(static_cast<std::size_t>(settings.timeline_bins), 0.0));

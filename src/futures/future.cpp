@@ -3,22 +3,25 @@
 #include <algorithm>
 #include <cmath>
 
+#include "numeric/distributions.hpp"
+
 namespace mendworth {
 
 Future::Future(const DeviceModel& model, std::uint64_t seed) : model_(&model), random_(seed) {
   failures_.resize(model.positions.size(), never);
   device_lives_.resize(model.c.replacements.size());
   other_waits_.resize(model.c.parts.size());
+  renewals_.resize(failures_.size() * known_depth);
 }
 
 void Future::begin(std::uint64_t number, const Physics& physics) {
   using State = Position::State;
   number_ = number;
+  ++turn_;
   physics_ = &physics;
   candidates_.assign(physics.candidates.size(), Candidate{});
   for (auto& waits : other_waits_) waits.clear();
   for (auto& lives : device_lives_) lives.clear();
-  renewals_.assign(failures_.size() * known_depth, KnownRenewal{});
   visits_.clear();
 
   const auto rest = random_(Stream::rest, number, 0);
@@ -113,7 +116,8 @@ Future::Renewal Future::draw_renewal(int position, int n, int candidate) {
 Future::Renewal Future::renewal(int position, int n, int candidate) {
   if (n >= known_depth) return draw_renewal(position, n, candidate);
   auto& known = renewals_[static_cast<std::size_t>(position * known_depth + n)];
-  if (known.candidate != candidate) {
+  if (known.turn != turn_ || known.candidate != candidate) {
+    known.turn = turn_;
     known.candidate = candidate;
     known.renewal = draw_renewal(position, n, candidate);
   }
@@ -127,23 +131,28 @@ std::array<double, 4> Future::visit_luck(int k) {
   return visits_[static_cast<std::size_t>(k)];
 }
 
-double Future::device_life(int replacement, int i) {
-  auto& lives = device_lives_[static_cast<std::size_t>(replacement)];
-  const auto& law = physics_->replacements[static_cast<std::size_t>(replacement)];
-  while (static_cast<int>(lives.size()) <= i) {
-    const auto u = random_(Stream::replacements, number_, index(replacement), lives.size() / 4);
-    for (const double each : u) lives.push_back(law.scale * std::pow(-std::log(each), law.inverse_shape));
+template <class Transform>
+double Future::next_of(Series& series, Stream stream, int which, int i, Transform transform) {
+  while (static_cast<int>(series.values.size()) <= i) {
+    const std::size_t next = series.values.size();
+    if (next == series.uniforms.size()) {
+      const auto block = random_(stream, number_, index(which), next / 4);
+      series.uniforms.insert(series.uniforms.end(), block.begin(), block.end());
+    }
+    series.values.push_back(transform(series.uniforms[next]));
   }
-  return lives[static_cast<std::size_t>(i)];
+  return series.values[static_cast<std::size_t>(i)];
+}
+
+double Future::device_life(int replacement, int i) {
+  const auto& law = physics_->replacements[static_cast<std::size_t>(replacement)];
+  return next_of(device_lives_[static_cast<std::size_t>(replacement)], Stream::replacements, replacement, i,
+                 [&law](double u) { return law.scale * std::pow(-std::log(u), law.inverse_shape); });
 }
 
 double Future::other_use_wait(int part, int i) {
-  auto& waits = other_waits_[static_cast<std::size_t>(part)];
-  while (static_cast<int>(waits.size()) <= i) {
-    const auto u = random_(Stream::other_uses, number_, index(part), waits.size() / 4);
-    for (const double each : u) waits.push_back(-std::log(each));
-  }
-  return waits[static_cast<std::size_t>(i)];
+  return next_of(other_waits_[static_cast<std::size_t>(part)], Stream::other_uses, part, i,
+                 [](double u) { return -std::log(u); });
 }
 
 }  // namespace mendworth

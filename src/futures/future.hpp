@@ -62,9 +62,21 @@ class Future {
   };
   /// Options renew the same positions in the same order, so the first few renewals are asked for again and again.
   struct KnownRenewal {
+    std::uint64_t turn = 0;  ///< of the future that it was drawn for
     int candidate = -1;
     Renewal renewal;
   };
+  /// Numbers that come four to a block, each transformed only when it is asked for.
+  struct Series {
+    std::vector<double> uniforms;
+    std::vector<double> values;
+    void clear() {
+      uniforms.clear();
+      values.clear();
+    }
+  };
+  template <class Transform>
+  double next_of(Series& series, Stream stream, int which, int i, Transform transform);
   static constexpr int known_depth = 4;
 
   [[nodiscard]] Renewal draw_renewal(int position, int n, int candidate);
@@ -76,13 +88,14 @@ class Future {
   RandomBlocks random_;
   const Physics* physics_ = nullptr;
   std::uint64_t number_ = 0;
+  std::uint64_t turn_ = 0;  ///< counts futures, so that what is known of one is not taken for another's
   double rest_end_ = 0;
   std::vector<double> failures_;
-  std::vector<Candidate> candidates_;              // per candidate
-  std::vector<std::vector<double>> device_lives_;  // per replacement
-  std::vector<KnownRenewal> renewals_;             // known_depth per position
-  std::vector<std::vector<double>> other_waits_;   // per part
-  std::vector<std::array<double, 4>> visits_;      // luck of the first visits
+  std::vector<Candidate> candidates_;          // per candidate
+  std::vector<Series> device_lives_;           // per replacement
+  std::vector<KnownRenewal> renewals_;         // known_depth per position
+  std::vector<Series> other_waits_;            // per part
+  std::vector<std::array<double, 4>> visits_;  // luck of the first visits
 };
 
 }  // namespace mendworth

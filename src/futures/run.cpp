@@ -40,6 +40,21 @@ void Tally::add(const Tally& other) {
   add_counts(counts, other.counts);
 }
 
+void Tally::shift_cost(double shift) {
+  const auto total = [](const Sum& sum) { return sum.money + sum.labour + sum.downtime; };
+  double weight = 0;
+  for (const Sum& sum : items) weight += std::abs(total(sum));
+  if (weight == 0.0) return;
+  for (Sum& sum : items) {
+    const double factor = 1.0 + (total(sum) < 0 ? -shift : shift) / weight;
+    sum.amount *= factor;
+    sum.money *= factor;
+    sum.labour *= factor;
+    sum.downtime *= factor;
+  }
+  cost += shift;
+}
+
 bool can_share(const Lane& a, const Lane& b) {
   const auto& x = *a.option;
   const auto& y = *b.option;
@@ -97,8 +112,23 @@ void Runner::add_flow(int item, double from, double to) {
   }
 }
 
-/// Adds the journal to the lane's tally and timeline.
+/// Prices the journal, and adds it to the lane's tally and timeline.
 void Runner::book(Lane& lane) const {
+  lane.cost = lane.tally->items.empty() ? priced() : booked(lane);
+  lane.tally->cost += lane.cost;
+  lane.tally->cost_squared += lane.cost * lane.cost;
+  add_counts(lane.tally->counts, counts_);
+}
+
+double Runner::priced() const {
+  double cost = 0;
+  for (std::size_t i = 0; i < journal_size_; ++i) {
+    cost += journal_[i].amount * prices_->at(journal_[i].item).total();
+  }
+  return cost;
+}
+
+double Runner::booked(Lane& lane) const {
   double cost = 0;
   for (std::size_t i = 0; i < journal_size_; ++i) {
     const Entry& entry = journal_[i];
@@ -115,10 +145,7 @@ void Runner::book(Lane& lane) const {
     const double place = entry.t / future_->physics().horizon * static_cast<double>(bins_);
     lane.timeline->cost[std::min(static_cast<std::size_t>(place), bins_ - 1)] += part;
   }
-  lane.cost = cost;
-  lane.tally->cost += cost;
-  lane.tally->cost_squared += cost * cost;
-  add_counts(lane.tally->counts, counts_);
+  return cost;
 }
 
 int Runner::flat(int part, int candidate) const {

@@ -30,12 +30,14 @@ struct Tally {
     double endless = 0;       ///< futures cut off at the most later visits that are run
     double spares_used = 0;   ///< pieces taken from stock after the first need was met
   };
-  std::vector<Sum> items;
+  std::vector<Sum> items;  ///< empty: costs and counts alone
   Counts counts;
   double cost = 0, cost_squared = 0;
 
   void reset(int item_count);
   void add(const Tally& other);
+  /// Raises the cost by `shift`, spread over the items by what each weighs: what is nothing stays nothing.
+  void shift_cost(double shift);
 };
 
 /// One option with what it runs against and where its results go.
@@ -80,6 +82,8 @@ class Runner {
   void add_flow(int item, double from, double to);
   [[nodiscard]] double worth_at(double t) const;
   void book(Lane& lane) const;
+  [[nodiscard]] double priced() const;
+  double booked(Lane& lane) const;
 
   void repair(std::span<Lane> lanes);
   void branch_off(Lane& lane, double t);

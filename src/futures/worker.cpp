@@ -1,5 +1,6 @@
 #include "futures/worker.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace mendworth {
@@ -23,22 +24,20 @@ Worker::Worker(const DeviceModel& model, const OrderBook& book, const WorkerSett
   for (const auto& u : model.uncertain) {
     if (u.is_price && !settings.draw_prices) continue;
     auto& targets = u.bears_on_wear ? wear_targets_ : other_targets_;
-    targets.push_back({.quantity = all[static_cast<std::size_t>(u.ordinal)], .from = &u});
+    targets.push_back({.quantity = all[static_cast<std::size_t>(u.ordinal)],
+                       .sampler = u.sampler.get(),
+                       .draw_number = u.draw_number});
     physics_drawn_ = physics_drawn_ || !u.is_price;
+  }
+  if (!other_targets_.empty()) {
+    const auto by_number = [](const Target& a, const Target& b) { return a.draw_number < b.draw_number; };
+    const auto [first, last] = std::minmax_element(other_targets_.begin(), other_targets_.end(), by_number);
+    first_block_ = first->draw_number / 4;
+    blocks_.resize(static_cast<std::size_t>(last->draw_number / 4 - first_block_ + 1));
   }
   prices_drawn_ = model.price_uncertain && settings.draw_prices;
   physics_.take(drawn_, model);
   prices_.take(drawn_, true);
-}
-
-double Worker::uniform(std::uint64_t number, const Target& target, std::uint64_t attempt) {
-  const int n = target.from->draw_number;
-  if (n / 4 != block_number_ || attempt != block_attempt_) {
-    block_number_ = n / 4;
-    block_attempt_ = attempt;
-    block_ = random_(Stream::inputs, number, static_cast<std::uint64_t>(block_number_), attempt);
-  }
-  return block_[static_cast<std::size_t>(n % 4)];
 }
 
 double Worker::log_fit() const {
@@ -59,21 +58,33 @@ void Worker::draw_wear(std::uint64_t number) {
   for (std::uint64_t attempt = 0; attempt < most_attempts; ++attempt) {
     const auto luck = random_(Stream::inputs, number, choice_index, attempt);
     const std::size_t cell = envelope.cell(luck[0]);
+    std::array<double, 4> more{};
     for (int d = 0; d < envelope.dimensions(); ++d) {
       const auto& target = wear_targets_[static_cast<std::size_t>(d)];
-      const double within = d < 2 ? luck[static_cast<std::size_t>(2 + d)] : uniform(number, target, attempt);
-      *target.quantity = Quantity::exactly((*target.from->sampler)(envelope.place(cell, d, within)));
+      if (d >= 2 && d % 4 == 2) {
+        more = random_(Stream::inputs, number, choice_index + static_cast<std::uint64_t>(d), attempt);
+      }
+      const double within =
+          d < 2 ? luck[static_cast<std::size_t>(2 + d)] : more[static_cast<std::size_t>((d - 2) % 4)];
+      *target.quantity = Quantity::exactly((*target.sampler)(envelope.place(cell, d, within)));
     }
     if (std::log(luck[1]) < log_fit() - envelope.log_bound(cell)) return;
   }
 }
 
-Future& Worker::begin(std::uint64_t number) {
-  block_number_ = -1;
-  if (!wear_targets_.empty()) draw_wear(number);
+void Worker::draw_others(std::uint64_t number) {
+  random_.fill(Stream::inputs, number, static_cast<std::uint64_t>(first_block_), blocks_.size(), 0,
+               blocks_.data());
   for (const auto& target : other_targets_) {
-    *target.quantity = Quantity::exactly((*target.from->sampler)(uniform(number, target, 0)));
+    const auto& block = blocks_[static_cast<std::size_t>(target.draw_number / 4 - first_block_)];
+    *target.quantity =
+        Quantity::exactly((*target.sampler)(block[static_cast<std::size_t>(target.draw_number % 4)]));
   }
+}
+
+Future& Worker::begin(std::uint64_t number) {
+  if (!wear_targets_.empty()) draw_wear(number);
+  if (!other_targets_.empty()) draw_others(number);
   if (physics_drawn_) physics_.take(drawn_, model_);
   if (prices_drawn_) prices_.take(drawn_, model_.purchase_uncertain);
   future_.begin(number, physics_);

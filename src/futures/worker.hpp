@@ -31,11 +31,11 @@ class Worker {
  private:
   struct Target {
     Quantity* quantity;
-    const DeviceModel::Uncertain* from;
+    const Sampler* sampler;
+    int draw_number;  ///< picks the uniform
   };
-  /// The uniform that belongs to an uncertain entry.
-  [[nodiscard]] double uniform(std::uint64_t number, const Target& target, std::uint64_t attempt);
   void draw_wear(std::uint64_t number);
+  void draw_others(std::uint64_t number);
   /// ln of how well the drawn age, use and lives fit the evidence, at most 0.
   [[nodiscard]] double log_fit() const;
 
@@ -44,9 +44,8 @@ class Worker {
   std::vector<Target> wear_targets_, other_targets_;
   bool physics_drawn_ = false, prices_drawn_ = false;
   RandomBlocks random_;
-  std::array<double, 4> block_{};
-  int block_number_ = -1;
-  std::uint64_t block_attempt_ = 0;
+  std::vector<std::array<double, 4>> blocks_;  // of a future's other targets
+  int first_block_ = 0;
   Physics physics_;
   PriceList prices_;
   Future future_;

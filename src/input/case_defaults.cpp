@@ -1,28 +1,18 @@
-#include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "base/plain_number.hpp"
 #include "input/case_reader.hpp"
 #include "input/suggest.hpp"
+#include "input/utf8.hpp"
 
 namespace mendworth::input {
 
-namespace {
-
-/// Rounded to four significant digits, for reading.
-double rounded(double value) {
-  if (value == 0 || !std::isfinite(value)) return value;
-  const double scale = std::pow(10.0, 3 - std::floor(std::log10(std::fabs(value))));
-  return std::round(value * scale) / scale;
-}
-
-}  // namespace
-
 std::string quantity_text(const Quantity& quantity, const char* unit) {
-  std::string out = fmt::format("{}", rounded(quantity.base()));
+  std::string out = number_text(quantity.base());
   if (!quantity.is_fixed())
-    out += fmt::format(" ({} to {})", rounded(quantity.low()), rounded(quantity.high()));
+    out += fmt::format(" ({} to {})", number_text(quantity.low()), number_text(quantity.high()));
   if (*unit != '\0') out += fmt::format(" {}", unit);
   return out;
 }
@@ -96,7 +86,7 @@ std::optional<int> CaseReader::minor_digits(TableReader& table, std::string_view
   const auto found = rates_.currencies.find(code);
   if (found != rates_.currencies.end()) return found->second.minor_digits;
   table.fail(
-      key, fmt::format("there is no currency '{}'", code),
+      key, fmt::format("there is no currency '{}'", printable(code)),
       suggestion(code, names_of(rates_.currencies), "a currency is written as its ISO 4217 code: \"EUR\""));
   return std::nullopt;
 }

@@ -26,6 +26,7 @@ class CaseReader {
   void read_device();
   void read_fault();
   void read_labour();
+  void record_uncounted_time();
   void read_risks();
   void read_second_attempt(TableReader& risk);
   // read_positions.cpp
@@ -38,6 +39,7 @@ class CaseReader {
   void read_part(TableReader& table);
   void check_stock(TableReader& table, const Part& part);
   void read_candidates(TableReader& table, Part& part);
+  void check_offers_missing(TableReader& table, const Part& part);
   [[nodiscard]] Candidate read_candidate(TableReader& table, const std::string& key, const Part& part,
                                          const std::optional<Quantity>& dead_in_part);
   [[nodiscard]] LifePrior read_life(TableReader& table, const LifePrior* inherited);
@@ -47,6 +49,7 @@ class CaseReader {
   // read_suppliers.cpp
   void read_suppliers();
   void read_supplier(TableReader& table);
+  [[nodiscard]] bool buys_parts();
   [[nodiscard]] std::vector<ShippingTier> read_shipping(TableReader& table);
   // read_outcomes.cpp
   void read_consumables();
@@ -83,6 +86,9 @@ class CaseReader {
   const RateBook& rates_;
   Problems& problems_;
   Case case_;
+  /// A hazard of the device leaves the work to licensed people, who bring the parts along and ask a price all in:
+  /// whatever only own work needs may be left out.
+  bool referred_ = false;
   std::optional<Quantity> usual_position_minutes_;  ///< labour.position_minutes
   // False if there are none or one was misread: then a reference to an unknown one says nothing new.
   bool part_names_known_ = false;

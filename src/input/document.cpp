@@ -115,7 +115,21 @@ std::string without_preamble(std::string_view description) {
 std::string usual_remedy(std::string_view description) {
   const auto says = [&](std::string_view words) { return description.find(words) != std::string_view::npos; };
   if (says("parsing string") && says("control characters")) return "is a closing quote missing?";
-  if (says("saw ','")) return "the decimal mark is a point; each key has a line of its own";
+  if (says("saw ','"))
+    return "no comma in a number, the decimal mark is a point; each key has a line of its own";
+  if (says("saw '.'")) return "write a digit before the point: 0.45";
+  if (says("saw '%'")) return "a percentage is written as a fraction: 20 % is 0.2";
+  if (says("saw '\\u00A0'")) return "a no-break space stands there: type the space anew";
+  if (says("expected value, saw")) return "leave the whole line out if it is not known";
+  if (says("expected '=', saw")) return "a line is: key = value";
+  if (says("expected key or closing '}'")) return "a table in braces stands on one line";
+  if (says("expected keys, tables"))
+    return "a line is key = value, keys have letters a to z, digits, _ and -";
+  if (says("expected a comment or whitespace"))
+    return "a number stands alone, without a unit; a text in quotes";
+  if (says("could not determine value type")) return "a text stands between straight quotes: \"text\"";
+  if (says("leading zeroes")) return "write the number without the zero in front";
+  if (says("64 bits") || says("could not be interpreted")) return "no number here may be that large";
   if (says("cannot redefine")) return "each key once; repeated sections have double brackets, as in [[part]]";
   if (says("unterminated") || says("end-of-file")) return "is a quote or a bracket left open?";
   return "";
@@ -157,7 +171,11 @@ std::string Node::described() const {
   switch (kind) {
     case Kind::boolean: return boolean ? "true" : "false";
     case Kind::integer: return fmt::format("the number {}", integer);
-    case Kind::number: return fmt::format("the number {}", number);
+    case Kind::number: {
+      const std::string digits = fmt::format("{}", number);
+      const bool looks_whole = digits.find_first_not_of("-0123456789") == std::string::npos;
+      return fmt::format("the number {}{}", digits, looks_whole ? ".0" : "");
+    }
     case Kind::text: return fmt::format("the text '{}'", printable(text));
     case Kind::date: return fmt::format("the date {:04}-{:02}-{:02}", date.year, date.month, date.day);
     case Kind::moment: return "a time";

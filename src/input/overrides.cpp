@@ -9,6 +9,7 @@
 
 #include <fmt/format.h>
 
+#include "domain/common_factor.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
 #include "mendworth/diagnostic.hpp"
@@ -74,15 +75,37 @@ std::optional<std::size_t> whole_number(std::string_view text) {
   return value;
 }
 
+/// An entry that an override has set: where it stands, spelt in one way only ("supplier.1.lead_days"), and the words
+/// of the override.
+struct EntrySet {
+  std::string path;
+  std::string words;
+};
+
+/// Whether one entry is, or lies within, the other.
+bool overlap(const std::string& a, const std::string& b) {
+  const std::string& longer = a.size() > b.size() ? a : b;
+  const std::string& shorter = a.size() > b.size() ? b : a;
+  return longer.starts_with(shorter) && (longer.size() == shorter.size() || longer[shorter.size()] == '.');
+}
+
 /// One override on its way through the document.
 class Override {
  public:
-  Override(std::string key, Node value, Problems& problems)
-      : key_(std::move(key)), value_(std::move(value)), problems_(problems) {}
+  /// `words` are those of the override as given; `so_far` are the entries set by those before it.
+  Override(std::string key, Node value, std::string words, std::vector<EntrySet>& so_far, Problems& problems)
+      : key_(std::move(key)),
+        value_(std::move(value)),
+        words_(std::move(words)),
+        so_far_(so_far),
+        problems_(problems) {}
 
   void apply(Node& document) { into_table(document, key_); }
 
  private:
+  /// Steps down to a key of a table or to an item of a list, counted from 1.
+  void step(std::string_view name) { path_ += (path_.empty() ? "" : ".") + std::string(name); }
+
   void fail(std::string message, std::string remedy = "") {
     problems_.add(here, printable(key_), std::move(message), std::move(remedy));
   }
@@ -92,17 +115,20 @@ class Override {
     if (first.empty()) return fail("the key has an empty part");
     const std::string key(first);
     if (key == "candidate") make_candidate(table);
-    if (key == "offer" && table.find("offer") == nullptr) {
-      if (Node* only = only_item(table.find("candidate"))) return into_table(*only, rest);
+    if (is_candidate_key(key)) {
+      step("candidate.1");
+      Node* only = only_item(table.find("candidate"));
+      if (only != nullptr && table.find(key) == nullptr) return into_table(*only, rest);
     }
     if (set_single_price(table, key, after)) return;
     if (after.empty()) {
       // Of two ways to say the same the last word counts.
+      if (!claim(one_spelling(table, key))) return;
       if (key == "price") table.erase("prices");
       if (key == "prices") table.erase("price");
       if (key == "misfit_found") table.erase("misfit_found_after_closing");
       if (key == "misfit_found_after_closing") table.erase("misfit_found");
-      set(table, key);
+      table.at_or_new(key, here) = value_;
       return;
     }
     Node* next = table.find(key);
@@ -110,23 +136,46 @@ class Override {
       return fail(fmt::format("there is no {} to change", key), "an override changes what the case has");
     }
     if (next == nullptr) next = &table.at_or_new(key, here);
+    step(key);
     if (next->is_table()) return into_table(*next, after);
     if (next->is_array()) return into_array(*next, key, after);
     fail(fmt::format("'{}' is {}, it holds no '{}'", key, next->described(), printable(after)));
   }
 
+  /// What a part says of the candidate that it does not spell out, or of the only one that it does.
+  [[nodiscard]] bool is_candidate_key(const std::string& key) const {
+    const bool in_part = path_.starts_with("part.") && path_.find("candidate.") == std::string::npos;
+    return in_part && (key == "offer" || key == "fit");
+  }
+
+  static constexpr const char* only_price = "prices.1.each";
+  static constexpr const char* only_shipping = "shipping.1.price";
+
+  /// Where `key` stands for comparing overrides, which may spell one entry in different ways.
+  [[nodiscard]] std::string one_spelling(const Node& table, const std::string& key) const {
+    const auto is_list = [&](const char* name) {
+      const Node* node = table.find(name);
+      return node != nullptr && node->is_array();
+    };
+    const bool in_offer = path_.find("offer.") != std::string::npos;
+    if (key == "price" && in_offer) return is_list("prices") ? "prices" : only_price;
+    if (key == "shipping") return is_list("shipping") || value_.is_array() ? "shipping" : only_shipping;
+    if (key == "misfit_found_after_closing") return "misfit_found";
+    return key;
+  }
+
   /// A single price may be spelt as a number or as a list of one: sets it in whichever way the case does.
   bool set_single_price(Node& table, const std::string& key, std::string_view after) {
     if (key == "price" && after.empty()) {
-      if (Node* only = only_item(table.find("prices"))) return set(*only, "each");
+      if (Node* only = only_item(table.find("prices"))) return set(*only, "each", only_price);
     }
     const bool first_price = after == "1.each" && key == "prices" && table.find("price") != nullptr;
-    if (first_price) return set(table, "price");
+    if (first_price) return set(table, "price", only_price);
     Node* shipping = key == "shipping" ? table.find("shipping") : nullptr;
     if (shipping == nullptr) return false;
-    if (after == "1.price" && !shipping->is_array()) return set(table, "shipping");
-    if (after.empty()) {
-      if (Node* only = only_item(shipping)) return set(*only, "price");
+    if (after == "1.price" && !shipping->is_array()) return set(table, "shipping", only_shipping);
+    if (after.empty() && !value_.is_array()) {
+      if (Node* only = only_item(shipping)) return set(*only, "price", only_shipping);
     }
     return false;
   }
@@ -145,6 +194,7 @@ class Override {
       if (*number < 1 || *number > array.items.size()) {
         return fail(fmt::format("there is no {} {}: the case has {}", key, *number, array.items.size()));
       }
+      step(first);
       return into_item(array.items[*number - 1], key, after);
     }
     // A name may hold dots: the longest one that the key begins with is meant.
@@ -162,8 +212,14 @@ class Override {
         length = name->text.size();
       }
     }
-    if (named != nullptr) return into_item(*named, key, rest.substr(length + 1));
-    if (array.items.size() == 1) return into_item(array.items.front(), key, rest);
+    if (named == nullptr && array.items.size() == 1) {
+      step("1");
+      return into_item(array.items.front(), key, rest);
+    }
+    if (named != nullptr) {
+      step(std::to_string(named - array.items.data() + 1));
+      return into_item(*named, key, rest.substr(length + 1));
+    }
     fail(fmt::format("which {}? The case has {}", key, array.items.size()),
          nearest(first, names) ? suggestion(first, names)
                                : fmt::format("name it by number or name: {}.1.{}", key, printable(rest)));
@@ -193,19 +249,38 @@ class Override {
     part.at_or_new("candidate", part.place) = std::move(list);
   }
 
-  bool set(Node& table, const std::string& key) {
-    table.at_or_new(key, here) = value_;
+  /// Whether no override before this one set the entry, or reports that; `path` is where it stands below the steps
+  /// taken.
+  bool claim(const std::string& path) {
+    step(path);
+    const auto before = std::find_if(so_far_.begin(), so_far_.end(),
+                                     [this](const EntrySet& entry) { return overlap(entry.path, path_); });
+    if (before != so_far_.end()) {
+      fail(fmt::format("set twice, by '{}' and by '{}'", printable(before->words), printable(words_)),
+           "keep one of the two");
+      return false;
+    }
+    so_far_.push_back({path_, words_});
+    return true;
+  }
+
+  bool set(Node& table, const std::string& key, const std::string& path) {
+    if (claim(path)) table.at_or_new(key, here) = value_;
     return true;
   }
 
   std::string key_;
   Node value_;
+  std::string words_;
+  std::string path_;
+  std::vector<EntrySet>& so_far_;
   Problems& problems_;
 };
 
 }  // namespace
 
 void apply_overrides(Node& document, const std::vector<std::string>& overrides, Problems& problems) {
+  std::vector<EntrySet> so_far;
   for (const std::string& text : overrides) {
     const std::size_t equals = text.find('=');
     const std::string key(trimmed(std::string_view(text).substr(0, std::min(equals, text.size()))));
@@ -218,6 +293,11 @@ void apply_overrides(Node& document, const std::vector<std::string>& overrides, 
       problems.add(here, "", fmt::format("the key '{}' has more than {} bytes", printable(key), longest_key));
       continue;
     }
+    if (const CommonFactor* factor = find_common_factor(key)) {
+      problems.add(here, key, "a factor common to several entries, which cannot be set as one",
+                   fmt::format("set the entries themselves: {}", factor->entries));
+      continue;
+    }
     const std::string_view value_text = trimmed(std::string_view(text).substr(equals + 1));
     std::optional<Node> value = parsed_value(value_text);
     if (!value) {
@@ -226,7 +306,7 @@ void apply_overrides(Node& document, const std::vector<std::string>& overrides, 
       continue;
     }
     mark_as_override(*value);
-    Override(key, std::move(*value), problems).apply(document);
+    Override(key, std::move(*value), std::string(trimmed(text)), so_far, problems).apply(document);
   }
 }
 

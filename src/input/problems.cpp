@@ -9,13 +9,12 @@ namespace mendworth::input {
 
 namespace {
 
-constexpr std::size_t most_reported = 200;
 constexpr const char* override_name = "--set";
 
 }  // namespace
 
 void Problems::add(Place place, std::string key, std::string message, std::string remedy) {
-  if (found_.size() >= most_reported) {
+  if (found_.size() >= most_reported_) {
     ++left_out_;
     return;
   }

@@ -12,7 +12,9 @@ namespace mendworth::input {
 /// Collects what is wrong with one input, so that all of it is said at once.
 class Problems {
  public:
-  explicit Problems(std::string source_name) : source_name_(std::move(source_name)) {}
+  /// Beyond `most_reported` problems the rest are only counted.
+  explicit Problems(std::string source_name, std::size_t most_reported = 200)
+      : source_name_(std::move(source_name)), most_reported_(most_reported) {}
 
   void add(Place place, std::string key, std::string message, std::string remedy = "");
   [[nodiscard]] std::size_t count() const noexcept { return found_.size() + left_out_; }
@@ -23,6 +25,7 @@ class Problems {
 
  private:
   std::string source_name_;
+  std::size_t most_reported_;
   std::vector<Diagnostic> found_;
   std::size_t left_out_ = 0;
 };

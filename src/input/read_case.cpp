@@ -9,6 +9,7 @@
 #include "input/case_reader.hpp"
 #include "input/overrides.hpp"
 #include "input/suggest.hpp"
+#include "input/utf8.hpp"
 
 namespace mendworth {
 
@@ -47,6 +48,7 @@ Case CaseReader::read() {
   read_risks();
   read_consumables();
   read_replacements();
+  record_uncounted_time();
   read_horizon();
   read_rest();
   read_downtime();
@@ -70,18 +72,30 @@ void CaseReader::read_device() {
   device.age_years =
       table.required_quantity("age_years", limits::years, "how old the device is; only its owner knows",
                               "write age_years = 4, or a range if it is not known: { low = 2, high = 6 }");
+  device.bought_used_years_ago = table.quantity("bought_used_years_ago", limits::years);
+  if (device.bought_used_years_ago && device.age_years.low() > 0 &&
+      device.bought_used_years_ago->high() >= device.age_years.low()) {
+    table.fail("bought_used_years_ago",
+               fmt::format("{} years ago is not less than the device's age of {}",
+                           device.bought_used_years_ago->high(), device.age_years.low()),
+               "age_years counts from when the device was new; leave this out if it was bought new");
+  }
   device.use_per_day = table.quantity("use_per_day", limits::use_per_day);
   device.hours_per_day = table.quantity("hours_per_day", limits::hours_per_day);
 
   device.hazards = table.texts("hazards");
   for (std::size_t i = 0; i < device.hazards.size(); ++i) {
     const std::string& hazard = device.hazards[i];
-    if (rates_.hazards.count(hazard) == 0) {
-      table.fail("hazards", fmt::format("there is no hazard class '{}'", hazard),
+    const auto known = rates_.hazards.find(hazard);
+    if (known != rates_.hazards.end()) {
+      referred_ = referred_ || known->second.licensed_only;
+    } else {
+      table.fail("hazards", fmt::format("there is no hazard class '{}'", printable(hazard)),
                  suggestion(hazard, names_of(rates_.hazards), "'mendworth rates' lists them"));
     }
     for (std::size_t j = 0; j < i; ++j) {
-      if (device.hazards[j] == hazard) table.fail("hazards", fmt::format("'{}' is listed twice", hazard));
+      if (device.hazards[j] == hazard)
+        table.fail("hazards", fmt::format("'{}' is listed twice", printable(hazard)));
     }
   }
 
@@ -139,9 +153,11 @@ void CaseReader::read_fault() {
 void CaseReader::read_labour() {
   TableReader table = document_.section("labour");
   Labour& labour = case_.labour;
-  labour.rate_per_hour = table.required_quantity(
-      "rate_per_hour", limits::money, "what an hour of work is worth; only you know",
-      "write rate_per_hour = 20 under [labour], or 0 if own time is to count as free");
+  if (!referred_ || table.has("rate_per_hour")) {
+    labour.rate_per_hour = table.required_quantity(
+        "rate_per_hour", limits::money, "what an hour of work is worth; only you know",
+        "write rate_per_hour = 20 under [labour], or 0 if own time is to count as free");
+  }
 
   labour.skill = table.text("skill").value_or("");
   if (!table.has("skill")) {
@@ -154,7 +170,7 @@ void CaseReader::read_labour() {
   if (skill != rates_.skills.end()) {
     labour.skill_factor = skill->second.minutes_factor;
   } else if (!labour.skill.empty()) {
-    table.fail("skill", fmt::format("there is no skill '{}'", labour.skill),
+    table.fail("skill", fmt::format("there is no skill '{}'", printable(labour.skill)),
                suggestion(labour.skill, names_of(rates_.skills), "'mendworth rates' lists them"));
   }
   // After the skill: it stretches the minutes of the rates.
@@ -172,6 +188,18 @@ void CaseReader::read_labour() {
   labour.done_before = table.integer("done_before", 0, most_pieces).value_or(0);
   usual_position_minutes_ = table.quantity("position_minutes", limits::minutes);
   table.finish();
+}
+
+/// Where the work is referred and no rate is stated, own time is left for setting up a replacement only.
+void CaseReader::record_uncounted_time() {
+  const Node* labour = document_.find("labour");
+  if (!referred_ || (labour != nullptr && labour->find("rate_per_hour") != nullptr)) return;
+  const bool sets_up =
+      std::any_of(case_.replacements.begin(), case_.replacements.end(),
+                  [](const Replacement& replacement) { return replacement.setup_minutes.high() > 0; });
+  if (!sets_up) return;
+  record("labour.rate_per_hour", "0: own time is not counted",
+         "the work is for a licensed person; what is left is to set up a replacement");
 }
 
 void CaseReader::read_risks() {

@@ -44,7 +44,8 @@ void CaseReader::read_replacement(TableReader& table) {
                   "write price = 80, or price = \"unknown\" if none is sold any more");
   } else if (price->is_text() && price->text != "unknown") {
     table.fail("price",
-               fmt::format("found {}, a number, a range or \"unknown\" is wanted", price->described()));
+               fmt::format("found {}, a number, a range or \"unknown\" is wanted", price->described()),
+               quoted_number_remedy(price->text));
   } else if (!price->is_text()) {
     out.price = table.quantity("price", limits::money);
   }

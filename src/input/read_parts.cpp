@@ -5,12 +5,13 @@
 
 #include "input/case_reader.hpp"
 #include "input/suggest.hpp"
+#include "input/utf8.hpp"
 
 namespace mendworth::input {
 
 void CaseReader::read_parts() {
   std::vector<TableReader> tables = document_.sections("part");
-  if (tables.empty() && !document_.has("part")) {
+  if (tables.empty() && document_.lacks_tables("part")) {
     document_.missing("part", "the wear parts of the positions", "add a [[part]] with a [[part.offer]]");
   }
   part_names_known_ = !tables.empty();
@@ -66,10 +67,8 @@ void CaseReader::read_candidates(TableReader& table, Part& part) {
     return;
   }
   if (!table.has("candidate")) {
-    if (!has_offers) {
-      table.fail("offer", fmt::format("nothing supplies the part '{}'", part.name),
-                 "add a [[part.offer]] with its price below it");
-    }
+    if (!has_offers) check_offers_missing(table, part);
+    if (!has_offers && referred_) return;
     part.candidates.push_back(read_candidate(table, table.key_of("candidate.1"), part, std::nullopt));
     return;
   }
@@ -87,6 +86,19 @@ void CaseReader::read_candidates(TableReader& table, Part& part) {
                      "add a [[part.candidate.offer]] with its price below it");
     }
     candidate.finish();
+  }
+}
+
+/// A licensed person brings the part along, so it needs no offer; then there is nothing that might not fit either.
+void CaseReader::check_offers_missing(TableReader& table, const Part& part) {
+  if (!referred_) {
+    table.fail("offer", fmt::format("nothing supplies the part '{}'", part.name),
+               "add a [[part.offer]] with its price below it");
+    return;
+  }
+  for (const char* key : {"fit", "dead_on_arrival"}) {
+    if (!table.has(key)) continue;
+    table.fail(key, "there is no offer that this could be about", "leave it out, or add a [[part.offer]]");
   }
 }
 
@@ -128,7 +140,7 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
     life_class = &found->second;
     life = life_class->life;
   } else if (!class_name.empty()) {
-    table.fail("class", fmt::format("there is no class of wear part '{}'", class_name),
+    table.fail("class", fmt::format("there is no class of wear part '{}'", printable(class_name)),
                suggestion(class_name, names_of(rates_.lives), "'mendworth rates' lists them"));
   }
   const bool on_its_own = inherited == nullptr && !table.has("class");
@@ -212,7 +224,7 @@ Offer CaseReader::read_offer(TableReader& table) {
     if (const auto found = supplier_index_.find(supplier); found != supplier_index_.end()) {
       offer.supplier = static_cast<int>(found->second);
     } else if (supplier_names_known_) {
-      table.fail("supplier", fmt::format("there is no [[supplier]] named '{}'", supplier),
+      table.fail("supplier", fmt::format("there is no [[supplier]] named '{}'", printable(supplier)),
                  suggestion(supplier, names_of(supplier_index_),
                             "every supplier of an offer needs its [[supplier]]"));
     }

@@ -4,16 +4,17 @@
 
 #include "input/case_reader.hpp"
 #include "input/suggest.hpp"
+#include "input/utf8.hpp"
 
 namespace mendworth::input {
 
 void CaseReader::read_positions() {
   std::vector<TableReader> tables = document_.sections("position");
-  if (tables.empty() && !document_.has("position")) {
+  if (tables.empty() && document_.lacks_tables("position")) {
     document_.missing("position", "the places on the device where wear parts sit",
                       "add a [[position]] with its part, count and failed");
-    return;
   }
+  if (tables.empty()) return;
   const std::size_t problems_before = problems_.count();
   UniqueNames names;
   for (TableReader& table : tables) {
@@ -24,8 +25,8 @@ void CaseReader::read_positions() {
   for (const PositionGroup& group : case_.positions) {
     if (group.failed > 0) return;
   }
-  const Place where = tables.empty() ? Place{} : tables.front().place();
-  problems_.add(where, "position.failed", "no position has failed: there is nothing to decide",
+  problems_.add(tables.front().place(), "position.failed",
+                "no position has failed: there is nothing to decide",
                 "write failed = 1 in the [[position]] that does not work");
 }
 
@@ -37,7 +38,7 @@ void CaseReader::read_position(TableReader& table) {
   if (const auto found = part_index_.find(part); found != part_index_.end()) {
     group.part = static_cast<int>(found->second);
   } else if (!part.empty() && part_names_known_) {
-    table.fail("part", fmt::format("there is no [[part]] named '{}'", part),
+    table.fail("part", fmt::format("there is no [[part]] named '{}'", printable(part)),
                suggestion(part, names_of(part_index_), "every part of a position needs its [[part]]"));
   }
   group.count = table.integer("count", 1, most_positions_in_group).value_or(1);
@@ -90,7 +91,7 @@ void CaseReader::read_work(TableReader& table, PositionGroup& group) {
   if (found == rates_.terminations.end()) {
     if (!group.termination.empty()) {
       table.fail(
-          "termination", fmt::format("there is no termination '{}'", group.termination),
+          "termination", fmt::format("there is no termination '{}'", printable(group.termination)),
           suggestion(group.termination, names_of(rates_.terminations), "'mendworth rates' lists them"));
     }
     group.minutes = usual_minutes.value_or(Quantity{});
@@ -127,6 +128,8 @@ void CaseReader::check_use() {
   const Part* cycles = nullptr;
   const Part* hours = nullptr;
   const auto look_at = [&](const Part& part, const LifePrior& life) {
+    if (part.name.empty() || life.rated_life.high() <= 0)
+      return;  // reported already, and the unit is not known
     if (life.unit == LifeUnit::cycles && cycles == nullptr) cycles = &part;
     if (life.unit == LifeUnit::hours && hours == nullptr) hours = &part;
   };

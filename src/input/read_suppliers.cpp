@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <utility>
 
 #include <fmt/format.h>
@@ -8,7 +9,7 @@ namespace mendworth::input {
 
 void CaseReader::read_suppliers() {
   std::vector<TableReader> tables = document_.sections("supplier");
-  if (tables.empty() && !document_.has("supplier")) {
+  if (tables.empty() && document_.lacks_tables("supplier") && buys_parts()) {
     document_.missing("supplier", "where parts are bought", "add a [[supplier]] with its name and shipping");
   }
   supplier_names_known_ = !tables.empty();
@@ -20,6 +21,16 @@ void CaseReader::read_suppliers() {
     if (name.empty()) supplier_names_known_ = false;
     if (!name.empty()) supplier_index_.emplace(name, case_.suppliers.size() - 1);
   }
+}
+
+/// Where the work is referred, only offers in the case ask for their suppliers.
+bool CaseReader::buys_parts() {
+  if (!referred_) return true;
+  const Node* parts = document_.find("part");
+  if (parts == nullptr || !parts->is_array()) return false;
+  return std::any_of(parts->items.begin(), parts->items.end(), [](const Node& part) {
+    return part.find("offer") != nullptr || part.find("candidate") != nullptr;
+  });
 }
 
 void CaseReader::read_supplier(TableReader& table) {

@@ -50,6 +50,7 @@ constexpr const char* full =
 name = "Kitchen radio"         # *
 currency = "EUR"               # * ISO 4217 code
 age_years = { low = 5, likely = 6, high = 8 }  # * how old it is
+bought_used_years_ago = 2      # it worked then; leave out if it was bought new
 use_per_day = 12               # * operations of the busiest position, where a life is in cycles
 hours_per_day = 2              # * hours on, where a life is in hours
 hazards = ["mains", "solder-fume"]  # 'mendworth rates' lists the classes

@@ -19,6 +19,20 @@ std::string folded(std::string_view text) {
   return out;
 }
 
+/// The only known name that begins with what was written; absent if there are several, or if it is very short.
+std::optional<std::string> only_completion(std::string_view beginning,
+                                           const std::vector<std::string>& known) {
+  constexpr std::size_t shortest = 4;
+  if (beginning.size() < shortest) return std::nullopt;
+  std::optional<std::string> only;
+  for (const std::string& name : known) {
+    if (folded(name).rfind(folded(beginning), 0) != 0) continue;
+    if (only) return std::nullopt;
+    only = name;
+  }
+  return only;
+}
+
 }  // namespace
 
 std::size_t edit_distance(std::string_view a_text, std::string_view b_text) {
@@ -63,7 +77,9 @@ std::optional<std::string> nearest(std::string_view misspelt, const std::vector<
 
 std::string suggestion(std::string_view misspelt, const std::vector<std::string>& known,
                        const std::string& otherwise) {
-  if (const auto name = nearest(misspelt, known)) return "did you mean '" + *name + "'?";
+  std::optional<std::string> meant = nearest(misspelt, known);
+  if (!meant) meant = only_completion(misspelt, known);
+  if (meant) return "did you mean '" + *meant + "'?";
   std::string list;
   for (const std::string& name : known) list += (list.empty() ? "" : ", ") + name;
   if (!list.empty() && list.size() <= longest_list) return "known are: " + list;

@@ -17,7 +17,7 @@ namespace mendworth::input {
 [[nodiscard]] std::optional<std::string> nearest(std::string_view misspelt,
                                                  const std::vector<std::string>& known);
 
-/// "did you mean 'x'?", or else "known are: a, b, c" while that stays short, or else `otherwise`.
+/// "did you mean 'x'?" for the nearest name or the only one that begins so, or else "known are: a, b, c" while that stays short, or else `otherwise`.
 [[nodiscard]] std::string suggestion(std::string_view misspelt, const std::vector<std::string>& known,
                                      const std::string& otherwise = "");
 

@@ -19,14 +19,38 @@ const Node& empty_table() {
 }
 
 constexpr std::size_t longest_text = 500;  ///< bytes
+constexpr int first_year = 1900;
+constexpr int last_year = 2999;
 
-/// A remedy for the usual slip of writing a number in quotes.
+/// A key as a case has it: in quotes unless it is of letters, digits, '_' and '-' only.
+std::string shown_key(std::string_view key) {
+  constexpr std::string_view bare = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-";
+  if (!key.empty() && key.find_first_not_of(bare) == std::string_view::npos) return printable(key);
+  std::string escaped;
+  for (const char c : key) {
+    if (c == '"' || c == '\\') escaped += '\\';
+    escaped += c;
+  }
+  return '"' + printable(escaped) + '"';
+}
+
+/// The dotted key as the head of a section has it: without the numbers of lists.
+std::string section_head(std::string_view path) {
+  std::string head;
+  while (!path.empty()) {
+    const std::string_view step = path.substr(0, path.find('.'));
+    const bool number = step.find_first_not_of("0123456789") == std::string_view::npos;
+    if (!number) head += (head.empty() ? "" : ".") + std::string(step);
+    path.remove_prefix(std::min(path.size(), step.size() + 1));
+  }
+  return head;
+}
+
+/// What to do about a value that is no number; empty where the message says enough.
 std::string number_remedy(const Node& node) {
-  const bool quoted = node.is_text() && !node.text.empty() &&
-                      node.text.find_first_not_of("0123456789.-+eE_") == std::string::npos;
-  if (quoted) return "write it without quotes";
-  if (node.is_text()) return "if it is not known, write a range: { low = 1, high = 5 }";
-  return "";
+  if (!node.is_text()) return "";
+  const std::string quoted = quoted_number_remedy(node.text);
+  return quoted.empty() ? "if it is not known, write a range: { low = 1, high = 5 }" : quoted;
 }
 
 /// True if the number is finite and within the limits; reports it otherwise.
@@ -45,7 +69,7 @@ std::optional<double> read_number(const Node& node, const std::string& key, cons
                                   Problems& problems) {
   if (!node.is_number()) {
     problems.add(node.place, key, fmt::format("found {}, a number is wanted", node.described()),
-                 number_remedy(node));
+                 node.is_text() ? quoted_number_remedy(node.text) : "");
     return std::nullopt;
   }
   if (!check_number(node.number, node.place, key, limits, problems)) return std::nullopt;
@@ -95,6 +119,16 @@ std::string Limits::text() const {
                      below_high ? "less than" : "at most", high);
 }
 
+std::string quoted_number_remedy(const std::string& text) {
+  const bool starts =
+      !text.empty() && std::string_view("0123456789.-+").find(text.front()) != std::string::npos;
+  if (!starts || text.find_first_of("0123456789") == std::string::npos) return "";
+  if (text.find_first_not_of("0123456789.-+eE_") == std::string::npos) return "write it without quotes";
+  if (text.find_first_not_of("0123456789.,-+") == std::string::npos)
+    return "write it without quotes and with a point as the decimal mark";
+  return "write the number alone, without quotes and unit";
+}
+
 std::optional<Quantity> read_quantity(const Node& node, const std::string& key, const Limits& limits,
                                       Problems& problems) {
   if (node.is_table()) return read_range(node, key, limits, problems);
@@ -115,6 +149,11 @@ std::string TableReader::key_of(std::string_view key) const {
 const Node* TableReader::find(std::string_view key) {
   if (!is_known(key)) known_.emplace_back(key);
   return table_->find(key);
+}
+
+bool TableReader::lacks_tables(std::string_view key) {
+  const Node* node = find(key);
+  return node == nullptr || (node->is_array() && node->items.empty());
 }
 
 bool TableReader::is_known(std::string_view key) const {
@@ -149,7 +188,8 @@ std::optional<int> TableReader::integer(std::string_view key, int low, int high)
   const Node* node = find(key);
   if (node == nullptr) return std::nullopt;
   if (node->kind != Node::Kind::integer) {
-    fail(key, fmt::format("found {}, a whole number is wanted", node->described()), number_remedy(*node));
+    fail(key, fmt::format("found {}, a whole number is wanted", node->described()),
+         node->is_text() ? quoted_number_remedy(node->text) : "");
     return std::nullopt;
   }
   if (node->integer < low || node->integer > high) {
@@ -187,7 +227,12 @@ std::optional<bool> TableReader::flag(std::string_view key) {
 std::optional<Date> TableReader::date(std::string_view key) {
   const Node* node = find(key);
   if (node == nullptr) return std::nullopt;
-  if (node->kind == Node::Kind::date) return node->date;
+  if (node->kind == Node::Kind::date) {
+    if (node->date.year >= first_year && node->date.year <= last_year) return node->date;
+    fail(key,
+         fmt::format("found {}, allowed are the years {} to {}", node->described(), first_year, last_year));
+    return std::nullopt;
+  }
   fail(key, fmt::format("found {}, a date is wanted", node->described()),
        "write it as 2030-12-31, without quotes");
   return std::nullopt;
@@ -254,7 +299,7 @@ TableReader TableReader::section(std::string_view key) {
   fail(key,
        doubled ? "found a list of tables, one table is wanted"
                : fmt::format("found {}, a table is wanted", node->described()),
-       fmt::format("write [{}]{}", key_of(key),
+       fmt::format("write [{}]{}", section_head(key_of(key)),
                    doubled ? " with single brackets, once" : " on a line of its own"));
   if (doubled) return {node->items.front(), key_of(key), *problems_};
   return {empty_table(), key_of(key), *problems_};
@@ -269,13 +314,14 @@ std::vector<TableReader> TableReader::sections(std::string_view key) {
   if (node == nullptr) return out;
   if (node->is_table()) {
     fail(key, "found a single table, a list of tables is wanted",
-         fmt::format("write [[{}]] with double brackets", key_of(key)));
+         fmt::format("write [[{}]] with double brackets{}", section_head(key_of(key)),
+                     path_.empty() ? "" : fmt::format(", or a list: {} = [{{ ... }}]", key)));
     out.emplace_back(*node, key_of(key) + ".1", *problems_);
     return out;
   }
   if (!node->is_array()) {
     fail(key, fmt::format("found {}, a list of tables is wanted", node->described()),
-         fmt::format("write [[{}]] on a line of its own", key_of(key)));
+         fmt::format("write [[{}]] on a line of its own", section_head(key_of(key))));
     return out;
   }
   if (node->items.size() > most_list_items) {
@@ -311,7 +357,7 @@ void TableReader::missing(std::string_view key, const std::string& what, std::st
 void TableReader::finish() {
   for (const Entry& entry : table_->entries) {
     if (is_known(entry.key)) continue;
-    problems_->add(entry.key_place, key_of(printable(entry.key)), "unknown key",
+    problems_->add(entry.key_place, key_of(shown_key(entry.key)), "unknown key",
                    suggestion(entry.key, known_));
   }
   for (const Missing& item : put_off_) {

@@ -11,6 +11,9 @@
 
 namespace mendworth::input {
 
+/// The remedy for a number in quotes, with or without a unit; empty for any other text.
+[[nodiscard]] std::string quoted_number_remedy(const std::string& text);
+
 /// Reads one table: every question makes its key a known one; finish() reports the others.
 /// What is wrong goes to Problems, and reading goes on.
 class TableReader {
@@ -23,6 +26,8 @@ class TableReader {
   [[nodiscard]] Place place() const noexcept { return table_->place; }
   [[nodiscard]] std::string key_of(std::string_view key) const;
   [[nodiscard]] bool has(std::string_view key) { return find(key) != nullptr; }
+  /// Whether a list of tables is not there or holds none.
+  [[nodiscard]] bool lacks_tables(std::string_view key);
   [[nodiscard]] const Node* find(std::string_view key);
   [[nodiscard]] const std::vector<Entry>& entries() const noexcept { return table_->entries; }
 

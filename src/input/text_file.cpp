@@ -34,7 +34,7 @@ std::string read_stream(std::FILE* stream, const std::string& path, std::size_t 
   }
   if (text.size() > limit) {
     throw InputError(
-        {{path, 0, 0, "", fmt::format("larger than {} bytes: this is no case or rates file", limit), ""}});
+        {{path, 0, 0, "", fmt::format("larger than {} bytes, which is the most that is read", limit), ""}});
   }
   return text;
 }

@@ -35,6 +35,22 @@ bool is_c1_control(std::string_view text, std::size_t i) {
   return byte_at(text, i) == 0xC2 && byte_at(text, i + 1) >= 0x80 && byte_at(text, i + 1) < 0xA0;
 }
 
+/// The character of a well-formed sequence.
+char32_t decoded(std::string_view sequence) {
+  constexpr unsigned char leads[] = {0x7F, 0x1F, 0x0F, 0x07};
+  char32_t character = byte_at(sequence, 0) & leads[sequence.size() - 1];
+  for (std::size_t i = 1; i < sequence.size(); ++i) {
+    character = (character << 6U) | (byte_at(sequence, i) & 0x3FU);
+  }
+  return character;
+}
+
+/// Characters that show as nothing or as a plain space, or that turn the direction of the text round.
+bool is_invisible(char32_t c) {
+  return c == 0xA0 || c == 0xAD || (c >= 0x200B && c <= 0x200F) || (c >= 0x2028 && c <= 0x202F) ||
+         (c >= 0x2060 && c <= 0x206F) || c == 0xFEFF;
+}
+
 }  // namespace
 
 std::optional<BadByte> find_bad_byte(std::string_view text) {
@@ -66,7 +82,13 @@ std::string printable(std::string_view text, std::size_t limit) {
       ++i;
       continue;
     }
-    out += text.substr(i, length);
+    const std::string_view sequence = text.substr(i, length);
+    const char32_t character = decoded(sequence);
+    if (is_invisible(character)) {
+      out += fmt::format("\\u{:04X}", static_cast<unsigned>(character));
+    } else {
+      out += sequence;
+    }
     i += length;
   }
   return out;

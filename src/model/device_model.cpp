@@ -17,7 +17,8 @@ bool same_prior(const LifePrior& a, const LifePrior& b) {
 
 bool same_evidence(const std::vector<WearEvidence>& a, const std::vector<WearEvidence>& b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const WearEvidence& x, const WearEvidence& y) {
-    return x.ratio == y.ratio && x.failed == y.failed && x.count == y.count;
+    return x.ratio == y.ratio && x.failed == y.failed && x.count == y.count &&
+           x.watched_from == y.watched_from;
   });
 }
 
@@ -35,14 +36,22 @@ Quantity use_quantity(const Device& device, LifeUnit unit) {
 std::vector<WearEvidence> evidence_of(const Case& c, int part, double mate_wear) {
   std::vector<WearEvidence> evidence;
   const double age = c.device.age_years.base();
+  // Part of the wear so far that came before the device was bought used.
+  const double unseen = c.device.bought_used_years_ago
+                            ? std::max(0.0, 1.0 - c.device.bought_used_years_ago->base() / age)
+                            : 0.0;
   for (const auto& group : c.positions) {
     if (group.part != part) continue;
     const double share = group.share.base();
     const int survivors = group.count - group.failed - group.renewed;
     if (group.failed > 0 && c.fault.cause == Cause::wear) {
-      evidence.push_back({.ratio = share, .failed = true, .count = group.failed});
+      evidence.push_back(
+          {.ratio = share, .failed = true, .count = group.failed, .watched_from = share * unseen});
     }
-    if (survivors > 0) evidence.push_back({.ratio = share * mate_wear, .failed = false, .count = survivors});
+    if (survivors > 0) {
+      const double wear = share * mate_wear;
+      evidence.push_back({.ratio = wear, .failed = false, .count = survivors, .watched_from = wear * unseen});
+    }
     if (group.renewed > 0) {
       evidence.push_back(
           {.ratio = share * group.renewed_years_ago.base() / age, .failed = false, .count = group.renewed});
@@ -121,10 +130,14 @@ std::shared_ptr<const WearEnvelope> ModelCache::envelope(const DeviceModel& mode
   for (const auto& part : model.c.parts) wear.push_back(part.life.rated_life);
   std::vector<const PartLife*> lives;
   for (const auto& life : model.lives) lives.push_back(life.get());
-  for (const auto& entry : envelopes_) {
-    if (entry.wear == wear && entry.lives == lives) return entry.value;
+  {
+    const std::scoped_lock lock(mutex_);
+    for (const auto& entry : envelopes_) {
+      if (entry.wear == wear && entry.lives == lives) return entry.value;
+    }
   }
   auto value = std::make_shared<const WearEnvelope>(model);
+  const std::scoped_lock lock(mutex_);
   envelopes_.push_back({std::move(wear), std::move(lives), value});
   return value;
 }
@@ -132,10 +145,13 @@ std::shared_ptr<const WearEnvelope> ModelCache::envelope(const DeviceModel& mode
 std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
                                                  const std::vector<WearEvidence>& evidence, double z_low,
                                                  double z_high) {
-  for (const auto& entry : lives_) {
-    if (entry.z_low == z_low && entry.z_high == z_high && same_prior(entry.prior, prior) &&
-        same_evidence(entry.evidence, evidence)) {
-      return entry.value;
+  {
+    const std::scoped_lock lock(mutex_);
+    for (const auto& entry : lives_) {
+      if (entry.z_low == z_low && entry.z_high == z_high && same_prior(entry.prior, prior) &&
+          same_evidence(entry.evidence, evidence)) {
+        return entry.value;
+      }
     }
   }
   PartLife life;
@@ -149,11 +165,13 @@ std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
     for (double& fit : life.log_fit) fit -= best;
   }
   auto value = std::make_shared<const PartLife>(std::move(life));
+  const std::scoped_lock lock(mutex_);
   lives_.push_back({prior, evidence, z_low, z_high, value});
   return value;
 }
 
 int ModelCache::draw_number(int ordinal) {
+  const std::scoped_lock lock(mutex_);
   const auto known = std::find(drawn_.begin(), drawn_.end(), ordinal);
   if (known != drawn_.end()) return static_cast<int>(known - drawn_.begin());
   drawn_.push_back(ordinal);
@@ -161,10 +179,14 @@ int ModelCache::draw_number(int ordinal) {
 }
 
 std::shared_ptr<const Sampler> ModelCache::sampler(const Quantity& quantity) {
-  for (const auto& [known, sampler] : samplers_) {
-    if (known == quantity) return sampler;
+  {
+    const std::scoped_lock lock(mutex_);
+    for (const auto& [known, sampler] : samplers_) {
+      if (known == quantity) return sampler;
+    }
   }
   auto made = std::make_shared<const Sampler>(quantity);
+  const std::scoped_lock lock(mutex_);
   samplers_.emplace_back(quantity, made);
   return made;
 }

@@ -2,6 +2,7 @@
 
 #include <map>
 #include <memory>
+#include <mutex>
 #include <vector>
 
 #include "model/items.hpp"
@@ -32,7 +33,8 @@ struct PartLife {
   [[nodiscard]] double most_log_fit(double from, double to) const noexcept;
 };
 
-/// Keeps what is dear to make between models that differ in one number.
+/// Keeps what is dear to make between models that differ in one number. Threads may share one: what two of them want at
+/// the same time may be made twice, and is the same.
 class ModelCache {
  public:
   [[nodiscard]] std::shared_ptr<const PartLife> life(const LifePrior& prior,
@@ -46,6 +48,7 @@ class ModelCache {
   [[nodiscard]] std::shared_ptr<const WearEnvelope> envelope(const DeviceModel& model);
 
  private:
+  std::mutex mutex_;  // guards what follows, not the making
   struct LifeEntry {
     LifePrior prior;
     std::vector<WearEvidence> evidence;

@@ -97,6 +97,8 @@ LifePosterior::LifePosterior(const LifePrior& prior, const std::vector<WearEvide
   for (const WearEvidence& item : evidence) {
     require(item.ratio > 0 && std::isfinite(item.ratio), "a wear ratio must be above 0");
     require(item.count >= 1, "evidence counts at least one item");
+    require(item.watched_from >= 0 && item.watched_from < item.ratio,
+            "an item comes under watch at a wear of at least 0, and less than it has now");
     if (!item.failed) continue;
     failures_ += item.count;
     log_ratio_of_failures_ += item.count * std::log(item.ratio);
@@ -138,7 +140,8 @@ LifePosterior::Shape LifePosterior::shape_of(double value, double log_prior,
   shape.log_front = failures_ * std::log(value) + value * log_ratio_of_failures_;
   std::vector<double> logs;
   for (const WearEvidence& item : evidence)
-    logs.push_back(std::log(item.count) + value * std::log(item.ratio));
+    logs.push_back(std::log(item.count) +
+                   log_added_hazard(item.watched_from, item.ratio - item.watched_from, value));
   shape.log_wear = logs.empty() ? -infinity : log_sum(logs);
   return shape;
 }

@@ -12,13 +12,17 @@
 /// y = ln(scale / w) is what is not known. Prior: y given shape ~ normal with mean
 /// z - ln(-ln(1 - failed_at_rated))/shape and deviation ln(life_spread); shape lognormal about its base with
 /// deviation ln(shape_spread), or by the quantiles of its range when shape_spread is 1, or fixed.
-/// Evidence: failed at ratio q by wear: density; working at ratio q: survival.
+/// Evidence: failed at ratio q by wear: density; working at ratio q: survival; either divided by the survival to
+/// where it came under watch.
 namespace mendworth {
 
 struct WearEvidence {
   double ratio = 1;     ///< wear over the reference wear, > 0
   bool failed = false;  ///< by wear; false: still works at that wear
   int count = 1;        ///< >= 1
+  /// Wear at which it came under watch, working: 0 .. less than `ratio`. Had it failed before, it would not be here
+  /// (left truncation).
+  double watched_from = 0;
 };
 
 /// A Weibull law relative to the reference wear.
@@ -55,7 +59,7 @@ class LifePosterior {
     double value = 1;
     double log_prior = 0;   // ln of its prior weight
     double prior_drop = 0;  // the prior mean of y is z minus this
-    double log_wear = 0;    // ln sum(count ratio^shape) over the evidence; -infinity without any
+    double log_wear = 0;    // ln sum(count (ratio^shape - watched_from^shape)) over the evidence
     double log_front = 0;   // the part of the log-likelihood that does not depend on y
   };
 

@@ -9,6 +9,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "base/plain_number.hpp"
+
 namespace mendworth {
 namespace {
 
@@ -175,8 +177,8 @@ std::string bargain_warning(const Case& c, const Variant& larger, const Variant&
                        amount(c, smaller.cost.total));
   }
   if (larger.cost.wait_days > smaller.cost.wait_days) {
-    text += fmt::format(", but takes {:.3g} days instead of {:.3g}", larger.cost.wait_days,
-                        smaller.cost.wait_days);
+    text += fmt::format(", but takes {} days instead of {}", significant_text(larger.cost.wait_days, 3),
+                        significant_text(smaller.cost.wait_days, 3));
   }
   return text + ".";
 }

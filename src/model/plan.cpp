@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <stdexcept>
 
 namespace mendworth {
 namespace {
@@ -217,6 +218,10 @@ std::vector<Position> positions_of(const Case& c) {
 
 std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
                                                 std::vector<std::string>& notes) {
+  for (const auto& part : c.parts) {
+    if (part.candidates.empty())
+      throw std::invalid_argument(fmt::format("the part '{}' has no candidates", part.name));
+  }
   const auto positions = positions_of(c);
   std::vector<int> most(c.parts.size(), 0);
   for (const auto& p : positions) ++most[static_cast<std::size_t>(p.part)];

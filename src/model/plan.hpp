@@ -49,7 +49,7 @@ struct Option {
 
 /// All repair plans of a case with every purchase worth trying, grouped: each inner list holds the variants of one
 /// family and limit, which differ in what is bought only. Orders are entered into `book`. `notes` receives sentences
-/// about limits that were hit and parts that cannot be had.
+/// about limits that were hit and parts that cannot be had. Throws std::invalid_argument if a part has no candidates.
 [[nodiscard]] std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
                                                               std::vector<std::string>& notes);
 

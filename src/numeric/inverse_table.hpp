@@ -54,6 +54,24 @@ class InverseTable {
     return knot->x + (knot[1].x - knot->x) * t;
   }
 
+  [[nodiscard]] double first() const noexcept { return knots_.front().x; }
+  [[nodiscard]] double last() const noexcept { return knots_.back().x; }
+  /// Mean of the values below x, times their share.
+  [[nodiscard]] double moment_below(double x) const noexcept {
+    double moment = 0;
+    for (std::size_t i = 0; i + 1 < knots_.size() && knots_[i].x < x; ++i) {
+      const Knot& knot = knots_[i];
+      const double width = knots_[i + 1].x - knot.x;
+      const double t = std::min((x - knot.x) / width, 1.0);
+      const double share = knots_[i + 1].below - knot.below;
+      const double left = 1 - knot.tilt;
+      // Integrals of the cell's density (1 - tilt + 2 tilt t) and of t times it.
+      moment +=
+          share * (knot.x * t * (left + knot.tilt * t) + width * t * t * (left / 2 + knot.tilt * t * 2 / 3));
+    }
+    return moment;
+  }
+
   /// The share below x.
   [[nodiscard]] double share_below(double x) const noexcept {
     if (!(x > knots_.front().x)) return 0;

@@ -30,13 +30,6 @@ double beta_quantile(double low, double likely, double high, double u) {
 
 }  // namespace
 
-Quantity Quantity::exactly(double value) {
-  require_finite(value);
-  Quantity result;
-  result.low_ = result.likely_ = result.high_ = value;
-  return result;
-}
-
 Quantity Quantity::between(double low, double high) {
   require_finite(low);
   require_finite(high);

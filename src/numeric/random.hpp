@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
 
 namespace mendworth {
@@ -22,6 +23,10 @@ class RandomBlocks {
   explicit RandomBlocks(std::uint64_t seed) noexcept : seed_(seed) {}
   [[nodiscard]] std::array<double, 4> operator()(Stream stream, std::uint64_t future, std::uint64_t index,
                                                  std::uint64_t sub = 0) const noexcept;
+  /// The blocks of `count` indices from `first` on, one after the other in `out`: several at a time, as one alone
+  /// waits for its own multiplications.
+  void fill(Stream stream, std::uint64_t future, std::uint64_t first, std::size_t count, std::uint64_t sub,
+            std::array<double, 4>* out) const noexcept;
 
  private:
   std::uint64_t seed_;

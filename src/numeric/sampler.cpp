@@ -1,17 +1,13 @@
 #include "numeric/sampler.hpp"
 
 #include <array>
-#include <boost/math/distributions/normal.hpp>
 #include <cmath>
 #include <cstddef>
 #include <numbers>
-#include <stdexcept>
 #include <vector>
 
 namespace mendworth {
 namespace {
-
-using Policy = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
 // The beta law on 0..1 whose mode is `mode`, shape 4.
 InverseTable tabulate_beta(double mode) {
@@ -49,28 +45,15 @@ InverseTable tabulate_beta(double mode) {
 
 }  // namespace
 
-Sampler::Sampler(const Quantity& quantity) : quantity_(quantity), range_(quantity.high() - quantity.low()) {
+Sampler::Sampler(const Quantity& quantity)
+    : spread_(quantity.spread()),
+      low_(quantity.low()),
+      high_(quantity.high()),
+      range_(quantity.high() - quantity.low()) {
   if (quantity.is_fixed()) return;
-  const double mode = (quantity.likely() - quantity.low()) / range_;
-  if (quantity.spread() == Spread::triangular) rising_share_ = mode;
-  if (quantity.spread() == Spread::beta) beta_ = tabulate_beta(mode);
-}
-
-double Sampler::operator()(double u) const noexcept {
-  switch (quantity_.spread()) {
-    case Spread::fixed: break;
-    case Spread::uniform: return quantity_.low() + range_ * u;
-    case Spread::triangular:
-      return u < rising_share_ ? quantity_.low() + range_ * std::sqrt(u * rising_share_)
-                               : quantity_.high() - range_ * std::sqrt((1 - u) * (1 - rising_share_));
-    case Spread::beta: return quantity_.low() + range_ * beta_.quantile(u);
-  }
-  return quantity_.low();
-}
-
-double normal_quantile(double u) {
-  if (!(u > 0 && u < 1)) throw std::domain_error("a normal quantile needs a share strictly between 0 and 1");
-  return boost::math::quantile(boost::math::normal_distribution<double, Policy>(), u);
+  const double mode = (quantity.likely() - low_) / range_;
+  if (spread_ == Spread::triangular) rising_share_ = mode;
+  if (spread_ == Spread::beta) beta_ = QuantileTable(tabulate_beta(mode));
 }
 
 }  // namespace mendworth

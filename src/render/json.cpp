@@ -1,42 +1,20 @@
-#include <cmath>
 #include <functional>
-#include <nlohmann/json.hpp>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
 #include "mendworth/render.hpp"
+#include "render/json_support.hpp"
 #include "render/weighing_sections.hpp"
 
-// Keys name their units: _years, _days, _minutes, _share (0..1); money, in the currency named at the top unless
-// said otherwise, ends in _cost, _price or _amount. The schema beside this file says what each means.
+// Keys name their units: _years, _days, _minutes, _share (0..1); money, in the
+// currency named at the top unless said otherwise, ends in _cost, _price or
+// _amount. The schema beside this file says what each means.
 namespace mendworth {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-// The writer would turn a NaN into null without a word.
-Json number(double value) {
-  if (!std::isfinite(value)) throw std::logic_error("a number of the weighing is not finite");
-  return value == 0 ? Json(0.0) : Json(value);
-}
-
-Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
 Json text(const std::optional<std::string>& value) { return value ? Json(*value) : Json(nullptr); }
 Json date(const std::optional<Date>& value) { return value ? Json(date_text(*value)) : Json(nullptr); }
-
-template <class T>
-Json list(const std::vector<T>& items, Json (*one)(const T&)) {
-  Json out = Json::array();
-  for (const T& item : items) out.push_back(one(item));
-  return out;
-}
-
-template <class T>
-Json maybe(const std::optional<T>& item, Json (*one)(const T&)) {
-  return item ? one(*item) : Json(nullptr);
-}
 
 const char* word(OptionKind kind) {
   switch (kind) {
@@ -87,6 +65,7 @@ Json verdict_json(const Verdict& v) {
           {"saving_p50_amount", number(v.saving_p50)},
           {"saving_p90_amount", number(v.saving_p90)},
           {"saving_unused_life_counted_amount", number(v.saving_unused_life_counted)},
+          {"unused_life_turns_verdict", v.unused_life_turns},
           {"lead_amount", number(v.lead)},
           {"lead_over", text(v.lead_over)}};
 }
@@ -118,6 +97,7 @@ Json option_json(const OptionResult& o) {
           {"now_cost", number(o.cost_now)},
           {"present_cost", number(o.present_cost)},
           {"present_error_cost", number(o.present_cost_error)},
+          {"futures", o.futures},
           {"per_year_cost", number(o.cost_per_year)},
           {"made_of", cost_parts_json(o.parts)},
           {"damage_share", number(o.damage_chance)},
@@ -182,7 +162,18 @@ Json evidence_json(const PartEvidence& e) {
           {"posterior_low_life", number(e.posterior_low)},
           {"posterior_high_life", number(e.posterior_high)},
           {"prior_median_years", number(e.prior_median_years)},
-          {"posterior_median_years", number(e.posterior_median_years)}};
+          {"posterior_median_years", number(e.posterior_median_years)},
+          {"failed_at_rated_share", number(e.failed_at_rated)},
+          {"failed_after_years", number(e.failed_after_years)},
+          {"expected_years", number(e.expected_years)},
+          {"prior_failure_within_one_year_share", number(e.prior_chance_one_year)},
+          {"failure_within_one_year_share", number(e.chance_one_year)}};
+}
+
+Json cause_json(const CauseAnswer& cause) {
+  return {{"kind", name_of(cause.cause)},
+          {"common_cause_share", number(cause.common_chance)},
+          {"common_cause_years", number(cause.common_years)}};
 }
 
 Json survivor_json(const SurvivorRow& s) {
@@ -198,6 +189,7 @@ Json survivor_json(const SurvivorRow& s) {
           {"failure_within_one_year_share", number(s.chance_one_year)},
           {"renew_now_cost", renewal(&SurvivorRow::Renewal::now_cost)},
           {"later_opening_cost", renewal(&SurvivorRow::Renewal::later_cost)},
+          {"later_opening_uses_spare", s.renewal ? Json(s.renewal->later_uses_spare) : Json(nullptr)},
           {"break_even_share", renewal(&SurvivorRow::Renewal::break_even_chance)}};
 }
 
@@ -346,11 +338,6 @@ Json hazard_json(const Hazard& h) {
 
 Json currency_json(const CurrencyRate& c) { return {{"minor_digits", c.minor_digits}, {"source", c.source}}; }
 
-// Names come from files; bytes that are no UTF-8 must not stop the answer.
-std::string written(const Json& json) {
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
-}
-
 }  // namespace
 
 std::string weighing_json(const Weighing& w) {
@@ -369,6 +356,7 @@ std::string weighing_json(const Weighing& w) {
                     {"verdict", verdict_json(w.verdict)},
                     {"options", list(w.options, option_json)},
                     {"order", maybe(w.order, order_json)},
+                    {"cause", cause_json(w.cause)},
                     {"evidence", list(w.evidence, evidence_json)},
                     {"survivors", list(w.survivors, survivor_json)},
                     {"break_evens", list(w.break_evens, break_even_json)},

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <stdexcept>
@@ -17,10 +16,6 @@ namespace {
 // vanishes; the larger the amount, the coarser the part that 64 bits can hold.
 constexpr double largest_in_billionths = 9e9;
 constexpr double largest_in_millionths = 9e12;
-
-// Beyond these a plain row of digits says less than an exponent.
-constexpr double largest_plain = 1e15;
-constexpr double smallest_plain = 1e-6;
 
 constexpr double largest_percent = 9999;
 constexpr double shortest_in_years = 0.1;
@@ -41,34 +36,6 @@ std::string without_negative_zero(std::string text) {
 
 void require_finite(double value) {
   if (!std::isfinite(value)) throw std::domain_error("a number to be shown is not finite");
-}
-
-std::string without_trailing_zeros(std::string text) {
-  if (text.find('.') == std::string::npos) return text;
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.ends_with('.')) text.pop_back();
-  return text;
-}
-
-std::string with_grouped_thousands(std::string text) {
-  const std::size_t first = text.starts_with('-') ? 1 : 0;
-  for (std::size_t at = std::min(text.find('.'), text.size()); at > first + 3;) {
-    at -= 3;
-    text.insert(at, ",");
-  }
-  return text;
-}
-
-std::string significant_text(double value, int digits) {
-  require_finite(value);
-  const double size = std::abs(value);
-  if (size == 0) return "0";
-  if (size >= largest_plain || size < smallest_plain) return fmt::format("{:.3g}", value);
-  const int decimals = digits - 1 - static_cast<int>(std::floor(std::log10(size)));
-  if (decimals >= 0)
-    return with_grouped_thousands(without_trailing_zeros(fmt::format("{:.{}f}", value, decimals)));
-  const auto step = static_cast<double>(power_of_ten(-decimals));
-  return with_grouped_thousands(fmt::format("{:.0f}", std::round(value / step) * step));
 }
 
 }  // namespace
@@ -97,13 +64,6 @@ std::string signed_money_text(double amount, int minor_digits) {
 
 std::string amount_text(double amount, const std::string& currency, int minor_digits) {
   return currency + " " + money_text(amount, minor_digits);
-}
-
-std::string number_text(double value) {
-  constexpr double noise = 1e-9;  // what arithmetic leaves on a whole number, relative
-  const double size = std::abs(value);
-  const bool whole = size >= 1 && size < largest_plain && std::abs(value - std::round(value)) <= noise * size;
-  return whole ? grouped_text(std::llround(value)) : significant_text(value, 4);
 }
 
 std::string life_text(double life) { return significant_text(life, 3); }
@@ -141,7 +101,5 @@ std::string days_text(double days) {
 std::string count_text(long long count, const std::string& one, const std::string& many) {
   return fmt::format("{} {}", count, count == 1 ? one : many);
 }
-
-std::string grouped_text(long long value) { return with_grouped_thousands(fmt::format("{}", value)); }
 
 }  // namespace mendworth

@@ -2,6 +2,8 @@
 
 #include <string>
 
+#include "base/plain_number.hpp"
+
 /// Numbers as a reader wants them. None of these ever gives "-0".
 namespace mendworth {
 
@@ -11,9 +13,6 @@ namespace mendworth {
 
 /// Like money_text with a sign on everything but zero: "+12.50".
 [[nodiscard]] std::string signed_money_text(double amount, int minor_digits);
-
-/// An input: four significant digits without trailing zeros, whole numbers in full: "0.0325", "64.9", "100,000".
-[[nodiscard]] std::string number_text(double value);
 
 /// An estimated life, in any unit: three significant digits: "1,520,000", "18.2".
 [[nodiscard]] std::string life_text(double life);
@@ -33,8 +32,5 @@ namespace mendworth {
 
 /// "1 piece", "3 pieces": a count with its noun.
 [[nodiscard]] std::string count_text(long long count, const std::string& one, const std::string& many);
-
-/// A whole number with a comma at the thousands: "100,000".
-[[nodiscard]] std::string grouped_text(long long value);
 
 }  // namespace mendworth

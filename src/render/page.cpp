@@ -37,6 +37,10 @@ void Page::table(const Table& table) {
   }
 }
 
+void Page::picture(const std::vector<std::string>& lines) {
+  for (const std::string& piece : lines) line(spaces(table_indent) + piece, false);
+}
+
 void Page::empty_line() { text_ += '\n'; }
 
 void Page::line(std::string_view text, bool strong) {

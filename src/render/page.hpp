@@ -2,6 +2,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "mendworth/render.hpp"
 #include "render/table.hpp"
@@ -21,6 +22,8 @@ class Page {
   /// A paragraph that begins with "- ".
   void item(std::string_view text);
   void table(const Table& table);
+  /// Lines that are written as they are, indented like a table.
+  void picture(const std::vector<std::string>& lines);
   void empty_line();
 
   [[nodiscard]] const std::string& text() const noexcept { return text_; }

@@ -10,8 +10,10 @@ namespace mendworth {
 
 namespace {
 
-// What only one's own work on the device asks for; where that is ruled out, it plays no part.
+// What only one's own work on the device asks for; where that is ruled out, it plays no part. The labour rate does:
+// setting up a replacement is own work too.
 bool is_for_own_hands(const std::string& key) {
+  if (key == "labour.rate_per_hour") return false;
   if (key.starts_with("labour.") || key.starts_with("risk.") || key.starts_with("supplier.")) return true;
   if (key.starts_with("position.")) {
     return key.ends_with(".termination") || key.ends_with(".minutes") || key.ends_with(".joints");

@@ -56,15 +56,22 @@ void write_unused_life(Page& page, const Weighing& w) {
   const Verdict& v = w.verdict;
   if (!v.saving || !v.saving_unused_life_counted) return;
   const double credited = *v.saving_unused_life_counted;
-  if (std::abs(credited - *v.saving) <= v.saving_error) return;
-  const bool turns = (credited > 0) != (*v.saving > 0);
-  page.paragraph(fmt::format(
+  if (std::abs(credited - *v.saving) <= v.saving_error && !v.unused_life_turns) return;
+  // A referral compares repair and replacement only; the other verdicts have a third course, to leave it.
+  const bool refers = v.kind == VerdictKind::refer;
+  const bool turns = refers ? (credited > 0) != (*v.saving > 0) : v.unused_life_turns;
+  std::string text = fmt::format(
       "Not counted is what a device bought later is still good for at the horizon. Credited by its "
-      "unused life, the saving by repair would be {}{}",
-      amount(w, credited),
-      turns ? ", which would turn the verdict: give replacement resale values or set "
-              "horizon.count_unused_life = true."
-            : "."));
+      "unused life, the saving by repair would be {}",
+      amount(w, credited));
+  if (turns) {
+    text += fmt::format(
+        ", and the {} would turn: give replacement resale values or set horizon.count_unused_life = true",
+        refers ? "comparison" : "verdict");
+  } else if (v.kind == VerdictKind::leave) {
+    text += "; to leave it would still cost least";
+  }
+  page.paragraph(text + '.');
 }
 
 // How the futures agree between repair and replacement. `confidence` belongs to the verdict: it is left out where

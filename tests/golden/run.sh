@@ -5,7 +5,7 @@
 # the difference before keeping it.
 set -u
 mode=$1
-program=$2
+program=$(realpath -e "$2") || exit 1
 project=$3
 unset NO_COLOR
 export LC_ALL=C TERM=dumb SOURCE_DATE_EPOCH=1772366400

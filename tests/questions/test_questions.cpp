@@ -157,7 +157,22 @@ TEST_CASE("2: renew the other button too? break-even chance against estimated ch
   const double mend_money = mate.renewal->now_cost - 0.62 * 1.2 - minutes / 6 - lost * 64.90;
   CHECK(mend_money >= 0);
   CHECK(mend_money <= mend * 60.0 / 6);  // at most an hour of mending
-  CHECK(mate.renewal->later_cost > 1.2 * 5.52 + (opening + minutes) / 6);
+  // The best plan keeps spares, so an opening later takes one of them, at the price of a piece, and orders nothing.
+  REQUIRE(w.order);
+  REQUIRE(w.order->leftovers > 0);
+  CHECK(mate.renewal->later_uses_spare);
+  const double by_hand = 0.62 * 1.2 + (opening + minutes) / 6;
+  CHECK(mate.renewal->later_cost > by_hand);
+  // The risk of a later opening comes on top: here the opening's and the joints' write-off, and mending.
+  const double lost_later = 1 - std::pow(1 - 0.0045, 4) * 0.99;
+  CHECK(mate.renewal->later_cost <= by_hand + mend * 60.0 / 6 + lost_later * 64.90 + 1e-9);
+  // From a supplier that sells single pieces at a price that keeps nobody stocking, a later opening orders anew.
+  const auto dear = ask({"part.1.candidate.1.offer.1.prices=[{ from = 1, each = 9 }]"});
+  REQUIRE(dear.order);
+  CHECK(dear.order->leftovers == 0);
+  REQUIRE(dear.survivors.size() == 1);
+  CHECK_FALSE(dear.survivors.front().renewal->later_uses_spare);
+  CHECK(dear.survivors.front().renewal->later_cost > 1.2 * 13.90 + (opening + minutes) / 6);
   CHECK(near_abs(mate.renewal->break_even_chance, mate.renewal->now_cost / mate.renewal->later_cost, 1e-12));
   CHECK(cheapest(w, "failed and mates").renewed_now == 2);
   CHECK(cheapest(w, "failed only, keep spares").present_cost > 0);
@@ -258,7 +273,7 @@ TEST_CASE("22: the device earns money: waiting for parts against a replacement t
       ask({"downtime.per_day=4", "supplier.1.lead_days=20", "replacement.1.delivery_days=1"});
   CHECK(*earning.verdict.saving < *idle.verdict.saving - 60);
   CHECK(earning.verdict.kind == VerdictKind::replace);
-  const auto& lead = turning(earning, "common.lead_days");
+  const auto& lead = turning(earning, "supplier.1.lead_days");
   REQUIRE_FALSE(lead.values.empty());
   CHECK(near_abs(lead.current, 20, 1e-9));
   const auto at = ask({"downtime.per_day=4", "replacement.1.delivery_days=1",
@@ -310,6 +325,60 @@ delivery_days = 2
     // Published formula: capital recovery r/(1 - (1+r)^-n), any engineering economics text.
     CHECK(near_abs(o->cost_per_year, o->present_cost * 0.03 / (1 - std::pow(1.03, -5)), 1e-9));
   }
+}
+
+TEST_CASE("not for one's own hands: the price of a licensed repair against a new one, without any shopping") {
+  const std::string asks = R"(
+[device]
+name = "gas heater"
+currency = "EUR"
+age_years = 6
+use_per_day = 5
+hazards = ["gas"]
+[[position]]
+name = "ignition button"
+part = "ignition button"
+failed = 1
+[[part]]
+name = "ignition button"
+class = "tactile-switch"
+[licensed_repair]
+price = 90
+[[replacement]]
+name = "new gas heater"
+price = 420
+life_years = 12
+)";
+  const auto answer = [&](const std::vector<std::string>& overrides) {
+    return weigh(read_case(asks, "heater.toml", built_in_rates(), overrides), built_in_rates(),
+                 {.seed = 11, .futures = 20'000, .threads = 2});
+  };
+  const auto w = answer({});
+  CHECK(w.verdict.kind == VerdictKind::refer);
+  CHECK(*w.verdict.saving > 0);
+  CHECK_FALSE(w.order);
+  const auto& price = turning(w, "licensed_repair.price");
+  REQUIRE(price.values.size() == 1);
+  const auto dearer = answer({"licensed_repair.price=" + std::to_string(price.values.front())});
+  CHECK(near_abs(*dearer.verdict.saving, 0.0, 1.0));
+  CHECK(says(weighing_text(w, {}), "labour.rate_per_hour = 0: own time is not counted"));
+  // An offer in the case changes nothing: the licensed person brings the part along.
+  std::string shopping = asks;
+  const std::string life = "class = \"tactile-switch\"\n";
+  shopping.insert(shopping.find(life) + life.size(),
+                  "fit = 0.2\n[[part.offer]]\nprice = 55\n[[supplier]]\nname = \"by post\"\nshipping = 9\n");
+  const auto shopped = weigh(read_case(shopping, "heater.toml", built_in_rates()), built_in_rates(),
+                             {.seed = 11, .futures = 20'000, .threads = 2});
+  CHECK(near_abs(*shopped.verdict.saving, *w.verdict.saving, 5 * w.verdict.saving_error));
+  // Without a licensed price there is still a referral, and the replacement.
+  std::string bare = asks;
+  const std::string licensed = "[licensed_repair]\nprice = 90\n";
+  bare.erase(bare.find(licensed), licensed.size());
+  const auto unknown = weigh(read_case(bare, "heater.toml", built_in_rates()), built_in_rates(),
+                             {.seed = 11, .futures = 2'000, .threads = 1});
+  CHECK(unknown.verdict.kind == VerdictKind::refer);
+  CHECK_FALSE(unknown.verdict.saving);
+  CHECK(says(weighing_text(unknown, {}), "Ask for the price of a licensed repair"));
 }
 
 TEST_CASE("34: programming and labelling the new one takes hours: does that flip it?") {

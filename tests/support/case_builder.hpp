@@ -136,4 +136,13 @@ inline Case minimal_case() {
   return c;
 }
 
+/// The minimal case with another ladder of prices and other shipping.
+inline Case one_offer(const std::vector<std::pair<int, double>>& prices,
+                      const std::vector<std::pair<double, double>>& shipping) {
+  Case c = minimal_case();
+  c.parts[0].candidates[0].offers[0].prices = ladder(prices);
+  c.suppliers[0].shipping = tiers(shipping);
+  return c;
+}
+
 }  // namespace mendworth::test

@@ -2,8 +2,9 @@
 
 #include "mendworth/weigh.hpp"
 
-/// A weighing made up by hand for the renderers' tests. The figures are invented; they need not agree with
-/// each other beyond what the renderers check.
+/// A weighing made up by hand for the renderers' tests. The figures are
+/// invented; they need not agree with each other beyond what the renderers
+/// check.
 namespace mendworth::testing {
 
 inline OptionResult repair_option() {
@@ -17,6 +18,7 @@ inline OptionResult repair_option() {
   o.minutes_now = 64.6;
   o.cost_now = 33.54;
   o.present_cost = 58.375;
+  o.futures = 100'000;
   o.present_cost_error = 0.08;
   o.cost_per_year = 12.75;
   o.parts.parts = 4.5;
@@ -44,6 +46,7 @@ inline OptionResult replacement_option() {
   o.minutes_now = 30;
   o.cost_now = 99;
   o.present_cost = 99.5;
+  o.futures = 100'000;
   o.present_cost_error = 0.05;
   o.cost_per_year = 21.73;
   o.parts.purchase = 89;
@@ -59,6 +62,7 @@ inline OptionResult leave_option() {
   o.name = "leave it";
   o.family = "leave it";
   o.present_cost = 137.4;
+  o.futures = 8192;
   o.cost_per_year = 30;
   o.parts.burden = 137.4;
   return o;
@@ -111,7 +115,8 @@ inline Weighing weighing() {
   order.warnings = {"10 pieces of button cost less than 9."};
   w.order = order;
 
-  w.evidence = {{"button", LifeUnit::cycles, 350000, 182000, 120000, 305000, 9.6, 5, 1, 3}};
+  w.evidence = {{"button", LifeUnit::cycles, 350000, 182000, 120000, 305000, 9.6, 5, 1, 3, 0.1, 4.5, 9.6,
+                 0.031, 0.052}};
   w.survivors = {
       {"transport keys", "button", 3, 0.6, 0.18, 0.285, 0.052, SurvivorRow::Renewal{3.25, 14, 0.2321}}};
 

@@ -275,3 +275,52 @@ TEST_CASE("the schema command prints the schema") {
   CHECK(schema.code == answered);
   CHECK(schema.out.find("\"title\": \"mendworth.weighing, version 1\"") != std::string::npos);
 }
+
+TEST_CASE("names for the rates are letters, digits and hyphens") {
+  CHECK(rates_name_from("volume encoder") == "volume-encoder");
+  CHECK(rates_name_from("  Key, 12 mm (sealed) ") == "key-12-mm-sealed");
+  CHECK(rates_name_from("R\xC3\xA9lais") == "r-lais");
+  CHECK(rates_name_from("\xE7\xBC\x96 --").empty());
+}
+
+TEST_CASE("lifetime writes all that is asked for, or nothing") {
+  const Folder folder;
+  LifetimeOptions options;
+  options.history_path = folder.file("history.csv");
+  write(options.history_path,
+        "age_hours,state,part,kind\n"
+        "100,failed,relay,a\n180,failed,relay,a\n260,working,relay,a\n90,failed,relay,a\n"
+        "400,failed,relay,b\n700,failed,relay,b\n500,working,relay,b\n350,failed,relay,b\n");
+  options.reading.group_column = "kind";
+  options.out_path = folder.file("out.txt");
+  options.plot_path = folder.file("plot.svg");
+  options.rates_path = folder.file("rates.toml");
+  Captured captured;
+  CHECK(lifetime_command(options, captured.streams(), quiet_surroundings()) == answered);
+  CHECK(captured.out.str().empty());
+  CHECK(content(*options.plot_path).find("<svg") == 0);
+  const std::string rates = content(*options.rates_path);
+  CHECK(rates.find("[life.relay-a]") != std::string::npos);
+  CHECK(rates.find("[life.relay-b]") != std::string::npos);
+  CHECK(content(*options.out_path).find("Does 'b' last longer than 'a'?") != std::string::npos);
+  CHECK(folder.entries() == 4);
+
+  // Groups of one name in the rates, a group without a law, two outputs in one place: nothing is touched.
+  const std::string before = content(*options.out_path);
+  const auto refused = [&](const std::string& history) {
+    write(options.history_path, history);
+    return guarded([&] { return lifetime_command(options, captured.streams(), quiet_surroundings()); },
+                   captured.err);
+  };
+  CHECK(
+      refused("age_hours,state,part,kind\n100,failed,relay,a b\n180,failed,relay,a b\n100,failed,relay,a-b\n"
+              "180,failed,relay,a-b\n") == wrong_use);
+  CHECK(refused("age_hours,state,part,kind\n100,failed,relay,a\n180,failed,relay,a\n100,working,relay,b\n") ==
+        bad_data);
+  CHECK(captured.err.str().find("group 'b': there is no law to write as rates") != std::string::npos);
+  options.plot_path = options.out_path;
+  CHECK(refused("age_hours,state,part,kind\n100,failed,relay,a\n180,failed,relay,a\n") == wrong_use);
+  CHECK(content(*options.out_path) == before);
+  CHECK(content(*options.rates_path) == rates);
+  CHECK(folder.entries() == 4);
+}

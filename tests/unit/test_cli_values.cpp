@@ -40,3 +40,13 @@ TEST_CASE("seconds since 1970 are a day in UTC") {
   CHECK_FALSE(day_of_epoch_seconds("-1").has_value());
   CHECK_FALSE(day_of_epoch_seconds("tomorrow").has_value());
 }
+
+TEST_CASE("a decimal number is what stands there and nothing else") {
+  CHECK(decimal_number("0.95", 0.5, 0.999) == 0.95);
+  CHECK(decimal_number("5e4", 0, 1e12) == 50'000);
+  CHECK(decimal_number("1e12", 0, 1e12) == 1e12);
+  for (const char* bad : {"", " 1", "1 ", "+1", "1,5", "0x10", "1.5h", "-1", "1e13", "1e999", "inf", "nan"}) {
+    CAPTURE(bad);
+    CHECK_FALSE(decimal_number(bad, 0, 1e12).has_value());
+  }
+}

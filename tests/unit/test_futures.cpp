@@ -267,6 +267,59 @@ TEST_CASE("a spare saves the order of a later failure") {
   CHECK(near_abs(with.mean_cost(0) - without.mean_cost(0), 1 - 5 * later, 0.03));
 }
 
+// Derived: mates share one unknown scale. With a flat prior on ln scale and a known shape, S the sum of
+// wear^shape over all positions, r failures and dU what a survivor adds, one survives with chance (S/(S + dU))^r and two
+// together with (S/(S + 2 dU))^r: more than the square of the one, so they also fail together more often than apart.
+TEST_CASE("mates fail together as often as the integral over their common life says") {
+  Case c = one_position(2.0, 1.8, 5.0, 0.0);
+  c.positions[0].count = 4;
+  c.positions[0].failed = 1;
+  c.parts[0].life.life_spread = 1e40;
+  c.horizon.years = exactly(c.device.age_years.base() * 0.6);
+  ModelCache cache;
+  const DeviceModel model = DeviceModel::make(c, {}, cache);
+  Physics physics;
+  physics.take(c, model);
+  Future future(model, 11);
+  constexpr int futures = 200'000;
+  double both = 0, one = 0;
+  for (int f = 0; f < futures; ++f) {
+    future.begin(static_cast<std::uint64_t>(f), physics);
+    const bool first = future.failure(1) < c.horizon.years.base();
+    const bool second = future.failure(2) < c.horizon.years.base();
+    one += first ? 1.0 / futures : 0.0;
+    both += first && second ? 1.0 / futures : 0.0;
+  }
+  const double added = std::pow(1.6, 1.8) - 1.0;
+  const double survives = 4.0 / (4.0 + added);
+  const double both_fail = 1 - 2 * survives + 4.0 / (4.0 + 2 * added);
+  const double error = std::sqrt(both_fail * (1 - both_fail) / futures);
+  CHECK(near_abs(one, 1 - survives, 4 * error));
+  CHECK(near_abs(both, both_fail, 4 * error));
+  CHECK(both_fail > (1 - survives) * (1 - survives) + 20 * error);
+}
+
+TEST_CASE("a device bought used tells of its parts' lives only since then") {
+  Case c = one_position(2.0, 1.8, 5.0, 0.0);
+  c.positions[0].count = 4;
+  c.positions[0].failed = 1;
+  c.parts[0].life.life_spread = 2.0;
+  ModelCache cache;
+  const double age = c.device.age_years.base();
+  const auto chance = [&] {
+    const DeviceModel model = DeviceModel::make(c, {}, cache);
+    const double wear = age * use_per_year(c.device, c.parts[0].life.unit);
+    return model.lives[0]->posterior->failure_chance(std::log(c.parts[0].life.rated_life.base() / wear), 1.0,
+                                                     0.2);
+  };
+  const double own = chance();
+  c.device.bought_used_years_ago = exactly(age * 0.25);
+  const DeviceModel model = DeviceModel::make(c, {}, cache);
+  for (const WearEvidence& e : model.evidence[0]) CHECK(near_abs(e.watched_from, 0.75, 1e-12));
+  // One failure in a quarter of the service says more of a short life than one in all of it.
+  CHECK(chance() > own);
+}
+
 TEST_CASE("lanes that share a run come out as they do alone") {
   Case c = one_position(2.0, 1.5, 5.0, 0.04);
   c.positions[0].count = 4;

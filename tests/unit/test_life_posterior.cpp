@@ -11,6 +11,7 @@
 #include <stdexcept>
 #include <vector>
 
+#include "numeric/distributions.hpp"
 #include "numeric/random.hpp"
 #include "numeric/sampler.hpp"
 #include "numeric/weibull.hpp"
@@ -40,7 +41,7 @@ double log_likelihood(const Evidence& evidence, double shape, double y) {
   double sum = 0;
   for (const WearEvidence& item : evidence) {
     const double x = shape * (std::log(item.ratio) - y);
-    double one = -std::exp(x);
+    double one = -std::exp(x) * (1 - std::pow(item.watched_from / item.ratio, shape));
     if (item.failed) one += std::log(shape) - std::log(item.ratio) + x;
     sum += item.count * one;
   }
@@ -104,6 +105,8 @@ double drawn_failure_chance(const LifePosterior& posterior, double z, double rat
 }
 
 const Evidence mixed = {{1, true, 1}, {0.7, false, 3}, {0.15, false, 4}};
+// The same, bought used at six tenths of its wear.
+const Evidence watched = {{1, true, 1, 0.6}, {0.7, false, 3, 0.42}, {0.15, false, 4, 0.09}};
 
 }  // namespace
 
@@ -119,12 +122,15 @@ TEST_CASE("closed form of a flat prior") {
                                  {{{1, true, 1}, {0.3, false, 5}}, 2, 0.3, 1},
                                  {{{1, true, 2}, {0.8, true, 1}, {0.5, false, 7}}, 1.4, 0.5, 0.2},
                                  {{{1, true, 1}, {1, false, 30}}, 3.5, 1, 0.1},
-                                 {{{1, true, 6}}, 0.7, 2, 3}};
+                                 {{{1, true, 6}}, 0.7, 2, 3},
+                                 // Bought used: what was survived before is no evidence.
+                                 {{{1, true, 1, 0.5}, {0.3, false, 5, 0.15}}, 2, 0.3, 1},
+                                 {{{1, true, 2, 0.99}, {0.8, false, 3}}, 1.4, 0.8, 0.2}};
   for (const Row& row : rows) {
     double worn = 0;
     int failures = 0;
     for (const WearEvidence& item : row.evidence) {
-      worn += item.count * std::pow(item.ratio, row.shape);
+      worn += item.count * (std::pow(item.ratio, row.shape) - std::pow(item.watched_from, row.shape));
       if (item.failed) failures += item.count;
     }
     const double added = std::pow(row.ratio + row.further, row.shape) - std::pow(row.ratio, row.shape);
@@ -132,6 +138,39 @@ TEST_CASE("closed form of a flat prior") {
     const LifePosterior posterior(prior_of(flat, Quantity::exactly(row.shape)), row.evidence, 1.2, 1.2);
     CHECK(near_abs(posterior.failure_chance(1.2, row.ratio, row.further), expected, 2e-5));
     CHECK(near_abs(drawn_failure_chance(posterior, 1.2, row.ratio, row.further), expected, 3e-4));
+  }
+}
+
+// Derived: drawing from the prior and weighing by the likelihood (self-normalised importance sampling) is another way
+// to the same integral; its own standard error sets the tolerance.
+TEST_CASE("importance sampling gives the same chances") {
+  for (const Evidence& evidence : {mixed, watched}) {
+    for (const double shape_spread : {1.0, 1.5}) {
+      const LifePrior prior = prior_of(2.5, Quantity::exactly(1.8), shape_spread);
+      const double z = 0.4;
+      const LifePosterior posterior(prior, evidence, z, z);
+      const RandomBlocks random(7);
+      constexpr int count = 200000;
+      double weights = 0, sum = 0, squares = 0, cross = 0, squared_weights = 0;
+      for (int i = 0; i < count; ++i) {
+        const auto u = random(Stream::lives, static_cast<std::uint64_t>(i), 0);
+        const double shape = 1.8 * std::exp(std::log(shape_spread) * normal_quantile(u[0]));
+        const double y = z - std::log(-std::log1p(-0.1)) / shape + std::log(2.5) * normal_quantile(u[1]);
+        const double weight = std::exp(log_likelihood(evidence, shape, y));
+        const double fails = conditional_failure({std::exp(y), shape}, 0.7, 0.5);
+        weights += weight;
+        sum += weight * fails;
+        squares += weight * weight * fails * fails;
+        cross += weight * weight * fails;
+        squared_weights += weight * weight;
+      }
+      const double chance = sum / weights;
+      const double error =
+          std::sqrt(squares - 2 * chance * cross + chance * chance * squared_weights) / weights;
+      CAPTURE(shape_spread);
+      CHECK(error < 0.002);
+      CHECK(near_abs(posterior.failure_chance(z, 0.7, 0.5), chance, 4 * error));
+    }
   }
 }
 
@@ -164,14 +203,17 @@ TEST_CASE("brute-force integration gives the same chances and marginal likelihoo
                                  {prior_of(2, Quantity::exactly(2), 1.4), 1e-6},
                                  {prior_of(3, Quantity::exactly(1.5), 1.8), 1e-6}};
   for (const Row& row : rows) {
-    const LifePosterior posterior(row.prior, mixed, -0.5, 2);
-    for (const double z : {-0.5, 2.0}) {
-      CHECK(near_abs(posterior.failure_chance(z, 0.7, 0.4),
-                     brute_failure_chance(row.prior, mixed, z, 0, 0.7, 0.4), row.tolerance));
+    for (const Evidence& evidence : {mixed, watched}) {
+      const LifePosterior posterior(row.prior, evidence, -0.5, 2);
+      for (const double z : {-0.5, 2.0}) {
+        CHECK(near_abs(posterior.failure_chance(z, 0.7, 0.4),
+                       brute_failure_chance(row.prior, evidence, z, 0, 0.7, 0.4), row.tolerance));
+      }
+      const double log_ratio =
+          std::log(integrate(row.prior, evidence, 2, 0, one) / integrate(row.prior, evidence, -0.5, 0, one));
+      CHECK(
+          near_abs(posterior.log_marginal(2) - posterior.log_marginal(-0.5), log_ratio, 10 * row.tolerance));
     }
-    const double log_ratio =
-        std::log(integrate(row.prior, mixed, 2, 0, one) / integrate(row.prior, mixed, -0.5, 0, one));
-    CHECK(near_abs(posterior.log_marginal(2) - posterior.log_marginal(-0.5), log_ratio, 10 * row.tolerance));
   }
 }
 
@@ -380,6 +422,8 @@ TEST_CASE("priors, evidence and questions out of range are refused") {
   CHECK_THROWS_AS(make(good, {{0, true, 1}}, 0, 0), std::domain_error);
   CHECK_THROWS_AS(make(good, {{nan, true, 1}}, 0, 0), std::domain_error);
   CHECK_THROWS_AS(make(good, {{1, true, 0}}, 0, 0), std::domain_error);
+  CHECK_THROWS_AS(make(good, {{1, true, 1, -0.1}}, 0, 0), std::domain_error);
+  CHECK_THROWS_AS(make(good, {{1, false, 1, 1}}, 0, 0), std::domain_error);
   CHECK_THROWS_AS(make(good, {}, 1, 0), std::domain_error);
   CHECK_THROWS_AS(make(good, {}, 0, inf), std::domain_error);
 

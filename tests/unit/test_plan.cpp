@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <set>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -15,10 +16,9 @@ namespace {
 
 using namespace mendworth;
 using mendworth::test::exactly;
-using mendworth::test::ladder;
 using mendworth::test::minimal_case;
 using mendworth::test::near_abs;
-using mendworth::test::tiers;
+using mendworth::test::one_offer;
 
 struct Plans {
   explicit Plans(const Case& c) : book(c), groups(repair_options(c, book, notes)) {}
@@ -38,14 +38,6 @@ struct Plans {
   OrderBook book;
   std::vector<std::vector<Option>> groups;
 };
-
-Case one_offer(const std::vector<std::pair<int, double>>& prices,
-               const std::vector<std::pair<double, double>>& shipping) {
-  Case c = minimal_case();
-  c.parts[0].candidates[0].offers[0].prices = ladder(prices);
-  c.suppliers[0].shipping = tiers(shipping);
-  return c;
-}
 
 // A second kind of part, one of it failed, from the same supplier at 20.00; shipping free from 25.
 Case two_parts() {
@@ -203,4 +195,10 @@ TEST_CASE("small orders are renumbered, absent later orders stay absent") {
   CHECK(plans.book.size() == 2);  // the small orders
   CHECK(plans.book.small_order(0) == 0);
   CHECK(plans.book.small_order(1) == 1);
+}
+
+TEST_CASE("a part without candidates cannot be planned with") {
+  Case c = minimal_case();
+  c.parts[0].candidates.clear();
+  CHECK_THROWS_AS(Plans{c}, std::invalid_argument);
 }

@@ -210,7 +210,7 @@ TEST_CASE("overlay_rates: exact messages") {
   CHECK(message("source = \"s\"\n[operation]\nopen = 3\n") ==
         "mine.toml:3:8: error: operation.open: found the number 3, a table is wanted");
   CHECK(message("source = \"s\"\n[default]\n\"horizon.discount_rat\" = { value = 0.01 }\n") ==
-        "mine.toml:3:1: error: default.horizon.discount_rat: unknown key (did you mean "
+        "mine.toml:3:1: error: default.\"horizon.discount_rat\": unknown key (did you mean "
         "'horizon.discount_rate'?)");
   CHECK(message("source = \"s\"\n[default]\n\"horizon.discount_rate\" = { value = 3 }\n") ==
         "mine.toml:3:37: error: default.horizon.discount_rate.value: found 3, allowed is more than -0.5, "

@@ -23,6 +23,7 @@ std::vector<std::string> keys_of(const Case& c) {
 TEST_CASE("for_each_quantity: the keys of the full starter case, in their order") {
   // Derived: every Quantity of case.hpp in the order of the case file, written down by hand.
   const std::vector<std::string> expected = {"device.age_years",
+                                             "device.bought_used_years_ago",
                                              "device.use_per_day",
                                              "device.hours_per_day",
                                              "device.guarantee_chance",

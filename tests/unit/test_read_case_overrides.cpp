@@ -56,8 +56,60 @@ TEST_CASE("overrides: numbers, ranges, texts, flags, dates") {
   CHECK_FALSE(small_with({"replacement.1.price=unknown"}).replacements[0].price.has_value());
 }
 
-TEST_CASE("overrides: the last word counts") {
-  CHECK(small_with({"device.age_years=3", "device.age_years=4"}).device.age_years == Quantity::exactly(4));
+TEST_CASE("overrides: one entry set twice is an error that names both") {
+  CHECK(
+      message(starter_case(false), {"device.age_years=3", "labour.rate_per_hour=9", "device.age_years=4"}) ==
+      "--set: error: device.age_years: set twice, by 'device.age_years=3' and by 'device.age_years=4' (keep "
+      "one of the two)");
+}
+
+TEST_CASE("overrides: one entry set twice is found under any spelling") {
+  const std::string small = starter_case(false);
+  const std::string full = starter_case(true);
+  const auto twice = [](const std::string& text, const std::string& a, const std::string& b) {
+    CAPTURE(a);
+    CAPTURE(b);
+    const std::string end = ": set twice, by '" + a + "' and by '" + b + "' (keep one of the two)";
+    const std::string all = message(text, {a, b});
+    CHECK(all.find(end) != std::string::npos);
+    CHECK(all.find('\n') == std::string::npos);
+  };
+  twice(small, "supplier.lead_days=3", "supplier.1.lead_days=4");
+  twice(full, "supplier.2.lead_days=3", "supplier.parts from abroad.lead_days=3");
+  twice(small, "part.offer.price=3", "part.1.candidate.1.offer.1.price=4");
+  twice(small, "part.offer.price=3", "part.offer.prices.1.each=4");
+  twice(small, "part.offer.price=3", "part.offer.prices=[{ from = 1, each = 3 }]");
+  twice(small, "supplier.shipping=3", "supplier.1.shipping.1.price=4");
+  twice(small, "risk.misfit_found=dry", "risk.misfit_found_after_closing=0.5");
+  twice(small, "labour.rate_per_hour={ low = 1, high = 5 }", "labour.rate_per_hour.low=2");
+  twice(small, "labour.rate_per_hour=7", "labour.rate_per_hour = 7");
+  twice(small, "part.fit=0.9", "part.button.candidate.button.fit=0.8");
+  twice(small, "part.candidate.fit=0.9", "part.fit=0.8");
+}
+
+TEST_CASE("overrides: entries beside each other are not the same one") {
+  const Case c = full_with({"part.1.candidate.1.offer.1.prices.1.each=0.5",
+                            "part.1.candidate.1.offer.1.prices.2.each=0.4", "supplier.1.lead_days=3",
+                            "supplier.2.lead_days=4"});
+  CHECK(c.suppliers[1].lead_days == Quantity::exactly(4));
+}
+
+TEST_CASE("overrides: a list of shipping tiers takes the place of a list of one") {
+  std::string text = starter_case(false);
+  const std::string from = "shipping = 4.90";
+  REQUIRE(text.find(from) != std::string::npos);
+  text.replace(text.find(from), from.size(), "shipping = [{ goods_from = 0, price = 4.90 }]");
+  CHECK(read_with(text, {"supplier.shipping=[{ goods_from = 0, price = 3 }, { goods_from = 9, price = 0 }]"})
+            .suppliers[0]
+            .shipping.size() == 2);
+}
+
+TEST_CASE("overrides: a factor of the answers is no entry, and the message names the entries") {
+  const std::string small = starter_case(false);
+  CHECK(message(small, {"common.lead_days=3"}) ==
+        "--set: error: common.lead_days: a factor common to several entries, which cannot be set as one (set "
+        "the entries themselves: supplier.lead_days)");
+  CHECK(message(small, {"common.shapes=3"}) == "--set: error: common: unknown key");
 }
 
 TEST_CASE("overrides: an element by number, by name, or the only one") {
@@ -221,5 +273,5 @@ TEST_CASE("overrides: problems of the file come first, those of overrides after 
   CHECK(message(text, {"device.age_years=0", "labour.rate=1"}) ==
         "case.toml:32:9: error: replacement.1.price: found -85, allowed is 0 to 1000000000\n"
         "--set: error: device.age_years: found 0, allowed is more than 0, at most 1000\n"
-        "--set: error: labour.rate: unknown key");
+        "--set: error: labour.rate: unknown key (did you mean 'rate_per_hour'?)");
 }

@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <fstream>
 #include <string>
+#include <vector>
 
 #include <doctest/doctest.h>
 
@@ -82,7 +83,7 @@ TEST_CASE("read_text_file: the limit is the last size that is read") {
     FAIL("read all the same");
   } catch (const InputError& error) {
     CHECK(std::string(error.what()) ==
-          path + ": error: larger than 69999 bytes: this is no case or rates file");
+          path + ": error: larger than 69999 bytes, which is the most that is read");
   }
 }
 
@@ -150,4 +151,27 @@ TEST_CASE("printable: control characters are shown, long texts cut between chara
   CHECK(printable("\xC2\x9B") == "\\xC2\\x9B");  // a control sequence introducer to some terminals
   CHECK(printable("\xC3\xA9\xC3\xA9\xC3\xA9", 3) == "\xC3\xA9\xC3\xA9...");
   CHECK(printable("\xFF") == "\\xFF");
+}
+
+TEST_CASE("printable: what cannot be seen is spelt out, letters of any script are not") {
+  CHECK(input::printable("co\xE2\x80\x8Bunt") == "co\\u200Bunt");
+  CHECK(input::printable("5\xC2\xA0mm") == "5\\u00A0mm");
+  CHECK(input::printable("a\xE2\x80\xAE"
+                         "b") ==
+        "a\\u202E"
+        "b");
+  CHECK(input::printable("\xEF\xBB\xBFx") == "\\uFEFFx");
+  CHECK(input::printable("K\xC3\xBC"
+                         "che \xE9\x9F\xB3 \xF0\x9F\x94\x8A") ==
+        "K\xC3\xBC"
+        "che \xE9\x9F\xB3 \xF0\x9F\x94\x8A");
+}
+
+TEST_CASE("suggestion: the only name that begins with what was written") {
+  const std::vector<std::string> known = {"lithium-cell", "mains", "hot-work", "hot-work-at-height"};
+  CHECK(input::suggestion("Lithium", known, "-") == "did you mean 'lithium-cell'?");
+  // Two begin so, or too little is written to tell.
+  CHECK(input::suggestion("hot-", known, "-") ==
+        "known are: lithium-cell, mains, hot-work, hot-work-at-height");
+  CHECK(input::suggestion("mai", {"mains-voltage"}, "-") == "known are: mains-voltage");
 }

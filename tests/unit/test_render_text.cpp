@@ -113,8 +113,14 @@ How long these parts live: before and after this device's own evidence
   ------------------------------------------------------------------------------
   button  cycles       1        3  350,000  182,000    120,000 to     9.6      5
                                                           305,000
-  Years are at the use of the part's busiest position. Failures count as
-  evidence only if the cause is wear.
+  button: one failed after 4.5 years of use, of which half were expected to last
+  9.6; 3 still work. Together that makes each of these 1.7 times as likely to
+  fail within a year: 3.1 % before, 5.2 % after. Its median life is still known
+  only to a factor of 2.5 (5 % to 95 %).
+  The cause is wear, so failures count as evidence about the mates.
+  Years are at the use of the part's busiest position. A rated life is read as
+  the life at which 10 % have failed (B10); failed_at_rated in the case reads it
+  otherwise.
 
 The originals that still work: chance to fail within 5 years
                                 before  after  within  renew   open  worth
@@ -123,7 +129,7 @@ The originals that still work: chance to fail within 5 years
   transport keys      3  0.6      18 %   28 %   5.2 %   3.25  14.00   23 %
   Chances are for one position, costs in EUR. Renewing it now, while the device
   is open, pays where its chance is above "worth from": the cost now over the
-  cost of an opening of its own later.
+  cost of an opening of its own later, with a new order.
 
 Where the answer between repair and replacement turns
                                   now            turns at        how far
@@ -205,6 +211,52 @@ TEST_CASE("a page keeps to its width") {
   }
   CHECK(widest_line(page_of(w)) <= 80);
   CHECK(widest_line(weighing_text(w, {.color = false, .width = 100})) <= 100);
+}
+
+TEST_CASE("the evidence in words") {
+  Weighing w = weighing();
+  const auto says = [&](const char* words) {
+    // Lines are broken anywhere.
+    std::string page = page_of(w);
+    for (std::size_t at = page.find("\n  "); at != std::string::npos; at = page.find("\n  ", at))
+      page.replace(at, 3, " ");
+    return contains(page, words);
+  };
+  PartEvidence& button = w.evidence.front();
+  button.survivors = 0;
+  CHECK(says(
+      "button: one failed after 4.5 years of use, of which half were expected to last 9.6. That moves the "
+      "median life of such a part from 350,000 to 182,000 cycles. "));
+  button.failures = 2;
+  button.survivors = 1;
+  button.chance_one_year = 0.0155;
+  CHECK(
+      says("button: 2 failed after 4.5 years of use, of which half were expected to last 9.6; 1 still works. "
+           "Together that makes this one half as likely to fail within a year: 3.1 % before, 1.6 % after. "));
+  button.failures = 0;
+  button.chance_one_year = 0.031;
+  CHECK(
+      says("button: 1 still works, none has failed by wear. Together that makes this one about as likely as "
+           "before "
+           "to fail"));
+  button.posterior_high = 120000 * 37.2;
+  CHECK(says("known only to a factor of 37 (5 % to 95 %)"));
+
+  button.failed_at_rated = 0.5;
+  CHECK(says("read as the life at which 50 % have failed (B50)"));
+  w.break_evens.push_back({"common.shape", "Weibull shape of the parts", 2, 0.7, 5, {3.21}, 4, -2, true});
+  CHECK(says("The verdict turns at a Weibull shape of 3.21."));
+  w.break_evens.back().values.clear();
+  CHECK(says("No Weibull shape from 0.7 to 5 turns the verdict."));
+
+  w.cause.cause = Cause::blow;
+  CHECK(says("The cause is a blow: the failure says nothing about the mates."));
+  w.cause.cause = Cause::bad_joint;
+  CHECK(says("The cause is a bad joint: the failure says nothing about the mates."));
+  w.cause = {.cause = Cause::spill, .common_chance = 0.3, .common_years = 1.5};
+  CHECK(says(
+      "whatever their wear, it has reached the other originals with a chance of 30 %, and they then fail "
+      "together, after 1.5 years on average."));
 }
 
 TEST_CASE("a verdict for replacement") {
@@ -429,8 +481,40 @@ TEST_CASE("unused life at the horizon is told where it moves the saving") {
   w.verdict.saving_unused_life_counted = 30;
   CHECK(contains(unwrapped(page_of(w)), "the saving by repair would be EUR 30.00. "));
   w.verdict.saving_unused_life_counted = -2;
-  CHECK(contains(unwrapped(page_of(w)), "would be EUR -2.00, which would turn the"));
+  w.verdict.unused_life_turns = true;
+  CHECK(contains(unwrapped(page_of(w)), "would be EUR -2.00, and the verdict would turn: give"));
   CHECK(widest_line(page_of(w)) <= 80);
+}
+
+TEST_CASE("unused life at the horizon: each verdict says what it would do") {
+  Weighing w = weighing();
+  w.verdict.saving_unused_life_counted = -2;
+  // Leaving it still costs least, whichever of the other two is the cheaper one.
+  w.verdict.kind = VerdictKind::leave;
+  CHECK(contains(unwrapped(page_of(w)), "would be EUR -2.00; to leave it would still cost least."));
+  w.verdict.unused_life_turns = true;
+  CHECK(contains(unwrapped(page_of(w)), "would be EUR -2.00, and the verdict would turn: give"));
+  // Both of them gain as much, so that the saving stays: the verdict may turn nevertheless.
+  w.verdict.saving_unused_life_counted = w.verdict.saving;
+  CHECK(contains(unwrapped(page_of(w)), "would be EUR 41.13, and the verdict would turn: give"));
+  w.verdict.kind = VerdictKind::replace;
+  w.verdict.saving_unused_life_counted = -2;
+  w.verdict.saving = -20;
+  w.verdict.unused_life_turns = false;
+  CHECK(contains(unwrapped(page_of(w)), "the saving by repair would be EUR -2.00. "));
+  // A referral compares the two only.
+  w.verdict.kind = VerdictKind::refer;
+  w.verdict.saving_unused_life_counted = 2;
+  CHECK(contains(unwrapped(page_of(w)), "would be EUR 2.00, and the comparison would turn: give"));
+}
+
+TEST_CASE("the survivors' table says where the piece of a later opening comes from") {
+  Weighing w = weighing();
+  w.survivors.front().renewal->later_uses_spare = true;
+  CHECK(contains(unwrapped(page_of(w)), "of its own later, with a spare that the order above leaves."));
+  w.survivors.push_back(w.survivors.front());
+  w.survivors.back().renewal->later_uses_spare = false;
+  CHECK(contains(unwrapped(page_of(w)), "with a spare where the order above"));
 }
 
 TEST_CASE("a kept device says where leaving it costs least") {

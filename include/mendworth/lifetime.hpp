@@ -1,0 +1,136 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "mendworth/history.hpp"
+
+/// What a history says about the life of a part: the Weibull law of maximum likelihood and its limits, beside
+/// the distribution-free curve.
+namespace mendworth {
+
+struct LifetimeSettings {
+  double confidence = 0.95;             ///< of two-sided limits, 0.5 .. 0.999
+  std::vector<double> times;            ///< ages at which the share still working is asked for, > 0
+  std::optional<double> assumed_shape;  ///< for a history without failures, > 0; default 2
+};
+
+/// An estimate with limits found in two ways.
+struct LifeEstimate {
+  double value = 0;
+  std::optional<double> error;  ///< standard error by the delta method
+  /// From the curvature at the maximum, symmetric in ln (shape, scale, lives) or in ln(-ln R) (shares).
+  double normal_low = 0, normal_high = 0;
+  /// Values that the likelihood ratio does not reject; 0 or infinity: no such limit exists.
+  double profile_low = 0, profile_high = 0;
+};
+
+struct TimedShare {
+  double time = 0;
+  LifeEstimate working;  ///< R(time)
+};
+
+/// Weibull with R(x) = exp(-(x / scale)^shape).
+struct WeibullFit {
+  LifeEstimate shape, scale, median, b10;
+  std::vector<TimedShare> at_times;
+  double log_likelihood = 0;
+  /// Of (ln scale, ln shape): inverse of the observed information.
+  double var_log_scale = 0, cov_log_scale_log_shape = 0, var_log_shape = 0;
+};
+
+/// One step of the distribution-free estimate of the share still working: Kaplan & Meier's product limit, or
+/// Turnbull's where failures are known as intervals. With pieces that came under watch later, the share is
+/// that of pieces which reach the least age watched.
+struct SurvivalStep {
+  double time = 0;     ///< the step is down to `working` here
+  double at_risk = 0;  ///< pieces watched just before; 0 where intervals leave it unknown
+  double failed = 0;
+  double working = 1;
+  double error = 0;  ///< Greenwood's; 0 for Turnbull's estimate, which has no such formula
+  /// Limits symmetric in ln(-ln R), Greenwood's variance; 0 and 1, which say nothing, for Turnbull's
+  /// estimate. Where none is left, low is 0 and high that of the step before.
+  double low = 0, high = 1;
+};
+
+struct SurvivalCurve {
+  bool by_intervals = false;  ///< Turnbull's
+  std::vector<SurvivalStep> steps;
+};
+
+/// Whether a Weibull law describes the record: the likelihood ratio against the exponentiated Weibull law
+/// R(x) = 1 - (1 - exp(-(x / scale)^shape))^power (Mudholkar & Srivastava, IEEE Transactions on Reliability 42,
+/// 1993), which has the Weibull law at power 1; the power is sought in 1/20 .. 20. One statistic with its chance
+/// under the law, from chi-squared with 1 degree of freedom: close from some 50 failures on; with 10 to 20, a
+/// chance of 0.05 is really 0.01 to 0.1 (by simulation).
+struct FitTest {
+  std::string method;  ///< in words, with its name in the literature
+  double statistic = 0;
+  double chance = 1;  ///< of a statistic at least as large if the law holds
+};
+
+/// What can be said without a maximum: no failures, or all at one age. With S = sum(worked_at^shape -
+/// first_seen^shape) over the pieces and r failures, scale >= (2 S / chi-squared(confidence; 2 r +
+/// 2))^(1/shape); without failures (S / -ln(1 - confidence))^(1/shape). Source: W. Nelson, Weibull analysis
+/// of reliability data with few or no failures, Journal of Quality Technology 17 (1985).
+struct OneSidedLimit {
+  double assumed_shape = 2;
+  double scale_at_least = 0, median_at_least = 0, b10_at_least = 0;  ///< at the one-sided confidence
+  double confidence = 0.95;
+};
+
+struct GroupLifetime {
+  std::string name;
+  double failed_exact = 0, failed_between = 0, failed_before = 0, working = 0, truncated = 0;  ///< pieces
+  double total_time =
+      0;  ///< pieces times time watched; to the middle where a failure is known as an interval
+  std::optional<WeibullFit> fit;
+  std::string no_fit_reason;  ///< a sentence; empty if there is a fit
+  std::optional<OneSidedLimit> limit;
+  SurvivalCurve curve;
+  std::optional<FitTest> test;
+};
+
+/// Are the groups alike? Likelihood ratio of one common law against one for each.
+struct GroupComparison {
+  double statistic = 0;
+  int degrees = 0;
+  double chance = 1;
+  /// For two groups: ratio of the median lives, second over first, with limits from the normal approximation;
+  /// the profile limits are not computed (0 and infinity).
+  std::optional<LifeEstimate> median_ratio;
+  /// The same at a common shape, which is what is asked if the parts wear alike.
+  double common_shape_statistic = 0;
+  int common_shape_degrees = 0;
+  double common_shape_chance = 1;
+};
+
+struct Lifetime {
+  std::string source_name, part;
+  std::vector<std::string>
+      parts;  ///< as in the history: several of them in one law are pointed out to the reader
+  LifeUnit unit = LifeUnit::cycles;
+  double confidence = 0.95;
+  std::vector<GroupLifetime> groups;
+  std::optional<GroupLifetime> all;  ///< all groups as one, if there are several
+  std::optional<GroupComparison> comparison;
+  std::string no_comparison_reason;
+};
+
+/// Throws std::invalid_argument for settings out of range, and for records that contradict themselves: failed
+/// before worked, failed by the age when first seen (such a piece would not be here), a weight that is not
+/// above 0.
+[[nodiscard]] Lifetime lifetime_of(const History& history, const LifetimeSettings& settings = {});
+
+/// A table for the rates folder (`[life.NAME]`) with this law as a prior. A prior takes the rated life and
+/// the shape as independent; so the rated life is written for that share failed (`failed_at_rated`) at which
+/// the two estimates are uncorrelated, usually near the share that did fail. Then the spreads, exp(standard
+/// error of the logarithm), carry the whole covariance, and median and B10 life have the estimates and
+/// standard errors of the fit. The source says how many failed and how many still worked. Throws
+/// std::invalid_argument if the group has no fit, the shape is one that a rates table may not hold (0.1 to
+/// 20), or the name is not one of letters, digits and hyphens.
+[[nodiscard]] std::string rates_entry(const GroupLifetime& group, const Lifetime& from,
+                                      const std::string& name);
+
+}  // namespace mendworth

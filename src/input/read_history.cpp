@@ -1,0 +1,307 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <system_error>
+#include <unordered_set>
+#include <utility>
+
+#include "input/csv_table.hpp"
+#include "input/history_columns.hpp"
+#include "input/limits.hpp"
+#include "input/problems.hpp"
+#include "input/suggest.hpp"
+#include "input/utf8.hpp"
+#include "mendworth/history.hpp"
+
+namespace mendworth {
+
+namespace {
+
+using input::CsvRow;
+using input::HistoryColumns;
+using input::printable;
+using input::Problems;
+
+constexpr std::size_t most_reported = 100;
+constexpr input::Limits ages{0, input::limits::life.high};
+constexpr input::Limits pieces_of_a_row{0, 1e9};
+constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
+enum class State { failed, working };
+
+bool equal_ignoring_case(std::string_view text, std::string_view lower) {
+  return text.size() == lower.size() &&
+         std::equal(text.begin(), text.end(), lower.begin(), [](char a, char b) {
+           return (a >= 'A' && a <= 'Z' ? static_cast<char>(a - 'A' + 'a') : a) == b;
+         });
+}
+
+/// Turns the rows of one file into a history, row by row.
+class HistoryReader {
+ public:
+  HistoryReader(const std::string& source_name, const HistoryOptions& options)
+      : options_(options), problems_(source_name, most_reported) {
+    history_.source_name = source_name;
+    history_.part = options.part;
+  }
+
+  bool take(const CsvRow& row) {
+    if (header_done_) {
+      read_row(row);
+      return true;
+    }
+    header_done_ = true;
+    const auto columns = input::read_history_header(row, options_, problems_);
+    if (!columns) return false;
+    columns_ = *columns;
+    history_.unit = columns_.unit;
+    return true;
+  }
+
+  /// False, if it is the header: the rows mean nothing without it.
+  bool refuse(int line, const std::string& message) {
+    problems_.add({line, 0, false}, "", message);
+    return std::exchange(header_done_, true);
+  }
+
+  History finished() {
+    if (problems_.count() == 0 && history_.groups.empty()) say_what_is_not_there();
+    problems_.throw_if_any();
+    return std::move(history_);
+  }
+
+ private:
+  void add(const std::string& key, std::string message, std::string remedy = "") {
+    problems_.add({line_, 0, false}, key, std::move(message), std::move(remedy));
+  }
+
+  void say_what_is_not_there() {
+    line_ = 0;
+    if (!header_done_) {
+      add("", "the file is empty",
+          "the first row names the columns: age_cycles, age_hours or age_years, and state");
+    } else if (rows_ == 0) {
+      add("", "there is no row below the header");
+    } else {
+      std::vector<std::string> known(all_parts_.begin(), all_parts_.end());
+      std::sort(known.begin(), known.end());
+      add("part", fmt::format("no row is about part '{}'", printable(options_.part)),
+          printable(input::suggestion(options_.part, known), 200));
+    }
+  }
+
+  void read_row(const CsvRow& row) {
+    line_ = row.line;
+    ++rows_;
+    if (row.field_count != columns_.count) {
+      add("",
+          fmt::format("{} where the header has {}",
+                      row.field_count == 1 ? "1 field" : fmt::format("{} fields", row.field_count),
+                      columns_.count),
+          row.field_count > columns_.count ? "a field with the separator in it is quoted" : "");
+      return;
+    }
+    const std::size_t before = problems_.count();
+    const LifeRecord record = record_of(row);
+    const bool wanted = takes_part(row);
+    const std::string_view group = columns_.group ? row.fields[*columns_.group] : std::string_view();
+    if (wanted && columns_.group && group.empty()) {
+      add(printable(options_.group_column), "the row belongs to no group",
+          "state one, for instance 'unknown'");
+    }
+    if (wanted && problems_.count() == before) keep(record, group);
+  }
+
+  bool takes_part(const CsvRow& row) {
+    if (!columns_.part) return true;
+    const std::string_view part = row.fields[*columns_.part];
+    if (part.empty() && !options_.part.empty()) {
+      add("part", "the row does not say which part it is about");
+      return false;
+    }
+    const bool wanted = options_.part.empty() || part == options_.part;
+    if (is_new_part(part) && wanted) history_.parts.emplace_back(part);
+    return wanted;
+  }
+
+  bool is_new_part(std::string_view part) {
+    if (part == last_part_) return false;
+    last_part_ = part;
+    return all_parts_.insert(last_part_).second;
+  }
+
+  void keep(const LifeRecord& record, std::string_view group) {
+    const auto known = group_index_.find(group);
+    std::size_t index = 0;
+    if (known != group_index_.end()) {
+      index = known->second;
+    } else if (history_.groups.size() == most_history_groups) {
+      add(printable(options_.group_column),
+          fmt::format("more than {} different values: this column is none to group by", most_history_groups));
+      return;
+    } else {
+      index = history_.groups.size();
+      group_index_.emplace(std::string(group), index);
+      history_.groups.push_back({std::string(group), {}});
+    }
+    history_.groups[index].records.push_back(record);
+  }
+
+  LifeRecord record_of(const CsvRow& row) {
+    const std::size_t before = problems_.count();
+    const auto age = number_in(row, columns_.age, columns_.age_name, ages);
+    if (!age && problems_.count() == before) add(columns_.age_name, "the age is missing");
+    const auto state = state_in(row);
+    const auto worked_at = optional_number(row, columns_.worked_at, "worked_at");
+    const auto first_seen = optional_number(row, columns_.first_seen, "first_seen");
+    const auto pieces = columns_.pieces ? pieces_in(row) : std::optional<double>(1.0);
+
+    if (!age || !state || problems_.count() > before) return {};
+    LifeRecord record;
+    record.first_seen = first_seen.value_or(0);
+    record.weight = pieces.value_or(1);
+    if (*state == State::working) {
+      check_working(*age, worked_at, record.first_seen);
+      record.worked_at = *age;
+    } else {
+      check_failed(*age, worked_at, record.first_seen);
+      record.worked_at = worked_at.value_or(*age);
+      record.failed_by = *age;
+    }
+    return record;
+  }
+
+  void check_working(double age, const std::optional<double>& worked_at, double first_seen) {
+    if (worked_at) {
+      add("worked_at", "only a failed piece has a last look at which it worked",
+          fmt::format("leave it empty: a working piece worked at its age, {}", age));
+    }
+    if (first_seen > age) {
+      add("first_seen", fmt::format("{} is after the age, {}", first_seen, age));
+    }
+  }
+
+  void check_failed(double age, const std::optional<double>& worked_at, double first_seen) {
+    const bool interval = worked_at && *worked_at < age;
+    if (age == 0) {
+      add(columns_.age_name, "a piece cannot wear out at age 0",
+          "dead on arrival is no life: leave the row out, and count it as dead_on_arrival in a case");
+    } else if (worked_at && *worked_at > age) {
+      add("worked_at",
+          fmt::format("it still worked at {} and had failed at {} before that", *worked_at, age));
+    } else if (first_seen >= age) {
+      add("first_seen", fmt::format("{} is not before the failure, {}", first_seen, age),
+          "a piece comes under watch while it works");
+    } else if (interval && first_seen > *worked_at) {
+      add("worked_at",
+          fmt::format("the last look, {}, was before the piece came under watch, {}", *worked_at, first_seen),
+          "it worked when it came under watch: the last look is that or later");
+    }
+  }
+
+  std::optional<State> state_in(const CsvRow& row) {
+    const std::string_view word = row.fields[columns_.state];
+    if (equal_ignoring_case(word, "failed")) return State::failed;
+    if (equal_ignoring_case(word, "working")) return State::working;
+    static const std::vector<std::string> known = {"failed", "working"};
+    add("state", word.empty() ? "the state is missing" : fmt::format("unknown state '{}'", printable(word)),
+        input::suggestion(word, known));
+    return std::nullopt;
+  }
+
+  std::optional<double> pieces_in(const CsvRow& row) {
+    const auto pieces = number_in(row, *columns_.pieces, "count", pieces_of_a_row);
+    if (pieces && *pieces <= 0) {
+      add("count", fmt::format("{} pieces: a row stands for more than none", *pieces));
+    }
+    return pieces;
+  }
+
+  std::optional<double> optional_number(const CsvRow& row, const std::optional<std::size_t>& column,
+                                        const char* name) {
+    if (!column) return std::nullopt;
+    return number_in(row, *column, name, ages);
+  }
+
+  /// Absent for an empty field, and for one that is no number within the limits: that is a problem then.
+  std::optional<double> number_in(const CsvRow& row, std::size_t column, const std::string& name,
+                                  const input::Limits& allowed) {
+    const std::string_view field = row.fields[column];
+    if (field.empty()) return std::nullopt;
+    double value = 0;
+    if (!converted(field, value)) {
+      add(name, fmt::format("'{}' is not a number", printable(field)), number_remedy(field));
+      return std::nullopt;
+    }
+    if (!allowed.allows(value)) {
+      add(name, fmt::format("found {}, allowed is {}", printable(field), allowed.text()));
+      return std::nullopt;
+    }
+    return value;
+  }
+
+  bool converted(std::string_view field, double& value) {
+    if (options_.decimal_comma) {
+      if (field.find('.') != std::string_view::npos) return false;
+      number_ = field;
+      const std::size_t comma = number_.find(',');
+      if (comma != std::string::npos) number_[comma] = '.';
+      field = number_;
+    }
+    const auto [end, error] = std::from_chars(field.data(), field.data() + field.size(), value);
+    if (error == std::errc::result_out_of_range) value = HUGE_VAL;
+    return error != std::errc::invalid_argument && end == field.data() + field.size();
+  }
+
+  std::string number_remedy(std::string_view field) const {
+    if (options_.decimal_comma) {
+      return field.find('.') != std::string_view::npos
+                 ? "with decimal commas a point has no place in a number"
+                 : "";
+    }
+    return field.find(',') != std::string_view::npos
+               ? "no separators of thousands; decimal commas only with --decimal-comma"
+               : "";
+  }
+
+  const HistoryOptions& options_;
+  Problems problems_;
+  History history_;
+  HistoryColumns columns_;
+  bool header_done_ = false;
+  std::size_t rows_ = 0;
+  int line_ = 0;
+  std::map<std::string, std::size_t, std::less<>> group_index_;
+  std::unordered_set<std::string> all_parts_;
+  std::string last_part_;  // rows of one part often stand together
+  std::string number_;
+};
+
+void require_text(std::string_view csv, const std::string& source_name) {
+  const auto bad = input::find_bad_byte(csv);
+  if (!bad) return;
+  throw InputError({{source_name, bad->line, bad->column, "",
+                     fmt::format("this is no UTF-8 text file: found the byte 0x{:02X}", bad->byte),
+                     "save the table as CSV in UTF-8"}});
+}
+
+}  // namespace
+
+History read_history(std::string_view csv, const std::string& source_name, const HistoryOptions& options) {
+  require_text(csv, source_name);
+  if (csv.starts_with(byte_order_mark)) csv.remove_prefix(byte_order_mark.size());
+  HistoryReader reader(source_name, options);
+  const input::CsvHandler handler{
+      [&](const CsvRow& row) { return reader.take(row); },
+      [&](int line, const std::string& message) { return reader.refuse(line, message); }};
+  input::read_csv(csv, input::separator_of(csv, options.decimal_comma), handler);
+  return reader.finished();
+}
+
+}  // namespace mendworth

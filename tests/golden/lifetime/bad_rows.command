@@ -1,0 +1,1 @@
+lifetime tests/golden/lifetime/bad_rows.csv

@@ -1,0 +1,1 @@
+lifetime tests/golden/lifetime/no_failures.csv

@@ -1,0 +1,1 @@
+lifetime examples/history/bench-record.csv --group kind --part volume_encoder

@@ -1,0 +1,1 @@
+weigh examples/history/intercom.toml --rates examples/history/rates --futures 2000
