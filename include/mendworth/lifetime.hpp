@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -92,18 +93,39 @@ struct GroupLifetime {
   std::optional<FitTest> test;
 };
 
+/// Of two groups, one without any failure: is it better? Its likelihood rises to 1 as its scale grows without
+/// end, at every shape, so the ratio of the median lives has no estimate and no upper limit.
+struct FailureFreeGroup {
+  std::size_t group = 0;  ///< 0 or 1, in Lifetime::groups; the other one has the failures
+  /// Median life of this group over that of the other at one shape for both: the lower limit by profile
+  /// likelihood, where twice the fall of the log-likelihood from its supremum is the chi-squared quantile of
+  /// the confidence with 2 degrees of freedom, -2 ln(1 - confidence). For a known shape this is the exact
+  /// one-sided limit (see GroupComparison::chance). 0: no such limit.
+  double median_ratio_at_least = 0;
+};
+
 /// Are the groups alike? Likelihood ratio of one common law against one for each.
+///
+/// Where one of two groups has no failure (`failure_free`), its shape is free of cost and both statistics are
+/// the same, with 2 and with 1 degree of freedom. Its estimate then lies at infinity, on the boundary of the
+/// parameters, where the usual theory of the chi-squared chance does not hold. `chance`, which is
+/// exp(-statistic/2), is exact for a known shape: given n failures among all pieces, none falls on the group
+/// with the share w of all sum(age^shape) with chance (1 - w)^n, and the statistic is -2 n ln(1 - w). It is
+/// one-sided: the chance that this group would be spared. `common_shape_chance`, with 1 degree, is then
+/// approximate at best: where it is below 0.1 it is too small by a factor of 2.5 or more, so no words should
+/// be drawn from it.
 struct GroupComparison {
   double statistic = 0;
   int degrees = 0;
   double chance = 1;
-  /// For two groups: ratio of the median lives, second over first, with limits from the normal approximation;
-  /// the profile limits are not computed (0 and infinity).
+  /// For two groups with failures: ratio of the median lives, second over first, with limits from the normal
+  /// approximation; the profile limits are not computed (0 and infinity).
   std::optional<LifeEstimate> median_ratio;
   /// The same at a common shape, which is what is asked if the parts wear alike.
   double common_shape_statistic = 0;
   int common_shape_degrees = 0;
   double common_shape_chance = 1;
+  std::optional<FailureFreeGroup> failure_free;
 };
 
 struct Lifetime {

@@ -272,7 +272,7 @@ struct Weighing {
   std::vector<SurvivorRow> survivors;
   std::vector<BreakEven> break_evens;
   std::vector<SensitivityRow> sensitivity;  ///< widest swing first
-  int sensitivity_futures = 0;              ///< futures behind the physical rows
+  int sensitivity_futures = 0;              ///< most futures behind a physical row
   std::optional<HalfPriceRule> half_price;
   std::optional<Payback> payback;
   std::optional<OwnTime> own_time;

@@ -18,6 +18,7 @@ constexpr double decisive_errors = 5.0;  ///< of the distance between two option
 constexpr int screening_budget = 200'000;  ///< options times futures
 constexpr int least_screening = 256;
 constexpr int most_screening = 4096;
+constexpr int fallback_futures = 1024;
 
 bool needs_licence(const Case& c, const RateBook& rates) {
   return std::any_of(c.device.hazards.begin(), c.device.hazards.end(), [&](const std::string& name) {
@@ -41,7 +42,7 @@ int choose_fallback(const Contest& contest, const WeighSettings& settings) {
   if (options.size() == 1) return options.front().replacement;
   const auto ensemble = run_ensemble(contest.model, contest.book, options, fallbacks,
                                      {.seed = settings.seed,
-                                      .futures = std::min(settings.futures, most_screening),
+                                      .futures = std::min(settings.futures, fallback_futures),
                                       .threads = settings.threads,
                                       .keep_items = false,
                                       .draw_prices = false});

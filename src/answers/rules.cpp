@@ -13,7 +13,7 @@ namespace mendworth {
 namespace {
 
 constexpr int payback_bins = 120;
-constexpr int most_payback_futures = 4096;
+constexpr int most_payback_futures = 2048;
 
 std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
 

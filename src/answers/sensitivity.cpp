@@ -4,36 +4,13 @@
 #include <cmath>
 
 #include "answers/break_even.hpp"
-#include "futures/parallel.hpp"
 
 namespace mendworth {
 namespace {
 
 constexpr double assumed_part = 0.2;  // a number stated as certain is tried 20 % either way
 
-SensitivityRow row_of(const WhatIf& what_if, const Case& c, const Knob& knob, double low, double high) {
-  SensitivityRow row;
-  row.key = knob.key;
-  row.label = knob.label;
-  row.low = low;
-  row.base = knob.current;
-  row.high = high;
-  row.saving_low = saving_at(what_if, c, knob, low);
-  row.saving_high = saving_at(what_if, c, knob, high);
-  row.swing = std::abs(row.saving_high - row.saving_low);
-  const bool repair = what_if.saving() > 0;
-  row.turns = (row.saving_low > 0) != repair || (row.saving_high > 0) != repair;
-  row.from_default = std::any_of(c.defaults.begin(), c.defaults.end(),
-                                 [&](const DefaultUse& d) { return d.key == knob.key; });
-  return row;
-}
-
-/// A knob with the two values that it is tried at.
-struct Trial {
-  Knob knob;
-  double low, high;
-  bool uncertain;  ///< the case itself knows only this range
-};
+}  // namespace
 
 std::vector<Trial> trials_of(const Case& c, const std::vector<Knob>& named) {
   std::vector<Trial> trials;
@@ -53,21 +30,23 @@ std::vector<Trial> trials_of(const Case& c, const std::vector<Knob>& named) {
   return trials;
 }
 
-}  // namespace
-
-std::vector<SensitivityRow> sensitivity_rows(const WhatIf& what_if, const Case& c,
-                                             const std::vector<Knob>& named, int threads) {
-  const auto trials = trials_of(c, named);
-  std::vector<SensitivityRow> rows(trials.size());
-  for_each_parallel(static_cast<int>(trials.size()), threads, [&](int, int i) {
-    const auto& trial = trials[static_cast<std::size_t>(i)];
-    auto& row = rows[static_cast<std::size_t>(i)];
-    row = row_of(what_if, c, trial.knob, trial.low, trial.high);
-    row.uncertain = trial.uncertain;
-  });
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
-  return rows;
+SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial) {
+  const Knob& knob = trial.knob;
+  SensitivityRow row;
+  row.key = knob.key;
+  row.label = knob.label;
+  row.low = trial.low;
+  row.base = knob.current;
+  row.high = trial.high;
+  row.saving_low = saving_at(what_if, c, knob, trial.low);
+  row.saving_high = saving_at(what_if, c, knob, trial.high);
+  row.swing = std::abs(row.saving_high - row.saving_low);
+  const bool repair = what_if.saving() > 0;
+  row.turns = (row.saving_low > 0) != repair || (row.saving_high > 0) != repair;
+  row.uncertain = trial.uncertain;
+  row.from_default = std::any_of(c.defaults.begin(), c.defaults.end(),
+                                 [&](const DefaultUse& d) { return d.key == knob.key; });
+  return row;
 }
 
 }  // namespace mendworth

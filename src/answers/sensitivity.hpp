@@ -7,8 +7,16 @@
 
 namespace mendworth {
 
-/// One row for each number that the case knows as a range only, and for each named one; widest swing first.
-[[nodiscard]] std::vector<SensitivityRow> sensitivity_rows(const WhatIf& what_if, const Case& c,
-                                                           const std::vector<Knob>& named, int threads);
+/// A knob with the two values that it is tried at.
+struct Trial {
+  Knob knob;
+  double low = 0, high = 0;
+  bool uncertain = false;  ///< the case itself knows only this range
+};
+
+/// One trial for each number that the case knows as a range only, and for each named one.
+[[nodiscard]] std::vector<Trial> trials_of(const Case& c, const std::vector<Knob>& named);
+
+[[nodiscard]] SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial);
 
 }  // namespace mendworth

@@ -44,12 +44,21 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   const Case& c = contest.model.c;
   const WhatIf what_if(contest, cache, settings);
   const auto knobs = named_knobs(contest, repair, replacement);
+  const auto trials = trials_of(c, knobs);
   w.break_evens.resize(knobs.size());
-  for_each_parallel(static_cast<int>(knobs.size()), settings.threads, [&](int, int i) {
-    const auto slot = static_cast<std::size_t>(i);
-    w.break_evens[slot] = break_even_of(what_if, c, knobs[slot]);
+  w.sensitivity.resize(trials.size());
+  // Break-evens take longest, so they begin.
+  for_each_parallel(static_cast<int>(knobs.size() + trials.size()), settings.threads, [&](int, int i) {
+    const auto job = static_cast<std::size_t>(i);
+    if (job < knobs.size()) {
+      w.break_evens[job] = break_even_of(what_if, c, knobs[job]);
+    } else {
+      const std::size_t row = job - knobs.size();
+      w.sensitivity[row] = sensitivity_row(what_if, c, trials[row]);
+    }
   });
-  w.sensitivity = sensitivity_rows(what_if, c, knobs, settings.threads);
+  std::stable_sort(w.sensitivity.begin(), w.sensitivity.end(),
+                   [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
   w.sensitivity_futures = what_if.rerun_futures();
   const auto repair_result = option_result(contest, repair);
   w.half_price =

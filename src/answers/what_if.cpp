@@ -14,8 +14,8 @@ constexpr int first_rerun_futures = 128;
 constexpr int most_rerun_futures = 1024;
 constexpr std::size_t most_repair_contenders = 6;
 // A rerun is sharp enough when its standard error is this part of the saving, of its change, or of a cost.
-constexpr double enough_of_saving = 1.0 / 20.0;
-constexpr double enough_of_cost = 1.0 / 200.0;
+constexpr double enough_of_saving = 1.0 / 16.0;
+constexpr double enough_of_cost = 1.0 / 128.0;
 
 /// A contender under a change: its cost over all futures by regression on its cost as things are, which is known over
 /// all futures, and in each rerun future what the regression leaves unexplained.

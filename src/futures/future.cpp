@@ -20,6 +20,7 @@ void Future::begin(std::uint64_t number, const Physics& physics) {
   ++turn_;
   physics_ = &physics;
   candidates_.assign(physics.candidates.size(), Candidate{});
+  outlives_.resize(physics.candidates.size() * physics.groups.size());
   for (auto& waits : other_waits_) waits.clear();
   for (auto& lives : device_lives_) lives.clear();
   visits_.clear();
@@ -98,19 +99,44 @@ const Future::Candidate& Future::law_of(int candidate) {
   const auto& prior = physics_->candidates[static_cast<std::size_t>(candidate)];
   double shape = prior.shape;
   if (prior.log_shape_spread > 0) shape *= std::exp(prior.log_shape_spread * normal_quantile(law.u[0]));
-  law.inverse_shape = 1.0 / shape;
-  law.log_scale_years = prior.log_scale - prior.log_minus_log_survivors * law.inverse_shape;
+  law.shape = shape;
+  law.log_scale_years = prior.log_scale - prior.log_minus_log_survivors / shape;
   if (prior.log_life_spread > 0) law.log_scale_years += prior.log_life_spread * normal_quantile(law.u[1]);
   law.law_ready = true;
   return law;
 }
 
+double Future::outlives(int candidate, int group) {
+  const std::size_t groups = physics_->groups.size();
+  auto& known = outlives_[static_cast<std::size_t>(candidate) * groups + static_cast<std::size_t>(group)];
+  if (known.turn != turn_) {
+    const auto& law = law_of(candidate);
+    const double log_horizon = physics_->groups[static_cast<std::size_t>(group)].log_horizon;
+    known = {turn_, std::exp(-std::exp((log_horizon - law.log_scale_years) * law.shape))};
+  }
+  return known.value;
+}
+
 Future::Renewal Future::draw_renewal(int position, int n, int candidate) {
-  const auto u = random_(Stream::new_lives, number_, index(position), 2 + index(n));
-  const auto& law = law_of(candidate);
-  const auto group = static_cast<std::size_t>(model_->positions[static_cast<std::size_t>(position)].group);
-  const double life = std::exp(law.log_scale_years + std::log(-std::log(u[0])) * law.inverse_shape);
-  return {.life_years = life / physics_->groups[group].share, .u_dead = u[1], .u_found = u[2]};
+  auto& luck = renewal_luck_;
+  if (luck.turn != turn_ || luck.pair != position / 2 || luck.n != n) {
+    luck = {turn_, position / 2, n, random_(Stream::new_lives, number_, index(position / 2), 2 + index(n))};
+  }
+  const std::size_t first = position % 2 == 0 ? 0 : 2;
+  const double u_life = luck.u[first], u_dead = luck.u[first + 1];
+  const int group = model_->positions[static_cast<std::size_t>(position)].group;
+  Renewal drawn{.life_years = never};
+  // Most outlive the horizon, which one comparison tells.
+  if (u_life >= outlives(candidate, group)) {
+    const auto& law = law_of(candidate);
+    drawn.life_years = std::exp(law.log_scale_years + std::log(-std::log(u_life)) / law.shape) /
+                       physics_->groups[static_cast<std::size_t>(group)].share;
+  }
+  const double dead_chance = physics_->candidates[static_cast<std::size_t>(candidate)].dead_on_arrival;
+  drawn.dead = u_dead < dead_chance;
+  // Below its limit a uniform is uniform again.
+  if (drawn.dead) drawn.u_found = u_dead / dead_chance;
+  return drawn;
 }
 
 Future::Renewal Future::renewal(int position, int n, int candidate) {

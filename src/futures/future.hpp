@@ -37,8 +37,9 @@ class Future {
 
   /// Luck of renewing a position for the n-th time (from 0) with a piece of a candidate.
   struct Renewal {
-    double life_years = 0;           ///< of the new piece at this position
-    double u_dead = 0, u_found = 0;  ///< uniforms: dead on arrival; found only after closing
+    double life_years = 0;  ///< of the new piece at this position; `never` if longer than the horizon
+    bool dead = false;      ///< on arrival
+    double u_found = 0;     ///< uniform, for a dead one: found only after closing
   };
   [[nodiscard]] Renewal renewal(int position, int n, int candidate);
 
@@ -58,7 +59,7 @@ class Future {
     bool ready = false;
     std::array<double, 4> u{};
     bool law_ready = false;
-    double inverse_shape = 1, log_scale_years = 0;
+    double shape = 1, log_scale_years = 0;
   };
   /// Options renew the same positions in the same order, so the first few renewals are asked for again and again.
   struct KnownRenewal {
@@ -78,10 +79,23 @@ class Future {
   template <class Transform>
   double next_of(Series& series, Stream stream, int which, int i, Transform transform);
   static constexpr int known_depth = 4;
+  /// A number that is worked out once for a future.
+  struct Once {
+    std::uint64_t turn = 0;
+    double value = 0;
+  };
+  /// One block serves two neighbouring positions.
+  struct RenewalLuck {
+    std::uint64_t turn = 0;
+    int pair = -1, n = -1;
+    std::array<double, 4> u{};
+  };
 
   [[nodiscard]] Renewal draw_renewal(int position, int n, int candidate);
   [[nodiscard]] Candidate& candidate_of(int candidate);
   [[nodiscard]] const Candidate& law_of(int candidate);
+  /// Chance that a new piece of a candidate outlives the horizon in a group.
+  [[nodiscard]] double outlives(int candidate, int group);
   static std::uint64_t index(int i) noexcept { return static_cast<std::uint64_t>(i); }
 
   const DeviceModel* model_;
@@ -91,9 +105,11 @@ class Future {
   std::uint64_t turn_ = 0;  ///< counts futures, so that what is known of one is not taken for another's
   double rest_end_ = 0;
   std::vector<double> failures_;
-  std::vector<Candidate> candidates_;          // per candidate
-  std::vector<Series> device_lives_;           // per replacement
-  std::vector<KnownRenewal> renewals_;         // known_depth per position
+  std::vector<Candidate> candidates_;   // per candidate
+  std::vector<Series> device_lives_;    // per replacement
+  std::vector<KnownRenewal> renewals_;  // known_depth per position
+  std::vector<Once> outlives_;          // per candidate and group
+  RenewalLuck renewal_luck_;
   std::vector<Series> other_waits_;            // per part
   std::vector<std::array<double, 4>> visits_;  // luck of the first visits
 };

@@ -95,6 +95,7 @@ void Physics::take(const Case& c, const DeviceModel& model) {
     to.joints = from.joints;
     const double original_share = to.share * model.hypothesis.mate_wear;
     auto& known = group_logs_[g];
+    to.log_horizon = known.horizon(to.share * horizon);
     to.log_share = known.now(original_share);
     to.log_share_end = known.end(original_share * (age_years + horizon) / age_years);
     if (from.renewed == 0) continue;

@@ -38,6 +38,7 @@ struct Physics {
     double log_share_end = 0;                     ///< the same at the horizon
     double log_renewed = 0, log_renewed_end = 0;  ///< for positions renewed earlier
     double share = 1;
+    double log_horizon = 0;  ///< of the wear of a new piece over the horizon, in years at a share of 1
     double renewed_years_ago = 0;
     int joints = 0;
   };
@@ -82,7 +83,7 @@ struct Physics {
     [[nodiscard]] double operator()(double x);
   };
   struct GroupLogs {
-    KnownLog now, end, renewed, renewed_end;
+    KnownLog now, end, horizon, renewed, renewed_end;
   };
   void take_parts(const Case& c);
 

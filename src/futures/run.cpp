@@ -321,7 +321,7 @@ Runner::Outcome Runner::visit(const RepairPlan& plan, double t, const std::vecto
     const auto renewal = future_->renewal(i, renewals_[slot], candidate);
     add(layout.work(position.group, smooth), worth * learning(++jobs_done_), t);
     joints += group.joints;
-    if (renewal.u_dead < physics.candidates[static_cast<std::size_t>(candidate)].dead_on_arrival) {
+    if (renewal.dead) {
       add(layout.work(position.group, luck), worth * learning(++jobs_done_), t);
       joints += group.joints;
       if (renewal.u_found < physics.dead_found_after_closing) {

@@ -128,13 +128,34 @@ class HeaderReader {
     add("", "the column with the ages is missing", remedy);
   }
 
+  /// The column that is meant, or those there are to choose from.
+  std::string group_remedy(const std::string& wanted) const {
+    const auto& measured = measured_columns();
+    std::vector<std::string> choices;
+    for (std::size_t i = 0; i < names_.size(); ++i) {
+      const bool is_measured = std::find(measured.begin(), measured.end(), names_[i]) != measured.end();
+      if (!is_measured && !names_[i].empty()) choices.push_back(written_[i]);
+    }
+    if (choices.empty()) return "every column of this file is one of those that are measured";
+    std::string list;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      const std::string next = (i == 0 ? "" : ", ") + printable(choices[i]);
+      if (i > 0 && list.size() + next.size() > longest_list) {
+        list += fmt::format(" and {} more", choices.size() - i);
+        break;
+      }
+      list += next;
+    }
+    return printable(suggestion(wanted, choices, "known are: " + list), 2 * longest_list);
+  }
+
   void find_group() {
     const std::string& wanted = options_.group_column;
     if (wanted.empty()) return;
     const auto& measured = measured_columns();
     columns_.group = find_in(written_, wanted);
     if (!columns_.group) {
-      add(printable(wanted), "there is no such column to group by", suggestion(wanted, written_));
+      add(printable(wanted), "there is no such column to group by", group_remedy(wanted));
     } else if (std::find(measured.begin(), measured.end(), names_[*columns_.group]) != measured.end()) {
       add(printable(wanted), "this column is what is measured: it is none to group by");
     }
@@ -154,6 +175,7 @@ class HeaderReader {
   }
 
   static constexpr std::size_t longest_misspelt = 20;
+  static constexpr std::size_t longest_list = 150;  // characters of a list of columns
 
   const HistoryOptions& options_;
   Problems& problems_;

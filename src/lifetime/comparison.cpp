@@ -2,9 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <limits>
+#include <optional>
 
+#include "lifetime/gathered.hpp"
 #include "numeric/distributions.hpp"
+#include "numeric/root.hpp"
 
 namespace mendworth::lifetime {
 namespace {
@@ -21,6 +25,77 @@ LifeEstimate median_ratio(const GroupFit& first, const GroupFit& second, double 
   out.normal_high = std::exp(b.value - a.value + reach);
   out.profile_high = std::numeric_limits<double>::infinity();
   return out;
+}
+
+template <class Term>
+void append_moved(const std::vector<Term>& terms, double Term::*place, double by, std::vector<Term>& to) {
+  for (Term term : terms) {
+    term.*place += by;
+    to.push_back(term);
+  }
+}
+
+// Both groups in one record, the ages of the failure-free one divided by exp(log_ratio).
+Observations brought_together(const Observations& working, const Observations& failing, double log_ratio) {
+  Observations out = failing;
+  // No place above 0, so that no power overflows.
+  out.centre = std::max(failing.centre, working.centre - log_ratio);
+  const double failing_by = failing.centre - out.centre;
+  out.failures.clear();
+  out.survivors.clear();
+  out.intervals.clear();
+  append_moved(failing.failures, &LogAge::x, failing_by, out.failures);
+  append_moved(failing.intervals, &LogInterval::high, failing_by, out.intervals);
+  append_moved(failing.survivors, &LogAge::x, failing_by, out.survivors);
+  const auto middle = static_cast<std::ptrdiff_t>(out.survivors.size());
+  append_moved(working.survivors, &LogAge::x, working.centre - log_ratio - out.centre, out.survivors);
+  std::inplace_merge(out.survivors.begin(), out.survivors.begin() + middle, out.survivors.end(),
+                     [](const LogAge& a, const LogAge& b) { return a.x < b.x; });
+  out.exact_sum += out.exact * failing_by;
+  out.truncated = failing.truncated || working.truncated;
+  return out;
+}
+
+// Supremum of the log-likelihood; infinity where late watching leaves it unknown, which rejects nothing.
+double greatest_likelihood(const Observations& seen) {
+  const WeibullLikelihood likelihood(seen);
+  const std::optional<Maximum> inside = find_maximum(likelihood);
+  const bool finite_at_shape_0 =
+      seen.exact == 0 && std::all_of(seen.intervals.begin(), seen.intervals.end(),
+                                     [](const LogInterval& interval) { return std::isinf(interval.width); });
+  if (!finite_at_shape_0) return inside ? inside->here.value : std::numeric_limits<double>::infinity();
+  const double at_0 = likelihood.at(likelihood.best_level(0, 0), 0).value;
+  return inside ? std::max(inside->here.value, at_0) : at_0;
+}
+
+// The fall of the profile shrinks as the ratio grows: a longer life makes the survivals likelier at every
+// law.
+double median_ratio_at_least(const Observations& working, const GroupFit& failing, double twice_fall) {
+  if (working.survivors.empty()) return 0;
+  const double shape = failing.fitted->maximum.shape;
+  const Observations few_failing = gathered(failing.likelihood->observations(), shape);
+  const Observations few_working = gathered(working, shape);
+  // Of the same few ages, so that what is lost with the others cancels.
+  const double found_again = greatest_likelihood(few_failing);
+  const double supremum = std::isfinite(found_again) ? found_again : failing.fitted->maximum.here.value;
+  const auto excess = [&](double log_ratio) {
+    const double fall = supremum - greatest_likelihood(brought_together(few_working, few_failing, log_ratio));
+    return 2 * std::max(0.0, fall) - twice_fall;
+  };
+  // Hazards go with ratio^shape.
+  constexpr double farthest = 300;  // in ln(ratio)
+  double inner = 0;
+  const double direction = excess(inner) > 0 ? 1 : -1;
+  for (double step = 1 / shape; std::abs(inner) < farthest; step *= 2) {
+    const double outer = direction * std::min(std::abs(inner) + step, farthest);
+    if (excess(outer) * direction <= 0) {
+      const Crossings found =
+          find_crossings(excess, std::min(inner, outer), std::max(inner, outer), 2, 1e-9, 25);
+      return found.at.empty() ? 0 : std::exp(found.at.front());
+    }
+    inner = outer;
+  }
+  return direction > 0 ? std::exp(farthest) : 0;
 }
 
 }  // namespace
@@ -103,6 +178,27 @@ GroupComparison compare(const std::vector<GroupFit>& groups, const GroupFit& all
   out.common_shape_statistic = std::max(0.0, 2 * (common_shape_likelihood(groups) - together));
   out.common_shape_chance = chi_squared_tail(out.common_shape_statistic, others);
   if (groups.size() == 2) out.median_ratio = median_ratio(groups[0], groups[1], confidence);
+  return out;
+}
+
+bool is_failure_free(const Observations& seen) {
+  return seen.exact == 0 && seen.between == 0 && seen.pieces_at_zero == 0;
+}
+
+GroupComparison compare_failure_free(const Observations& working, const GroupFit& failing,
+                                     const GroupFit& all, double confidence) {
+  GroupComparison out;
+  out.degrees = 2;
+  // The failure-free group adds ln 1 to the likelihood of laws of its own.
+  out.statistic = std::max(0.0, 2 * (failing.fitted->maximum.here.value - all.fitted->maximum.here.value));
+  out.chance = chi_squared_tail(out.statistic, out.degrees);
+  out.common_shape_degrees = 1;
+  out.common_shape_statistic = out.statistic;
+  out.common_shape_chance = chi_squared_tail(out.statistic, out.common_shape_degrees);
+  FailureFreeGroup ratio;
+  ratio.median_ratio_at_least =
+      median_ratio_at_least(working, failing, chi_squared_quantile(confidence, out.degrees));
+  out.failure_free = ratio;
   return out;
 }
 

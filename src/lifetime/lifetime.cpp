@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 
 #include <fmt/format.h>
@@ -83,6 +84,7 @@ class Analysis {
 
   [[nodiscard]] bool has_fit() const noexcept { return fitted_.has_value(); }
   [[nodiscard]] GroupFit fit() const { return {&likelihood_, &*fitted_}; }
+  [[nodiscard]] const Observations& observations() const noexcept { return observations_; }
 
   GroupLifetime answer;
 
@@ -92,14 +94,39 @@ class Analysis {
   std::optional<Fitted> fitted_;
 };
 
-std::string why_no_comparison(const std::vector<std::unique_ptr<Analysis>>& groups, const Analysis& all) {
-  for (const auto& group : groups) {
-    if (!group->has_fit()) {
-      return fmt::format("The comparison needs a law for each group, and '{}' has none.", group->answer.name);
+using Analyses = std::vector<std::unique_ptr<Analysis>>;
+
+// Of two groups, the one that has no failure while the other has a law.
+std::optional<std::size_t> failure_free_group(const Analyses& groups) {
+  if (groups.size() != 2) return std::nullopt;
+  for (const std::size_t i : {std::size_t{0}, std::size_t{1}}) {
+    if (lifetime::is_failure_free(groups[i]->observations()) && groups[1 - i]->has_fit()) return i;
+  }
+  return std::nullopt;
+}
+
+void compare_groups(const Analyses& groups, const Analysis& all, double confidence, Lifetime& out) {
+  const std::optional<std::size_t> failure_free = failure_free_group(groups);
+  if (!failure_free) {
+    for (const auto& group : groups) {
+      if (group->has_fit()) continue;
+      out.no_comparison_reason =
+          fmt::format("The comparison needs a law for each group, and '{}' has none.", group->answer.name);
+      return;
     }
   }
-  if (!all.has_fit()) return "The groups together have no fitted law.";
-  return {};
+  if (!all.has_fit()) {
+    out.no_comparison_reason = "The groups together have no fitted law.";
+  } else if (failure_free) {
+    GroupComparison comparison = lifetime::compare_failure_free(
+        groups[*failure_free]->observations(), groups[1 - *failure_free]->fit(), all.fit(), confidence);
+    comparison.failure_free->group = *failure_free;
+    out.comparison = comparison;
+  } else {
+    std::vector<GroupFit> fits;
+    for (const auto& group : groups) fits.push_back(group->fit());
+    out.comparison = lifetime::compare(fits, all.fit(), confidence);
+  }
 }
 
 }  // namespace
@@ -118,7 +145,7 @@ Lifetime lifetime_of(const History& history, const LifetimeSettings& settings) {
   out.parts = history.parts;
   out.unit = history.unit;
   out.confidence = settings.confidence;
-  std::vector<std::unique_ptr<Analysis>> groups;
+  Analyses groups;
   for (const LifeGroup& group : history.groups) {
     groups.push_back(std::make_unique<Analysis>(group.name, group.records, settings));
   }
@@ -128,12 +155,7 @@ Lifetime lifetime_of(const History& history, const LifetimeSettings& settings) {
       records.insert(records.end(), group.records.begin(), group.records.end());
     }
     Analysis all("", records, settings);
-    out.no_comparison_reason = why_no_comparison(groups, all);
-    if (out.no_comparison_reason.empty()) {
-      std::vector<GroupFit> fits;
-      for (const auto& group : groups) fits.push_back(group->fit());
-      out.comparison = lifetime::compare(fits, all.fit(), settings.confidence);
-    }
+    compare_groups(groups, all, settings.confidence, out);
     out.all = std::move(all.answer);
   }
   for (const auto& group : groups) out.groups.push_back(std::move(group->answer));

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/plain_number.hpp"
 #include "mendworth/lifetime.hpp"
 
 namespace mendworth {
@@ -95,8 +96,8 @@ std::string rates_entry(const GroupLifetime& group, const Lifetime& from, const 
   out +=
       "# the estimates of life and shape are uncorrelated, so the two spreads hold all that the record "
       "leaves open.\n";
-  out += fmt::format("# B10 life {:.4g}, median life {:.4g} {}.\n", fit.b10.value, fit.median.value,
-                     unit_word(from.unit));
+  out += fmt::format("# B10 life {}, median life {} {}.\n", number_text(fit.b10.value),
+                     number_text(fit.median.value), unit_word(from.unit));
   out += fmt::format("[life.{}]\n", name);
   out += fmt::format("unit = \"{}\"\n", unit_word(from.unit));
   out += fmt::format("rated_life = {}\n", number(life));

@@ -56,35 +56,47 @@ class InverseTable {
 
   [[nodiscard]] double first() const noexcept { return knots_.front().x; }
   [[nodiscard]] double last() const noexcept { return knots_.back().x; }
-  /// Mean of the values below x, times their share.
-  [[nodiscard]] double moment_below(double x) const noexcept {
-    double moment = 0;
-    for (std::size_t i = 0; i + 1 < knots_.size() && knots_[i].x < x; ++i) {
-      const Knot& knot = knots_[i];
-      const double width = knots_[i + 1].x - knot.x;
-      const double t = std::min((x - knot.x) / width, 1.0);
-      const double share = knots_[i + 1].below - knot.below;
-      const double left = 1 - knot.tilt;
-      // Integrals of the cell's density (1 - tilt + 2 tilt t) and of t times it.
-      moment +=
-          share * (knot.x * t * (left + knot.tilt * t) + width * t * t * (left / 2 + knot.tilt * t * 2 / 3));
-    }
-    return moment;
+  /// For each edge, the mean of the values below it times their share.
+  [[nodiscard]] std::vector<double> moments() const {
+    std::vector<double> sums(knots_.size());
+    for (std::size_t i = 0; i + 1 < knots_.size(); ++i) sums[i + 1] = sums[i] + moment_within(i, 1);
+    return sums;
+  }
+  /// The same for any x, from what moments() gives.
+  [[nodiscard]] double moment_below(double x, const std::vector<double>& moments) const noexcept {
+    if (!(x > knots_.front().x)) return 0;
+    if (!(x < knots_.back().x)) return moments.back();
+    const std::size_t cell = cell_of(x);
+    return moments[cell] + moment_within(cell, (x - knots_[cell].x) / (knots_[cell + 1].x - knots_[cell].x));
   }
 
   /// The share below x.
   [[nodiscard]] double share_below(double x) const noexcept {
     if (!(x > knots_.front().x)) return 0;
     if (!(x < knots_.back().x)) return 1;
-    const auto right = std::upper_bound(knots_.begin(), knots_.end(), x,
-                                        [](double value, const Knot& knot) { return value < knot.x; });
-    const auto left = right - 1;
+    const auto left = knots_.begin() + static_cast<std::ptrdiff_t>(cell_of(x));
+    const auto right = left + 1;
     const double t = (x - left->x) / (right->x - left->x);
     return left->below + (right->below - left->below) * t * (1 - left->tilt * (1 - t));
   }
 
  private:
   static constexpr double steepest = 1 - 1e-9;
+
+  /// For x between the ends.
+  [[nodiscard]] std::size_t cell_of(double x) const noexcept {
+    const auto right = std::upper_bound(knots_.begin(), knots_.end(), x,
+                                        [](double value, const Knot& knot) { return value < knot.x; });
+    return static_cast<std::size_t>(right - knots_.begin()) - 1;
+  }
+  /// Integral of the value over the first part t of a cell: of its density 1 - tilt + 2 tilt t, and of t times it.
+  [[nodiscard]] double moment_within(std::size_t cell, double t) const noexcept {
+    const Knot& knot = knots_[cell];
+    const double share = knots_[cell + 1].below - knot.below;
+    const double left = 1 - knot.tilt;
+    return share * (knot.x * t * (left + knot.tilt * t) +
+                    (knots_[cell + 1].x - knot.x) * t * t * (left / 2 + knot.tilt * t * 2 / 3));
+  }
 
   struct Knot {
     double x = 0;

@@ -8,7 +8,7 @@
 namespace mendworth {
 
 /// Draws from a Quantity by inversion, fast: closed form for uniform and triangular, a table for beta (made
-/// once; error of the quantile below 2e-4 of the range, of the mean below 1e-6 of the range). Making one
+/// once; error of the quantile below 1e-4 of the range, of the mean below 1e-6 of the range). Making one
 /// takes well under 0.2 ms.
 class Sampler {
  public:

@@ -80,6 +80,10 @@ Json group_json(const GroupLifetime& g) {
           {"test_of_fit", maybe(g.test, test_json)}};
 }
 
+Json failure_free_json(const FailureFreeGroup& f) {
+  return {{"group_index", f.group}, {"median_ratio_at_least", limit(f.median_ratio_at_least)}};
+}
+
 Json comparison_json(const GroupComparison& c) {
   return {{"statistic", number(c.statistic)},
           {"degrees", c.degrees},
@@ -87,7 +91,8 @@ Json comparison_json(const GroupComparison& c) {
           {"common_shape_statistic", number(c.common_shape_statistic)},
           {"common_shape_degrees", c.common_shape_degrees},
           {"common_shape_chance_share", number(c.common_shape_chance)},
-          {"median_ratio", maybe(c.median_ratio, estimate_json)}};
+          {"median_ratio", maybe(c.median_ratio, estimate_json)},
+          {"failure_free", maybe(c.failure_free, failure_free_json)}};
 }
 
 }  // namespace

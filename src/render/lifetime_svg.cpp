@@ -22,6 +22,7 @@ namespace mendworth {
 namespace {
 
 constexpr double width = 760;
+constexpr int heading_columns = 66, line_columns = 104;  // characters that fit beside the margins
 constexpr double plot_left = 80, plot_right = width - 30;
 constexpr double plot_top = 70, plot_bottom = 500;
 constexpr double legend_top = plot_bottom + 64, legend_line = 22;
@@ -69,8 +70,8 @@ std::string escaped(std::string_view text) {
   return out;
 }
 
-std::string on_one_line(const std::string& text) {
-  const auto lines = wrapped(printable(text), legend_columns);
+std::string on_one_line(const std::string& text, int columns = legend_columns) {
+  const auto lines = wrapped(printable(text), columns);
   return lines.size() == 1 ? lines.front() : lines.front() + " ...";
 }
 
@@ -144,10 +145,13 @@ class Paper {
         "height=\"{}\"/></clipPath></defs>\n",
         plot_left, plot_top, plot_right - plot_left, plot_bottom - plot_top);
     svg_ += "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
-    text(plot_left, 30, "start", title(), "font-size=\"17\" font-weight=\"bold\"");
-    text(plot_left, 52, "start",
-         fmt::format("Weibull probability paper; band: {} limits of the law, normal approximation",
-                     confidence_text(lifetime_.confidence)));
+    text(plot_left, 30, "start", on_one_line(heading(), heading_columns),
+         "font-size=\"17\" font-weight=\"bold\"");
+    const std::string file = lifetime_.source_name.substr(lifetime_.source_name.rfind('/') + 1);
+    const std::string paper =
+        fmt::format("Weibull probability paper; band: {} limits of the law, normal approximation. Record: {}",
+                    confidence_text(lifetime_.confidence), file);
+    text(plot_left, 52, "start", on_one_line(paper, line_columns));
     grid();
     for (std::size_t i = 0; i < lifetime_.groups.size(); ++i) group(i);
     legend();
@@ -155,10 +159,10 @@ class Paper {
   }
 
  private:
-  [[nodiscard]] std::string title() const {
-    return (lifetime_.part.empty() ? "How long the pieces last" : lifetime_.part + ": how long they last") +
-           " (" + lifetime_.source_name + ")";
+  [[nodiscard]] std::string heading() const {
+    return lifetime_.part.empty() ? "How long the pieces last" : lifetime_.part + ": how long they last";
   }
+  [[nodiscard]] std::string title() const { return heading() + " (" + lifetime_.source_name + ")"; }
 
   [[nodiscard]] std::string description() const {
     std::string words = fmt::format("Share failed against age in {}. ", name_of(lifetime_.unit));

@@ -235,6 +235,57 @@ void group_section(Page& page, const Lifetime& l, const GroupLifetime& group, co
   curve_table(page, l, group.curve);
 }
 
+/// What the chance says that a group would be spared so if it were no better.
+std::string better_words(const std::string& name, double chance) {
+  if (chance < proven) return fmt::format("'{}' is better", name);
+  if (chance < probable) return fmt::format("'{}' is probably better", name);
+  if (chance < worth_a_look) return "a hint and no more: keep watching";
+  return "no difference is shown, which does not show that there is none";
+}
+
+std::string limit_on_ratio(const Lifetime& l, double at_least, const std::string& better,
+                           const std::string& other) {
+  const std::string limit_name = fmt::format(
+      "{} limit by profile likelihood, both taken to wear with one shape", confidence_text(l.confidence));
+  if (!is_limit(at_least)) {
+    return fmt::format(
+        "The median life of '{}' may be longer than that of '{}' or shorter: this record sets it no lower "
+        "limit.",
+        better, other);
+  }
+  const std::string ratio = life_text(at_least);
+  if (at_least > 1) {
+    return fmt::format("The median life of '{}' is at least {} times that of '{}' ({}).", better, ratio,
+                       other, limit_name);
+  }
+  return fmt::format(
+      "The median life of '{}' may be longer than that of '{}' or shorter: it is at least {} times as long "
+      "({}).",
+      better, other, ratio, limit_name);
+}
+
+void failure_free_paragraphs(Page& page, const Lifetime& l, const GroupComparison& c) {
+  const GroupLifetime& unfailed = l.groups.at(c.failure_free->group);
+  const std::string& other = l.groups.at(1 - c.failure_free->group).name;
+  const double pieces = pieces_of(unfailed);
+  page.paragraph(fmt::format("{} {}",
+                             pieces == 1 ? fmt::format("The one '{}' piece has not failed.", unfailed.name)
+                                         : fmt::format("None of the {} '{}' pieces has failed.",
+                                                       number_text(pieces), unfailed.name),
+                             limit_on_ratio(l, c.failure_free->median_ratio_at_least, unfailed.name, other)),
+                 true);
+  page.paragraph(
+      fmt::format("If both lasted alike, all failures would have fallen on '{}' with chance {}: {}.", other,
+                  chance_text(c.chance), better_words(unfailed.name, c.chance)));
+  page.paragraph(
+      fmt::format(
+          "Likelihood ratio against one law for both: statistic {}, chance exp(-statistic/2), which is exact "
+          "for a known shape. Without failures in '{}' its best law is an endless life at any shape: no "
+          "estimate and no upper limit of the ratio exist.",
+          number_text(c.statistic), unfailed.name),
+      false, 2);
+}
+
 /// What the chance of so large a difference between like groups says.
 std::string difference_words(double chance) {
   if (chance < proven) return "they differ";
@@ -267,6 +318,10 @@ void comparison_section(Page& page, const Lifetime& l) {
   }
   const GroupComparison& c = *l.comparison;
   page.heading("Are the groups alike?");
+  if (c.failure_free) {
+    failure_free_paragraphs(page, l, c);
+    return;
+  }
   if (c.median_ratio) two_groups(page, l, *c.median_ratio);
   page.paragraph(fmt::format(
       "If all lasted alike, chance alone would make the lives differ as much as here with chance {}: {}.",

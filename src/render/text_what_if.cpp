@@ -112,7 +112,7 @@ void break_even_section(Page& page, const Weighing& w) {
   page.table(table);
   if (physical) {
     page.paragraph(
-        fmt::format("~ found by running {} futures anew; the others by pricing the same futures again.",
+        fmt::format("~ found by running up to {} futures anew; the others by pricing the same futures again.",
                     grouped_text(w.sensitivity_futures)),
         false, 2);
   }

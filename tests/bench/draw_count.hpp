@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -7,10 +8,11 @@
 
 namespace mendworth::bench {
 
-/// One call of RandomBlocks.
+/// One call of RandomBlocks: a block, or a row of them.
 struct Draw {
   Stream stream;
   std::uint64_t future, index, sub;
+  std::size_t blocks;  ///< 1: operator(); more: fill()
 };
 
 /// While one of these lives, every block of random numbers that the library draws is written down. For one

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <limits>
+
 #include "mendworth/lifetime.hpp"
 
 /// A lifetime made up by hand for the renderers' tests. The figures are invented; they need not agree with each other
@@ -59,7 +61,7 @@ inline Lifetime two_groups() {
   GroupLifetime second = fitted_group();
   second.name = "Far <Harbour> & Co";
   second.fit->scale.value = 91'000;
-  second.fit->median = {76'500, 9'000, 60'700, 96'300, 0, 1.0 / 0.0};
+  second.fit->median = {76'500, 9'000, 60'700, 96'300, 0, std::numeric_limits<double>::infinity()};
   second.curve.by_intervals = true;
   second.curve.steps = {{30'000, 0, 0, 0.8, 0, 0, 1}, {70'000, 0, 0, 0.5, 0, 0, 1}};
   l.groups.push_back(second);
@@ -72,6 +74,23 @@ inline Lifetime two_groups() {
   c.common_shape_statistic = 7.1;
   c.common_shape_degrees = 1;
   c.common_shape_chance = 0.0077;
+  l.comparison = c;
+  return l;
+}
+
+/// Two groups, the first of them without failures.
+inline Lifetime failure_free_group() {
+  Lifetime l = two_groups();
+  l.groups[0] = unfailed_group();
+  l.groups[0].name = "sealed";
+  l.groups[1].name = "open";
+  GroupComparison c;
+  c.statistic = c.common_shape_statistic = 7.25;
+  c.degrees = 2;
+  c.chance = 0.0266;
+  c.common_shape_degrees = 1;
+  c.common_shape_chance = 0.0071;
+  c.failure_free = FailureFreeGroup{0, 1.7};
   l.comparison = c;
   return l;
 }

@@ -289,6 +289,19 @@ TEST_CASE("history: groups in order of first appearance") {
 
   CHECK(problems(csv, {"", "knid", false}) ==
         Lines{"lives.csv:1: error: knid: there is no such column to group by (did you mean 'kind'?)"});
+  CHECK(problems(csv, {"", "supplier", false}) ==
+        Lines{"lives.csv:1: error: supplier: there is no such column to group by (known are: part, kind)"});
+  std::string wide = "age_hours,state";
+  for (int i = 0; i < 30; ++i) wide += ",column-" + std::to_string(10 + i);
+  const Lines found = problems(wide + "\n1,failed\n", {"", "supplier", false});
+  REQUIRE_FALSE(found.empty());
+  CHECK(found[0].starts_with(
+      "lives.csv:1: error: supplier: there is no such column to group by (known are: column-10, "));
+  CHECK(found[0].ends_with(", column-22 and 17 more)"));
+  CHECK(problems("age_hours,state\n1,failed\n", {"", "kind", false}) ==
+        Lines{"lives.csv:1: error: kind: there is no such column to group by (every column of this file is "
+              "one of "
+              "those that are measured)"});
   CHECK(problems(csv, {"", "state", false}) ==
         Lines{"lives.csv:1: error: state: this column is what is measured: it is none to group by"});
   CHECK(problems("age_hours,state,kind\n1,failed,\n", {"", "kind", false}) ==

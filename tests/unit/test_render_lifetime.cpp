@@ -7,6 +7,7 @@
 #include <sstream>
 #include <stdexcept>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "mendworth/render.hpp"
@@ -182,6 +183,42 @@ TEST_CASE("lifetime text: groups are compared in words") {
   CHECK(contains(page_of(l), "Are the groups alike? 'Old Dock' has no fitted law"));
 }
 
+TEST_CASE("lifetime text: a group without failures is compared in words") {
+  Lifetime l = testing::failure_free_group();
+  std::string page = page_of(l);
+  CHECK(contains(page,
+                 "None of the 5 'sealed' pieces has failed. The median life of 'sealed' is at least 1.7 "
+                 "times that of 'open' "
+                 "(95 % limit by profile likelihood, both taken to wear with one shape). If both lasted "
+                 "alike, all failures "
+                 "would have fallen on 'open' with chance 0.027: 'sealed' is probably better."));
+  CHECK(contains(page, "statistic 7.25, chance exp(-statistic/2), which is exact for a known shape."));
+  CHECK_FALSE(contains(page, "0.0071"));
+
+  l.comparison->chance = 0.002;
+  CHECK(contains(page_of(l), "with chance 0.002: 'sealed' is better."));
+
+  l.groups[0].working = 1;
+  l.comparison->chance = 0.1;
+  l.comparison->failure_free->median_ratio_at_least = 0.6;
+  page = page_of(l);
+  CHECK(contains(
+      page,
+      "The one 'sealed' piece has not failed. The median life of 'sealed' may be longer than that of "
+      "'open' or shorter: it is at least 0.6 times as long (95 % limit by profile likelihood"));
+  CHECK(contains(page, "with chance 0.1: a hint and no more: keep watching."));
+
+  std::swap(l.groups[0], l.groups[1]);
+  l.comparison->failure_free = FailureFreeGroup{1, 0};
+  l.comparison->chance = 0.9;
+  page = page_of(l);
+  CHECK(contains(
+      page,
+      "The median life of 'sealed' may be longer than that of 'open' or shorter: this record sets it no "
+      "lower limit. If both lasted alike, all failures would have fallen on 'open' with chance 0.9: no "
+      "difference is shown, which does not show that there is none."));
+}
+
 TEST_CASE("lifetime text: parts thrown together are pointed out") {
   Lifetime l = lifetime();
   l.part.clear();
@@ -265,7 +302,7 @@ TEST_CASE("lifetime plot: any range of ages, and nothing to draw") {
 TEST_CASE("lifetime JSON satisfies its schema, and the schema knows every key") {
   const Json schema = Json::parse(lifetime_schema());
   testing::SchemaValidator validator(schema);
-  for (const Lifetime& l : {lifetime(), testing::two_groups(), unfailed()}) {
+  for (const Lifetime& l : {lifetime(), testing::two_groups(), testing::failure_free_group(), unfailed()}) {
     CHECK(validator.problems(Json::parse(lifetime_json(l))) == std::vector<std::string>{});
   }
   Json broken = Json::parse(lifetime_json(lifetime()));
@@ -290,6 +327,14 @@ TEST_CASE("lifetime JSON: unrounded numbers, null for what does not exist") {
   CHECK(json["groups"][1]["curve"]["method"] == "turnbull");
   CHECK(json["comparison"]["median_ratio"]["value"] == 1.74);
   CHECK(json["no_comparison_reason"].is_null());
+  CHECK(json["comparison"]["failure_free"].is_null());
+  Lifetime free = testing::failure_free_group();
+  Json comparison = Json::parse(lifetime_json(free))["comparison"];
+  CHECK(comparison["failure_free"] == Json({{"group_index", 0}, {"median_ratio_at_least", 1.7}}));
+  CHECK(comparison["median_ratio"].is_null());
+  free.comparison->failure_free->median_ratio_at_least = 0;
+  comparison = Json::parse(lifetime_json(free))["comparison"];
+  CHECK(comparison["failure_free"]["median_ratio_at_least"].is_null());
   CHECK(Json::parse(lifetime_json(unfailed()))["groups"][0]["fit"].is_null());
 
   Lifetime l = lifetime();

@@ -137,8 +137,8 @@ Where the answer between repair and replacement turns
   price of the replacement (EUR)   89                43.2          -51 %
   wear of the mates (factor) ~      1  none within 0.2..5
   own time (EUR an hour)            0         31.5 and 80  +31.5 and +80
-  ~ found by running 20,000 futures anew; the others by pricing the same futures
-  again.
+  ~ found by running up to 20,000 futures anew; the others by pricing the same
+  futures again.
 
 What the saving by repair depends on (EUR)
                                                      saving   saving

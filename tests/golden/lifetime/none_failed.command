@@ -1,0 +1,1 @@
+lifetime tests/golden/lifetime/none_failed.csv --group kind
