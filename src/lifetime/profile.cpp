@@ -81,14 +81,7 @@ ProfilePoint greatest_on_line(const WeibullLikelihood& likelihood, const Profile
 
 // Where the search gives up: the limit is then none. ln(shape) beyond a factor of a million, a life beyond
 // any unit, a share that differs from 0 or 1 by nothing.
-double farthest(Kind kind) {
-  switch (kind) {
-    case Kind::log_shape: return 14;
-    case Kind::log_life: return 300;
-    case Kind::log_hazard: return 300;
-  }
-  return 0;
-}
+double farthest(Kind kind) { return kind == Kind::log_shape ? 14 : 300; }
 
 // The signed root of the likelihood ratio is nearly linear in the quantity, so Newton's method on it needs
 // few steps.
