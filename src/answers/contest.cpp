@@ -18,6 +18,7 @@ constexpr double decisive_errors = 5.0;  ///< of the distance between two option
 constexpr int screening_budget = 200'000;  ///< options times futures
 constexpr int least_screening = 256;
 constexpr int most_screening = 4096;
+constexpr double screening_errors = 4.0;  ///< of the distance to the best purchase of the same plan
 constexpr int fallback_futures = 1024;
 
 bool needs_licence(const Case& c, const RateBook& rates) {
@@ -53,34 +54,6 @@ int choose_fallback(const Contest& contest, const WeighSettings& settings) {
   return options[best].replacement;
 }
 
-/// The best purchase of each plan.
-std::vector<Option> screen(const Contest& contest, const std::vector<std::vector<Option>>& groups,
-                           int fallback, const WeighSettings& settings) {
-  std::vector<Option> all;
-  for (const auto& group : groups) all.insert(all.end(), group.begin(), group.end());
-  std::vector<Option> chosen;
-  if (all.size() == groups.size()) return all;
-  const int futures =
-      std::clamp(screening_budget / static_cast<int>(all.size()), least_screening, most_screening);
-  const auto ensemble = run_ensemble(contest.model, contest.book, all, std::vector<int>(all.size(), fallback),
-                                     {.seed = settings.seed,
-                                      .futures = std::min(futures, settings.futures),
-                                      .threads = settings.threads,
-                                      .keep_items = false,
-                                      .draw_prices = false});
-  std::size_t next = 0;
-  for (const auto& group : groups) {
-    std::size_t best = next;
-    // Equal within rounding: keep the earlier one, which buys less.
-    for (std::size_t i = next; i < next + group.size(); ++i) {
-      if (ensemble.mean_cost(i) < ensemble.mean_cost(best) - 1e-9) best = i;
-    }
-    chosen.push_back(all[best]);
-    next += group.size();
-  }
-  return chosen;
-}
-
 /// How far one option lies behind another over the same futures.
 struct Distance {
   double mean = 0, error = 0;
@@ -103,6 +76,59 @@ Distance distance_between(const std::vector<double>& behind, const std::vector<d
     products += off * (front[f] - cost);
   }
   return {.mean = distance, .error = std::sqrt(squares / (n - 1.0) / n), .covariance = products / (n - 1.0)};
+}
+
+/// The best purchase of each plan: all of them on a few futures, then those that the few cannot tell from the best on
+/// as many as the budget allows.
+std::vector<Option> screen(const Contest& contest, const std::vector<std::vector<Option>>& groups,
+                           int fallback, const WeighSettings& settings) {
+  struct Entry {
+    const Option* option;
+    std::size_t group;
+  };
+  std::vector<Entry> entries;
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    for (const auto& option : groups[g]) entries.push_back({&option, g});
+  }
+  const auto run = [&] {
+    std::vector<Option> options;
+    for (const auto& entry : entries) options.push_back(*entry.option);
+    const int futures =
+        std::clamp(screening_budget / static_cast<int>(options.size()), least_screening, most_screening);
+    return run_ensemble(contest.model, contest.book, options, std::vector<int>(options.size(), fallback),
+                        {.seed = settings.seed,
+                         .futures = std::min(futures, settings.futures),
+                         .threads = settings.threads,
+                         .keep_costs = true,
+                         .keep_items = false,
+                         .draw_prices = false});
+  };
+  // Equal within rounding: keep the earlier one, which buys less.
+  const auto best_of_groups = [&](const Ensemble& ensemble) {
+    std::vector<std::size_t> best(groups.size(), entries.size());
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+      auto& leader = best[entries[i].group];
+      if (leader == entries.size() || ensemble.mean_cost(i) < ensemble.mean_cost(leader) - 1e-9) leader = i;
+    }
+    return best;
+  };
+  if (entries.size() > groups.size()) {
+    const auto ensemble = run();
+    const auto best = best_of_groups(ensemble);
+    std::vector<Entry> close;
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+      const auto distance = distance_between(ensemble.costs[i], ensemble.costs[best[entries[i].group]]);
+      if (distance.mean <= screening_errors * distance.error + 1e-9) close.push_back(entries[i]);
+    }
+    entries = std::move(close);
+  }
+  std::vector<Option> chosen;
+  if (entries.size() == groups.size()) {
+    for (const auto& entry : entries) chosen.push_back(*entry.option);
+    return chosen;
+  }
+  for (const std::size_t i : best_of_groups(run())) chosen.push_back(*entries[i].option);
+  return chosen;
 }
 
 /// Every option on a part of the futures; then all futures for those that may be the best of their kind. One that is

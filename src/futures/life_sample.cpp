@@ -10,9 +10,23 @@ namespace {
 
 constexpr int block_size = 256;
 
-struct Counts {
-  std::vector<double> within_horizon, within_year;
+struct Chances {
+  std::vector<double> within_horizon, within_year;  // per group, summed over futures
 };
+
+int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
+
+/// Chance that a surviving original of the group fails within the years, given its law: its mean over futures is far
+/// less noisy than a count of failures.
+double failure_chance(const Physics& physics, std::size_t group, const LifeDraw& law, double years) {
+  const double log_now = physics.groups[group].log_share - law.log_scale;
+  const double log_then = log_now + std::log1p(years / physics.age_years);
+  const double by_wear = -std::expm1(std::exp(law.shape * log_now) - std::exp(law.shape * log_then));
+  const double spilt = physics.common_cause_chance > 0
+                           ? physics.common_cause_chance * -std::expm1(-years / physics.common_cause_years)
+                           : 0.0;
+  return 1.0 - (1.0 - by_wear) * (1.0 - spilt);
+}
 
 }  // namespace
 
@@ -23,16 +37,16 @@ LifeSample sample_lives(const DeviceModel& model, const OrderBook& book, std::ui
   sample.median_wear.assign(parts, std::vector<double>(static_cast<std::size_t>(futures)));
   sample.median_years = sample.median_wear;
   const int blocks = (futures + block_size - 1) / block_size;
-  std::vector<Counts> counted(static_cast<std::size_t>(blocks));
+  std::vector<Chances> blocks_sums(static_cast<std::size_t>(blocks));
   std::vector<std::unique_ptr<Worker>> workers(static_cast<std::size_t>(std::max(threads, 1)));
 
   for_each_parallel(blocks, threads, [&](int w, int b) {
     auto& worker = workers[static_cast<std::size_t>(w)];
     if (!worker)
       worker = std::make_unique<Worker>(model, book, WorkerSettings{.seed = seed, .draw_prices = false});
-    auto& counts = counted[static_cast<std::size_t>(b)];
-    counts.within_horizon.assign(groups, 0.0);
-    counts.within_year.assign(groups, 0.0);
+    auto& chances = blocks_sums[static_cast<std::size_t>(b)];
+    chances.within_horizon.assign(groups, 0.0);
+    chances.within_year.assign(groups, 0.0);
     for (int f = b * block_size; f < std::min((b + 1) * block_size, futures); ++f) {
       const Future& future = worker->begin(static_cast<std::uint64_t>(f));
       const auto& physics = future.physics();
@@ -43,25 +57,22 @@ LifeSample sample_lives(const DeviceModel& model, const OrderBook& book, std::ui
         sample.median_years[p][static_cast<std::size_t>(f)] = median * physics.age_years;
         sample.median_wear[p][static_cast<std::size_t>(f)] = median * physics.parts[p].reference_wear;
       }
-      for (std::size_t i = 0; i < model.positions.size(); ++i) {
-        const auto& position = model.positions[i];
-        if (position.state != Position::State::original) continue;
-        const auto group = static_cast<std::size_t>(position.group);
-        if (future.failures()[i] < physics.horizon) counts.within_horizon[group] += 1;
-        if (future.failures()[i] < std::min(1.0, physics.horizon)) counts.within_year[group] += 1;
+      for (std::size_t g = 0; g < groups; ++g) {
+        const auto& group = model.c.positions[g];
+        if (survivors_in(group) == 0) continue;
+        const auto law = future.original_law(group.part);
+        chances.within_horizon[g] += failure_chance(physics, g, law, physics.horizon);
+        chances.within_year[g] += failure_chance(physics, g, law, std::min(1.0, physics.horizon));
       }
     }
   });
 
   sample.within_horizon.assign(groups, 0.0);
   sample.within_year.assign(groups, 0.0);
-  for (std::size_t g = 0; g < groups; ++g) {
-    const auto& group = model.c.positions[g];
-    const int survivors = group.count - group.failed - group.renewed;
-    if (survivors == 0) continue;
-    for (const auto& counts : counted) {
-      sample.within_horizon[g] += counts.within_horizon[g] / (1.0 * futures * survivors);
-      sample.within_year[g] += counts.within_year[g] / (1.0 * futures * survivors);
+  for (const auto& sums : blocks_sums) {
+    for (std::size_t g = 0; g < groups; ++g) {
+      sample.within_horizon[g] += sums.within_horizon[g] / futures;
+      sample.within_year[g] += sums.within_year[g] / futures;
     }
   }
   return sample;

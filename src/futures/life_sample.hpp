@@ -11,7 +11,7 @@ struct LifeSample {
   std::vector<std::vector<double>>
       median_wear;  ///< per part: median life in the part's unit, one for each future
   std::vector<std::vector<double>> median_years;  ///< per part: the same in years at a use of share 1
-  std::vector<double> within_horizon;             ///< per group: share of surviving originals that fail in it
+  std::vector<double> within_horizon;             ///< per group: chance of a surviving original to fail in it
   std::vector<double> within_year;
 };
 

@@ -26,6 +26,9 @@ std::string spares_words(const Weighing& w) {
 }
 
 std::string times_words(double times) {
+  // Beyond that the figure says no more.
+  if (times > 100) return "more than 100 times as likely";
+  if (times < 0.05) return "hardly likely at all";
   if (times > 0.9 && times < 1.1) return "about as likely as before";
   if (times >= 0.45 && times < 0.55) return "half as likely";
   return fmt::format("{} times as likely", times < 0.95  ? fmt::format("{:.2f}", times)
@@ -37,9 +40,10 @@ std::string times_words(double times) {
 std::string evidence_words(const PartEvidence& e) {
   std::string words = e.part + ": ";
   if (e.failures > 0) {
-    words += fmt::format("{} failed after {} years of use, of which half were expected to last {}",
-                         e.failures == 1 ? "one" : fmt::format("{}", e.failures),
-                         life_text(e.failed_after_years), life_text(e.expected_years));
+    words +=
+        fmt::format("{} failed after {} years of use, of which half{} were expected to last {}",
+                    e.failures == 1 ? "one" : fmt::format("{}", e.failures), life_text(e.failed_after_years),
+                    e.failures == 1 ? "" : " at the least use", life_text(e.expected_years));
     if (e.survivors > 0) words += fmt::format("; {} still work{}", e.survivors, e.survivors == 1 ? "s" : "");
   } else {
     words +=
@@ -48,7 +52,7 @@ std::string evidence_words(const PartEvidence& e) {
   if (e.survivors > 0) {
     const double times = e.prior_chance_one_year > 0 ? e.chance_one_year / e.prior_chance_one_year : 1.0;
     words += fmt::format(". Together that makes {} {} to fail within a year: {} before, {} after",
-                         e.survivors == 1 ? "this one" : "each of these", times_words(times),
+                         e.survivors == 1 ? "this one" : "these, on average,", times_words(times),
                          percent_text(e.prior_chance_one_year), percent_text(e.chance_one_year));
   } else {
     words += fmt::format(". That moves the median life of such a part from {} to {} {}",

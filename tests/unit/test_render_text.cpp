@@ -114,9 +114,9 @@ How long these parts live: before and after this device's own evidence
   button  cycles       1        3  350,000  182,000    120,000 to     9.6      5
                                                           305,000
   button: one failed after 4.5 years of use, of which half were expected to last
-  9.6; 3 still work. Together that makes each of these 1.7 times as likely to
-  fail within a year: 3.1 % before, 5.2 % after. Its median life is still known
-  only to a factor of 2.5 (5 % to 95 %).
+  9.6; 3 still work. Together that makes these, on average, 1.7 times as likely
+  to fail within a year: 3.1 % before, 5.2 % after. Its median life is still
+  known only to a factor of 2.5 (5 % to 95 %).
   The cause is wear, so failures count as evidence about the mates.
   Years are at the use of the part's busiest position. A rated life is read as
   the life at which 10 % have failed (B10); failed_at_rated in the case reads it
@@ -230,9 +230,10 @@ TEST_CASE("the evidence in words") {
   button.failures = 2;
   button.survivors = 1;
   button.chance_one_year = 0.0155;
-  CHECK(
-      says("button: 2 failed after 4.5 years of use, of which half were expected to last 9.6; 1 still works. "
-           "Together that makes this one half as likely to fail within a year: 3.1 % before, 1.6 % after. "));
+  CHECK(says(
+      "button: 2 failed after 4.5 years of use, of which half at the least use were expected to last 9.6; 1 "
+      "still works. "
+      "Together that makes this one half as likely to fail within a year: 3.1 % before, 1.6 % after. "));
   button.failures = 0;
   button.chance_one_year = 0.031;
   CHECK(
