@@ -15,10 +15,11 @@ namespace {
 constexpr int most_first_futures = 2048;
 constexpr double decisive_errors = 5.0;  ///< of the distance between two options over the same futures
 
-constexpr int screening_budget = 200'000;  ///< options times futures
-constexpr int least_screening = 256;
+constexpr int screening_budget = 80'000;  ///< options times futures, in one round
+constexpr int least_screening = 128;
 constexpr int most_screening = 4096;
-constexpr double screening_errors = 4.0;  ///< of the distance to the best purchase of the same plan
+constexpr int screening_rounds = 4;
+constexpr double screening_errors = 3.5;  ///< of the distance to the best purchase of the same plan
 constexpr int fallback_futures = 1024;
 
 bool needs_licence(const Case& c, const RateBook& rates) {
@@ -78,8 +79,8 @@ Distance distance_between(const std::vector<double>& behind, const std::vector<d
   return {.mean = distance, .error = std::sqrt(squares / (n - 1.0) / n), .covariance = products / (n - 1.0)};
 }
 
-/// The best purchase of each plan: all of them on a few futures, then those that the few cannot tell from the best on
-/// as many as the budget allows.
+/// The best purchase of each plan, in rounds: all of them on a few futures, then those that these cannot tell from the
+/// best on as many more as the budget allows. Purchases that cost the same in every future count as one.
 std::vector<Option> screen(const Contest& contest, const std::vector<std::vector<Option>>& groups,
                            int fallback, const WeighSettings& settings) {
   struct Entry {
@@ -112,22 +113,24 @@ std::vector<Option> screen(const Contest& contest, const std::vector<std::vector
     }
     return best;
   };
-  if (entries.size() > groups.size()) {
+  std::vector<Option> chosen;
+  for (int round = 1; entries.size() > groups.size(); ++round) {
     const auto ensemble = run();
     const auto best = best_of_groups(ensemble);
+    if (round == screening_rounds) {
+      for (const std::size_t i : best) chosen.push_back(*entries[i].option);
+      return chosen;
+    }
     std::vector<Entry> close;
     for (std::size_t i = 0; i < entries.size(); ++i) {
       const auto distance = distance_between(ensemble.costs[i], ensemble.costs[best[entries[i].group]]);
-      if (distance.mean <= screening_errors * distance.error + 1e-9) close.push_back(entries[i]);
+      const bool equal =
+          i != best[entries[i].group] && std::abs(distance.mean) <= 1e-9 && distance.error <= 1e-9;
+      if (!equal && distance.mean <= screening_errors * distance.error + 1e-9) close.push_back(entries[i]);
     }
     entries = std::move(close);
   }
-  std::vector<Option> chosen;
-  if (entries.size() == groups.size()) {
-    for (const auto& entry : entries) chosen.push_back(*entry.option);
-    return chosen;
-  }
-  for (const std::size_t i : best_of_groups(run())) chosen.push_back(*entries[i].option);
+  for (const auto& entry : entries) chosen.push_back(*entry.option);
   return chosen;
 }
 
