@@ -113,14 +113,7 @@ TEST_CASE("standard errors by the delta method") {
 // Published: R package survival 3.5-3, data set turbine (W. Nelson, Applied Life Data Analysis, 1982): wheels
 // looked at once. Estimates by survreg(Surv(l, h, type = "interval2") ~ 1, weights = w).
 TEST_CASE("turbine wheels that were looked at once") {
-  constexpr double hours[] = {4, 10, 14, 18, 22, 26, 30, 34, 38, 42, 46};
-  constexpr double looked_at[] = {39, 53, 33, 73, 30, 39, 42, 13, 34, 40, 36};
-  constexpr double cracked[] = {0, 4, 2, 7, 5, 9, 9, 6, 22, 21, 21};
-  std::vector<LifeRecord> records;
-  for (std::size_t i = 0; i < std::size(hours); ++i) {
-    if (cracked[i] > 0) records.push_back(failed_between(0, hours[i], cracked[i]));
-    records.push_back(working_at(hours[i], looked_at[i] - cracked[i]));
-  }
+  const std::vector<LifeRecord> records = turbine_wheels();
   const WeibullFit fit = fit_of(records);
   CHECK(near_rel(fit.shape.value, 2.17577990898, 1e-10));
   CHECK(near_rel(fit.scale.value, 46.7772302482, 1e-10));

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <cstddef>
+#include <iterator>
 #include <utility>
 #include <vector>
 
@@ -30,6 +32,20 @@ inline History history_of(std::vector<LifeRecord> records) {
 inline GroupLifetime lifetime_of_group(std::vector<LifeRecord> records,
                                        const LifetimeSettings& settings = {}) {
   return lifetime_of(history_of(std::move(records)), settings).groups.at(0);
+}
+
+/// Wheels looked at once: working, or cracked at some time before. Published: R package survival 3.5-3, data set turbine
+/// (W. Nelson, Applied Life Data Analysis, 1982).
+inline std::vector<LifeRecord> turbine_wheels() {
+  constexpr double hours[] = {4, 10, 14, 18, 22, 26, 30, 34, 38, 42, 46};
+  constexpr double looked_at[] = {39, 53, 33, 73, 30, 39, 42, 13, 34, 40, 36};
+  constexpr double cracked[] = {0, 4, 2, 7, 5, 9, 9, 6, 22, 21, 21};
+  std::vector<LifeRecord> records;
+  for (std::size_t i = 0; i < std::size(hours); ++i) {
+    if (cracked[i] > 0) records.push_back(failed_between(0, hours[i], cracked[i]));
+    records.push_back(working_at(hours[i], looked_at[i] - cracked[i]));
+  }
+  return records;
 }
 
 }  // namespace mendworth::test

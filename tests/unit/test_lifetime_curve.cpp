@@ -50,14 +50,7 @@ TEST_CASE("fractions of pieces leave no remainder") {
 // tests/published/test_weibull_mle.cpp: 0/39, then 4/53 and 2/33 pooled to 6/86, 7/73, 5/30, 9/39 and 9/42
 // pooled to 18/81, 6/13, 22/34 and 21/40 pooled to 43/74, 21/36.
 TEST_CASE("pieces looked at once") {
-  constexpr double hours[] = {4, 10, 14, 18, 22, 26, 30, 34, 38, 42, 46};
-  constexpr double looked_at[] = {39, 53, 33, 73, 30, 39, 42, 13, 34, 40, 36};
-  constexpr double cracked[] = {0, 4, 2, 7, 5, 9, 9, 6, 22, 21, 21};
-  std::vector<LifeRecord> records;
-  for (std::size_t i = 0; i < std::size(hours); ++i) {
-    if (cracked[i] > 0) records.push_back(failed_between(0, hours[i], cracked[i]));
-    records.push_back(working_at(hours[i], looked_at[i] - cracked[i]));
-  }
+  const std::vector<LifeRecord> records = turbine_wheels();
   const SurvivalCurve curve = lifetime_of_group(records).curve;
   CHECK(curve.by_intervals);
   struct Row {
