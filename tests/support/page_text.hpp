@@ -1,0 +1,40 @@
+#pragma once
+
+#include <algorithm>
+#include <sstream>
+#include <string>
+
+#include "mendworth/render.hpp"
+#include "render/layout.hpp"
+
+/// Looking at pages of text.
+namespace mendworth::testing {
+
+inline std::string page_of(const Weighing& w) { return weighing_text(w, {}); }
+
+inline bool contains(const std::string& text, const std::string& piece) {
+  return text.find(piece) != std::string::npos;
+}
+
+inline std::string unwrapped(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  return text;
+}
+
+inline int widest_line(const std::string& text) {
+  std::istringstream lines(text);
+  int widest = 0;
+  for (std::string line; std::getline(lines, line);) widest = std::max(widest, display_width(line));
+  return widest;
+}
+
+inline std::string without_escapes(std::string text) {
+  for (const char* escape : {"\x1b[1m", "\x1b[0m"}) {
+    for (std::size_t at = text.find(escape); at != std::string::npos; at = text.find(escape)) {
+      text.erase(at, std::string(escape).size());
+    }
+  }
+  return text;
+}
+
+}  // namespace mendworth::testing
