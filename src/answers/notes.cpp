@@ -48,6 +48,12 @@ void add_notes(Weighing& w, const Contest& contest) {
   band(c.device.age_years, "device.age_years", "age");
   band(c.device.use_per_day, "device.use_per_day", "use a day");
   band(c.device.hours_per_day, "device.hours_per_day", "use a day");
+  if (c.device.bought_used_years_ago) {
+    w.notes.push_back(fmt::format(
+        "It was bought used {} years ago: its wear counts from new, but what its parts survived before "
+        "then is no evidence of a long life.",
+        number_text(c.device.bought_used_years_ago->base())));
+  }
   if (c.fault.cause == Cause::spill) {
     w.notes.push_back(
         "A spill works on: dry and clean the whole board before anything else, and stop if corrosion has "

@@ -399,4 +399,15 @@ TEST_CASE("35: money already spent is shown and never counted") {
   CHECK(says(weighing_text(w, {}), "30.00"));
 }
 
+TEST_CASE("bought used: what it survived before says nothing, and the page says so") {
+  const auto own = ask();
+  const auto used = ask({"device.bought_used_years_ago=1"});
+  REQUIRE_FALSE(own.evidence.empty());
+  REQUIRE(used.evidence.size() == own.evidence.size());
+  // The same failure in less service under watch: a shorter life.
+  CHECK(used.evidence.front().posterior_median < own.evidence.front().posterior_median);
+  CHECK(used.evidence.front().prior_median == own.evidence.front().prior_median);
+  CHECK(says(weighing_text(used, {}), "It was bought used"));
+}
+
 TEST_SUITE_END();
