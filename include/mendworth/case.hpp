@@ -96,10 +96,22 @@ struct Offer {
   Quantity line_fee;               ///< supplier's currency, >= 0
 };
 
+/// What a measurement tells of one dimension of a part, and what its position tolerates around the true one.
+struct Dimension {
+  std::string name;
+  double measured = 0;  ///< mm, > 0
+  double limit = 0;     ///< greatest error of the instrument, mm, >= 0; taken as rectangular (GUM 4.3.7)
+  double below = 0;     ///< a piece may be smaller than the true dimension by so much, mm, >= 0
+  double above = 0;     ///< or larger by so much, mm, >= 0
+};
+
 /// Something that can be bought to serve as a part.
 struct Candidate {
   std::string name;
-  Quantity fit;              ///< chance that it fits, 0..1
+  Quantity fit;  ///< chance that it fits, 0..1, whatever `nominal` tells of it
+  std::vector<std::optional<double>>
+      nominal;               ///< mm, by Part::dimensions; absent: not catalogued, taken to fit
+  int on_hand = 0;           ///< pieces in the drawer, >= 0
   Quantity dead_on_arrival;  ///< chance that a piece is dead or out of specification, 0..1
   LifePrior life;
   std::vector<Offer> offers;  ///< at least one
@@ -110,9 +122,10 @@ struct Part {
   LifePrior life;  ///< of the originals
   /// In the order of preference; empty only where a hazard leaves the work to licensed people, who bring the part.
   std::vector<Candidate> candidates;
-  Quantity other_uses_per_year;  ///< pieces that other devices or jobs would take from the spares, >= 0
-  Quantity shelf_life_years;     ///< > 0
-  Quantity spare_resale;         ///< of an unused piece at the horizon, >= 0
+  std::vector<Dimension> dimensions;  ///< measured on the failed piece or its place
+  Quantity other_uses_per_year;       ///< pieces that other devices or jobs would take from the spares, >= 0
+  Quantity shelf_life_years;          ///< > 0
+  Quantity spare_resale;              ///< of an unused piece at the horizon, >= 0
 };
 
 struct ShippingTier {

@@ -1,0 +1,69 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "model/purchase.hpp"
+
+/// The exact choice of candidates, suppliers and quantities for several parts at once (MODEL section 3).
+namespace mendworth {
+
+/// Worth of leftover pieces: at [k] of k pieces. Starts with 0, never falls, its steps never rise; beyond the last
+/// entry more pieces are worth nothing more. Empty: leftovers are worth nothing.
+using WorthCurve = std::vector<double>;
+
+/// What the choice for one part costs and saves beside the order. Money in the case's currency.
+struct PartWish {
+  int part = 0;    ///< index into Case::parts
+  int pieces = 1;  ///< needed now, >= 1; every candidate that is bought must bring them all
+
+  /// A candidate bought alone.
+  struct Alone {
+    double misfit_cost = 0;   ///< expected cost of its not fitting: the visit or dry fit lost, ordering again
+    double used_chance = 1;   ///< that it fits, 0..1
+    WorthCurve left_if_used;  ///< of the pieces beyond those needed
+    WorthCurve left_if_wrong;  ///< of all pieces, if it does not fit
+  };
+  std::vector<Alone> alone;  ///< by candidate
+
+  /// Two candidates bought at once, tried in this order.
+  struct Hedge {
+    int first = 0, second = 0;  ///< candidates
+    double misfit_cost = 0;
+    double first_used = 1, second_used = 0;  ///< chances; the rest: neither fits
+  };
+  std::vector<Hedge> hedges;  ///< those worth a thought; worth of leftovers as in `alone`
+};
+
+/// What may be chosen.
+struct BasketLimits {
+  std::optional<int> only_supplier;      ///< index into Case::suppliers
+  std::optional<double> most_wait_days;  ///< of the slowest supplier
+};
+
+/// Lines for all parts, with what they come to.
+struct Basket {
+  std::vector<OrderItem> items;  ///< by rising part; of a hedge the candidate to try first stands first
+  LandedCost cost;
+  double wait_cost = 0;       ///< cost.wait_days at the cost of a day
+  double misfit_cost = 0;     ///< expected
+  double leftover_worth = 0;  ///< expected
+  [[nodiscard]] double net() const noexcept { return cost.total + wait_cost + misfit_cost - leftover_worth; }
+};
+
+struct BasketSearch {
+  std::vector<Basket>
+      best;            ///< least net cost first; each differs from the others in a candidate or a supplier
+  bool proved = true;  ///< no basket is cheaper than the first; false: a limit stopped the search ...
+  double bound = 0;    ///< ... and none can cost less than this
+};
+
+/// The `wanted` baskets of least net cost that differ in a candidate or a supplier, each with its best quantities:
+/// fewer if there are no more, none if some part cannot be had. A need is met by one line, or, where stock forbids
+/// that, by lines of one candidate from two suppliers. Exact; a limit on steps, far above what a bench needs, is
+/// reported. At base prices.
+[[nodiscard]] BasketSearch best_baskets(const Case& c, std::span<const PartWish> wishes, double day_cost,
+                                        const BasketLimits& limits, int wanted);
+
+}  // namespace mendworth
