@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "mendworth/bulk.hpp"
 #include "mendworth/quantity.hpp"
 
 /// A case: everything one decision needs, validated. Reading (read_case.hpp) is the only way in for a file;
@@ -96,21 +97,24 @@ struct Offer {
   Quantity line_fee;               ///< supplier's currency, >= 0
 };
 
-/// What a measurement tells of one dimension of a part, and what its position tolerates around the true one.
+/// One dimension of a part's place: what a measurement tells of it, and what the place tolerates around the true one.
+/// The true dimension T lies anywhere in measured +/- limit, with equal chance (rectangular: GUM 4.3.7). A piece of
+/// nominal size x fits if T - below <= x <= T + above, which is to say if T lies in [x - above, x + below].
 struct Dimension {
   std::string name;
   double measured = 0;  ///< mm, > 0
-  double limit = 0;     ///< greatest error of the instrument, mm, >= 0; taken as rectangular (GUM 4.3.7)
+  double limit = 0;     ///< greatest error of the measurement, mm, >= 0, less than `measured`
   double below = 0;     ///< a piece may be smaller than the true dimension by so much, mm, >= 0
-  double above = 0;     ///< or larger by so much, mm, >= 0
+  double above = 0;     ///< or larger by so much, mm, >= 0; not both zero
 };
 
 /// Something that can be bought to serve as a part.
 struct Candidate {
   std::string name;
-  Quantity fit;  ///< chance that it fits, 0..1, whatever `nominal` tells of it
-  std::vector<std::optional<double>>
-      nominal;               ///< mm, by Part::dimensions; absent: not catalogued, taken to fit
+  /// Chance that it fits, 0..1, in all that no dimension tells; model/fit.hpp has the whole chance.
+  Quantity fit;
+  /// Catalogued sizes in mm, > 0, by Part::dimensions, or shorter; absent: not catalogued, taken to fit.
+  std::vector<std::optional<double>> nominal;
   int on_hand = 0;           ///< pieces in the drawer, >= 0
   Quantity dead_on_arrival;  ///< chance that a piece is dead or out of specification, 0..1
   LifePrior life;
@@ -122,7 +126,7 @@ struct Part {
   LifePrior life;  ///< of the originals
   /// In the order of preference; empty only where a hazard leaves the work to licensed people, who bring the part.
   std::vector<Candidate> candidates;
-  std::vector<Dimension> dimensions;  ///< measured on the failed piece or its place
+  std::vector<Dimension> dimensions;  ///< measured on the failed piece or its place; names differ
   Quantity other_uses_per_year;       ///< pieces that other devices or jobs would take from the spares, >= 0
   Quantity shelf_life_years;          ///< > 0
   Quantity spare_resale;              ///< of an unused piece at the horizon, >= 0
@@ -251,6 +255,7 @@ struct Case {
   Downtime downtime;
   Horizon horizon;
   std::optional<LicensedRepair> licensed_repair;
+  std::optional<Bulk> bulk;  ///< asked about by bulk_what_if alone
   std::vector<DefaultUse> defaults;
 };
 

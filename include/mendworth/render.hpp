@@ -2,7 +2,10 @@
 
 #include <string>
 
+#include "mendworth/bulk.hpp"
+#include "mendworth/buy.hpp"
 #include "mendworth/case.hpp"
+#include "mendworth/drawer.hpp"
 #include "mendworth/lifetime.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/weigh.hpp"
@@ -23,6 +26,15 @@ struct TextStyle {
 /// The JSON Schema (draft-07) that every weighing_json satisfies.
 [[nodiscard]] const std::string& weighing_schema();
 
+/// What to order: the best basket, others, fit, quantities, spares.
+[[nodiscard]] std::string buying_text(const Buying& b, const TextStyle& style);
+
+/// Schema "mendworth.buying", version 1; see buying_schema. Throws std::logic_error if a number is not finite.
+[[nodiscard]] std::string buying_json(const Buying& b);
+
+/// The JSON Schema (draft-07) that every buying_json satisfies.
+[[nodiscard]] const std::string& buying_schema();
+
 /// What a history says about the life of a part, in words, tables and plots of plain characters.
 [[nodiscard]] std::string lifetime_text(const Lifetime& lifetime, const TextStyle& style);
 
@@ -36,6 +48,22 @@ struct TextStyle {
 /// The distribution-free curves and the fitted laws on Weibull probability paper, as a self-contained SVG 1.1 image.
 /// Groups differ by marker and dash, not by colour alone.
 [[nodiscard]] std::string lifetime_svg(const Lifetime& lifetime);
+
+/// What lies in the drawer, row by row, with the first of the user's own columns.
+[[nodiscard]] std::string drawer_text(const Drawer& drawer, const TextStyle& style);
+
+/// Schema "mendworth.drawer", version 1; see drawer_schema.
+[[nodiscard]] std::string drawer_json(const Drawer& drawer);
+
+/// The JSON Schema (draft-07) that every drawer_json satisfies.
+[[nodiscard]] const std::string& drawer_schema();
+
+/// What a fleet or a shop should buy, and how to look after the fleet.
+[[nodiscard]] std::string bulk_text(const BulkAnswer& answer, const TextStyle& style);
+/// Schema "mendworth.bulk", version 1; see bulk_schema. Throws std::logic_error if a number is not finite.
+[[nodiscard]] std::string bulk_json(const BulkAnswer& answer);
+/// The JSON Schema (draft-07) that every bulk_json satisfies.
+[[nodiscard]] const std::string& bulk_schema();
 
 /// All rates with their sources.
 [[nodiscard]] std::string rates_text(const RateBook& rates, const TextStyle& style);

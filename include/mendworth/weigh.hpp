@@ -25,7 +25,8 @@ enum class OptionKind { repair, replacement, leave, licensed_repair, claim };
 
 /// What an option's present cost is made of; the parts add up to the total.
 struct CostParts {
-  double parts = 0;         ///< goods of the first order with their tax
+  double parts = 0;         ///< goods of the first order with their tax; what pieces taken from
+                            ///< the drawer would have been worth for other uses
   double shipping = 0;      ///< shipping, fees, duty of the first order with their tax
   double labour = 0;        ///< own hands-on time of the first visit, consumables and
                             ///< set-up included
@@ -38,7 +39,8 @@ struct CostParts {
   double downtime = 0;
   double burden = 0;     ///< living with the fault
   double keepsake = 0;   ///< loss of what the very device is worth to its owner
-  double leftovers = 0;  ///< negative: worth of spares used for other jobs or sold
+  double leftovers = 0;  ///< negative: worth of spares used for other jobs or sold; the drawer's
+                         ///< others count by what this device changes
   double resale = 0;     ///< negative: scrap now or later, resale at the horizon
   double benefit = 0;    ///< negative: what a better device yields
   [[nodiscard]] double total() const noexcept;
@@ -106,11 +108,48 @@ struct Verdict {
 /// One order line as it should be placed.
 struct OrderLine {
   std::string part, candidate, supplier, supplier_currency;
-  int needed = 0;     ///< pieces for the first visit
-  int quantity = 0;   ///< pieces ordered
-  double each = 0;    ///< unit price, supplier's currency
-  double line = 0;    ///< quantity * each + line fee, supplier's currency
-  double landed = 0;  ///< with its share of the order's costs
+  int needed = 0;         ///< pieces for the first visit
+  int quantity = 0;       ///< pieces ordered
+  double each = 0;        ///< unit price, supplier's currency
+  double line = 0;        ///< quantity * each + line fee, supplier's currency
+  double landed = 0;      ///< with its share of the order's costs
+  double fit_chance = 1;  ///< that the candidate fits, 0..1: stated, or derived from dimensions
+  /// Not empty: bought for the case that this candidate of the same part does not fit. `needed` are then the pieces
+  /// that take its place.
+  std::string hedge_for{};
+};
+
+/// The chance of fit in one measured dimension; sizes in mm, as in Dimension.
+struct DimensionFit {
+  std::string name;
+  std::optional<double> nominal;  ///< absent: not catalogued, taken to fit
+  double measured = 0, limit = 0, below = 0, above = 0;
+  double chance = 1;
+};
+
+/// Why a candidate fits or not, as far as dimensions tell.
+struct FitRow {
+  std::string part, candidate;
+  double chance = 1;       ///< that it fits: the product of the following
+  double else_chance = 1;  ///< in all that no dimension tells: stated, or the default
+  std::vector<DimensionFit> dimensions;
+};
+
+/// Pieces that are in the drawer and serve the visit now.
+struct DrawerLine {
+  std::string part, candidate;
+  int taken = 0;    ///< for the visit now
+  int on_hand = 0;  ///< before it
+  double worth =
+      0;  ///< of the taken ones for other uses, had this device not come; present worth, case currency
+};
+
+/// What it costs and what it is worth to order a second candidate beside the first.
+struct HedgeAnswer {
+  double misfit_chance =
+      0;             ///< that the first of at least one part so hedged does not fit, if fits are independent
+  double cost = 0;   ///< more for the order, its wait included
+  double worth = 0;  ///< expected present cost without the hedge's pieces, paid for alike, minus with them
 };
 
 /// A quantity worth a look for one part: the need, price breaks, multiples near
@@ -128,12 +167,15 @@ struct QuantityRow {
 struct OrderAnswer {
   std::string plan;  ///< the option it belongs to
   std::vector<OrderLine> lines;
+  std::vector<FitRow> fits;  ///< all candidates of those ordered parts that have dimensions
+  std::vector<DrawerLine> drawer;
+  std::optional<HedgeAnswer> hedge;
   std::vector<QuantityRow> quantities;
   double goods = 0, shipping = 0, fees = 0, duty = 0, tax = 0,
          exchange_fee = 0;  ///< case currency
   double landed = 0;
   double wait_days = 0;
-  int leftovers = 0;                  ///< pieces
+  int leftovers = 0;                  ///< pieces; those of a hedge that are needed if it is, do not count
   double leftover_value = 0;          ///< expected present cost without them minus with them
   double charged_whole = 0;           ///< the order
   double charged_pro_rata = 0;        ///< by pieces used now

@@ -88,6 +88,7 @@ double money_scale(const Contest& contest, std::size_t best_repair, std::size_t 
 
 void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const RepairPlan& plan, double scale) {
   const Case& c = contest.model.c;
+  if (plan.first_order < 0) return;
   const auto& order = contest.book.order(plan.first_order);
   if (order.items.empty()) return;
   const OrderItem item = order.items.front();

@@ -9,15 +9,17 @@
 
 namespace mendworth {
 
-void add_cautions(Weighing& w, const Case& c, const RateBook& rates) {
+std::vector<Weighing::Caution> cautions_of(const Case& c, const RateBook& rates) {
+  std::vector<Weighing::Caution> cautions;
   for (const auto& name : c.device.hazards) {
     const auto found = rates.hazards.find(name);
     if (found == rates.hazards.end()) continue;
-    w.cautions.push_back({.hazard = name,
-                          .title = found->second.title,
-                          .licensed_only = found->second.licensed_only,
-                          .sentences = found->second.cautions});
+    cautions.push_back({.hazard = name,
+                        .title = found->second.title,
+                        .licensed_only = found->second.licensed_only,
+                        .sentences = found->second.cautions});
   }
+  return cautions;
 }
 
 void add_defaults(Weighing& w, const Case& c) {

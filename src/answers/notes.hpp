@@ -1,11 +1,13 @@
 #pragma once
 
+#include <vector>
+
 #include "answers/contest.hpp"
 
 namespace mendworth {
 
 /// The usual cautions of the device's hazards.
-void add_cautions(Weighing& w, const Case& c, const RateBook& rates);
+[[nodiscard]] std::vector<Weighing::Caution> cautions_of(const Case& c, const RateBook& rates);
 /// The defaults used, and which of them decided anything; after the sensitivity rows.
 void add_defaults(Weighing& w, const Case& c);
 /// What a reader should know beside the figures.

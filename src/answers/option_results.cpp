@@ -30,6 +30,7 @@ class Headings {
       luck_and_later(layout_.order(k, Phase::first));
     }
     for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
+      parts_.parts += own(layout_.drawn_use(p)) + own(layout_.drawn_left(p));
       parts_.leftovers += own(layout_.spare_used_elsewhere(p)) + own(layout_.spare_left(p));
     }
     parts_.burden = own(layout_.burden());
@@ -85,7 +86,9 @@ void set_cost_now(OptionResult& result, const Contest& contest, const Option& op
       for (const int i : option.plan.renew_now)
         groups.push_back(contest.model.positions[static_cast<std::size_t>(i)].group);
       result.minutes_now = first_visit_minutes(c, groups);
-      result.cash_now = contest.book.order(option.plan.first_order).cost.total;
+      if (option.plan.first_order >= 0) {
+        result.cash_now = contest.book.order(option.plan.first_order).cost.total;
+      }
       for (const auto& item : c.consumables) result.cash_now += item.price.base() * item.chance.base();
       break;
     }

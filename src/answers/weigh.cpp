@@ -1,12 +1,8 @@
 #include "mendworth/weigh.hpp"
 
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cmath>
 #include <numeric>
-#include <stdexcept>
-#include <thread>
 
 #include "answers/break_even.hpp"
 #include "answers/contest.hpp"
@@ -15,28 +11,13 @@
 #include "answers/purchase_answer.hpp"
 #include "answers/rules.hpp"
 #include "answers/sensitivity.hpp"
+#include "answers/settings.hpp"
 #include "answers/survivors.hpp"
 #include "answers/verdict.hpp"
 #include "futures/parallel.hpp"
 
 namespace mendworth {
 namespace {
-
-constexpr int least_futures = 100;
-constexpr int most_futures = 4'000'000;
-constexpr int most_threads = 256;
-
-WeighSettings checked(WeighSettings settings) {
-  if (settings.futures < least_futures || settings.futures > most_futures) {
-    throw std::invalid_argument(fmt::format("futures must lie in {}..{}", least_futures, most_futures));
-  }
-  if (settings.threads < 0 || settings.threads > most_threads) {
-    throw std::invalid_argument(fmt::format("threads must lie in 0..{}", most_threads));
-  }
-  if (settings.threads == 0)
-    settings.threads = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
-  return settings;
-}
 
 /// Answers that compare a repair with a priced replacement.
 void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_t replacement,
@@ -124,7 +105,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   if (c.device.guarantee_until && !w.options.empty()) {
     w.guarantee = guarantee_of(c, costs[ranked.front()], settings.today);
   }
-  add_cautions(w, c, rates);
+  w.cautions = cautions_of(c, rates);
   add_defaults(w, c);
   add_notes(w, contest);
   return w;

@@ -13,6 +13,7 @@
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "input/suggest.hpp"
+#include "mendworth/drawer.hpp"
 #include "mendworth/render.hpp"
 #include "render/layout.hpp"
 
@@ -24,7 +25,11 @@ namespace {
 constexpr int most_threads = 1024;
 constexpr int fewest_futures = 100;
 constexpr int most_futures = 4'000'000;
+constexpr int most_baskets = 50;
 constexpr double largest_age = 1e12;
+constexpr std::uint64_t most_bulk_pieces = 100'000;
+constexpr double least_jobs = 1e-3, most_jobs = 1e5;
+constexpr double least_years = 1e-3, most_years = 1000;
 constexpr double least_shape = 0.1, largest_shape = 20;
 
 const char* const examples =
@@ -34,8 +39,11 @@ const char* const examples =
     "  mendworth weigh my-case.toml           worth fixing? what to order?\n"
     "  mendworth weigh my-case.toml --set replacement.price=80\n"
     "  mendworth weigh my-case.toml --format json --out answer.json\n"
+    "  mendworth buy my-case.toml             what to order, from whom, how many\n"
     "  mendworth rates                        the trade figures behind the defaults\n"
-    "  mendworth lifetime history.csv         what the parts so far say of their life\n";
+    "  mendworth lifetime history.csv         what the parts so far say of their life\n"
+    "  mendworth drawer drawer.csv            the spare parts on hand\n"
+    "  mendworth bulk my-case.toml            a fleet or a shop: how many to buy?\n";
 
 const char* const exit_codes =
     "Exit codes: 0 answered, whatever the verdict; 2 wrong use; 3 a case or rates\n"
@@ -46,6 +54,12 @@ const char* const weigh_examples =
     "  mendworth weigh case.toml\n"
     "  mendworth weigh case.toml --set labour.rate_per_hour=0\n"
     "  mendworth weigh - --format json < case.toml\n\n";
+
+const char* const buy_examples =
+    "Examples:\n"
+    "  mendworth buy case.toml\n"
+    "  mendworth buy case.toml --pieces \"key switch=12\"\n"
+    "  mendworth buy case.toml --set supplier.2.exchange_rate=1.2\n\n";
 
 const char* const lifetime_examples =
     "HISTORY is CSV with a header row. Columns: age_cycles, age_hours or age_years;\n"
@@ -59,12 +73,37 @@ const char* const lifetime_examples =
     "  mendworth lifetime history.csv --part relay --rates-out my-rates/relay.toml\n"
     "  mendworth weigh case.toml --rates my-rates\n\n";
 
+const char* const drawer_examples =
+    "FILE is CSV with a header row. Columns: candidate (its name in a case, or the\n"
+    "part's where the part has offers of its own), pieces, since, note. Others are\n"
+    "kept. The first --add makes the file. Commands may run at the same time: each\n"
+    "waits for its turn at FILE.lock, which stays. If there are too few to take,\n"
+    "nothing is changed, and the exit code is 3.\n\n"
+    "Examples:\n"
+    "  mendworth drawer drawer.csv\n"
+    "  mendworth drawer drawer.csv --add \"button 6x6\" --pieces 10\n"
+    "  mendworth drawer drawer.csv --take \"button 6x6\" --pieces 2\n"
+    "  mendworth weigh case.toml --drawer drawer.csv\n\n";
+
+const char* const bulk_examples =
+    "The case has a section [bulk]: devices and failed for a fleet of equal devices,\n"
+    "or jobs_per_month for a shop. A quotation is CSV with a header row. Columns:\n"
+    "candidate, from, each; if known supplier, currency, least, multiple, lead_days.\n\n"
+    "Examples:\n"
+    "  mendworth bulk case.toml\n"
+    "  mendworth bulk case.toml --quantity 500 --until 2\n"
+    "  mendworth bulk case.toml --quotation offer.csv --quotation other.csv\n"
+    "  mendworth bulk shop.toml --jobs-per-month 2 --jobs-per-month 6\n\n";
+
 struct Selected {
   WeighOptions weigh;
+  BuyOptions buy;
   CheckOptions check;
   NewOptions fresh;
   RatesOptions rates;
   LifetimeOptions lifetime;
+  DrawerOptions drawer;
+  BulkOptions bulk;
   Schema schema = Schema::weighing;
 };
 
@@ -106,6 +145,13 @@ auto number_into(Number& target, std::uint64_t low, std::uint64_t high) {
     if (!value) return fmt::format("wants a whole number from {} to {}", low, high);
     target = static_cast<Number>(*value);
     return {};
+  };
+}
+
+auto day_into(std::optional<Date>& target) {
+  return [&target](const std::string& word) -> std::string {
+    target = day(word);
+    return target ? "" : "wants a day that exists, as YYYY-MM-DD";
   };
 }
 
@@ -162,6 +208,8 @@ void add_weigh(CLI::App& app, WeighOptions& options) {
       ->type_name("KEY=VALUE")
       ->allow_extra_args(false);
   add_rates_option(weigh, options.rates_directory);
+  weigh->add_option("--drawer", options.drawer_path, "Spare parts on hand; see 'mendworth drawer'")
+      ->type_name("FILE");
   add_converted(weigh, "--seed", "N", "Seed of the random numbers (default 1)",
                 number_into(options.settings.seed, 0, std::numeric_limits<std::uint64_t>::max()));
   add_converted(weigh, "--futures", "N", "Futures to simulate (default 100000)",
@@ -169,12 +217,38 @@ void add_weigh(CLI::App& app, WeighOptions& options) {
   add_converted(weigh, "--threads", "N", "Threads; 0 (default): all. Never changes an answer",
                 number_into(options.settings.threads, 0, most_threads));
   add_converted(weigh, "--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)",
-                [&options](const std::string& word) -> std::string {
-                  options.settings.today = day(word);
-                  return options.settings.today ? "" : "wants a day that exists, as YYYY-MM-DD";
-                });
+                day_into(options.settings.today));
   add_color_option(weigh, options.color);
   weigh->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
+}
+
+void add_buy(CLI::App& app, BuyOptions& options) {
+  CLI::App* buy = app.add_subcommand("buy", "Says what to order for a repair, from whom and how many.");
+  buy->footer(std::string(buy_examples) + exit_codes);
+  buy->add_option("case", options.case_path, "Case file; - reads standard input")
+      ->type_name("CASE")
+      ->required();
+  add_format_option(buy, options.format);
+  buy->add_option("--set", options.overrides, "Override an entry of the case; may be repeated")
+      ->type_name("KEY=VALUE")
+      ->allow_extra_args(false);
+  buy->add_option("--pieces", options.pieces,
+                  "Pieces wanted of a part, in place of what the best repair needs; may be repeated")
+      ->type_name("PART=N")
+      ->allow_extra_args(false);
+  add_converted(buy, "--baskets", "N", "Baskets to list (default 5)",
+                number_into(options.settings.baskets, 1, most_baskets));
+  add_rates_option(buy, options.rates_directory);
+  buy->add_option("--drawer", options.drawer_path, "Spare parts on hand; see 'mendworth drawer'")
+      ->type_name("FILE");
+  add_converted(buy, "--seed", "N", "Seed of the random numbers (default 1)",
+                number_into(options.settings.seed, 0, std::numeric_limits<std::uint64_t>::max()));
+  add_converted(buy, "--futures", "N", "Futures to choose the repair by (default 20000)",
+                number_into(options.settings.futures, fewest_futures, most_futures));
+  add_converted(buy, "--threads", "N", "Threads; 0 (default): all. Never changes an answer",
+                number_into(options.settings.threads, 0, most_threads));
+  add_color_option(buy, options.color);
+  buy->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
 }
 
 void add_check(CLI::App& app, CheckOptions& options) {
@@ -229,10 +303,69 @@ void add_lifetime(CLI::App& app, LifetimeOptions& options) {
   lifetime->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
 }
 
+void add_drawer(CLI::App& app, DrawerOptions& options) {
+  CLI::App* drawer = app.add_subcommand("drawer", "Lists the spare parts on hand; adds and takes.");
+  drawer->footer(std::string(drawer_examples) + exit_codes);
+  drawer->add_option("file", options.path, "CSV file; to list, - reads standard input")
+      ->type_name("FILE")
+      ->required();
+  drawer->add_option("--add", options.add, "Put pieces of this candidate in")->type_name("NAME");
+  drawer->add_option("--take", options.take, "Take pieces of it out, the oldest first")->type_name("NAME");
+  add_converted(drawer, "--pieces", "N", "How many to add or take (default 1)",
+                number_into(options.pieces, 1, most_drawer_pieces));
+  add_converted(drawer, "--since", "YYYY-MM-DD", "When the added came in (default: today)",
+                day_into(options.since));
+  drawer->add_option("--note", options.note, "A note on the added pieces")->type_name("TEXT");
+  add_format_option(drawer, options.format);
+  add_color_option(drawer, options.color);
+}
+
+void add_bulk(CLI::App& app, BulkOptions& options) {
+  CLI::App* bulk = app.add_subcommand("bulk", "What a fleet or a shop should buy of a part.");
+  bulk->footer(std::string(bulk_examples) + exit_codes);
+  bulk->add_option("case", options.case_path, "Case file; - reads standard input")
+      ->type_name("CASE")
+      ->required();
+  add_format_option(bulk, options.format);
+  BulkSettings& settings = options.settings;
+  const auto add_whole = [bulk](const char* name, const char* help, std::vector<int>& target) {
+    add_repeatable(bulk, name, "N", help, [&target](const std::string& word) -> std::string {
+      const auto value = whole_number(word, 1, most_bulk_pieces);
+      if (!value) return fmt::format("wants a whole number from 1 to {}", most_bulk_pieces);
+      target.push_back(static_cast<int>(*value));
+      return {};
+    });
+  };
+  add_whole("--quantity", "Look at buying N pieces too; may be repeated", settings.quantities);
+  add_whole("--devices", "A fleet of N instead; may be repeated", settings.devices);
+  add_repeatable(bulk, "--jobs-per-month", "N", "So many jobs instead; may be repeated",
+                 decimal_into([&settings](double jobs) { settings.jobs.push_back(jobs); }, least_jobs,
+                              most_jobs, "a number above 0, at most 100000"));
+  add_converted(bulk, "--until", "YEARS", "Chance of running out before then",
+                decimal_into([&settings](double years) { settings.until = years; }, least_years, most_years,
+                             "a number of years above 0, at most 1000"));
+  bulk->add_option("--quotation", options.quotation_paths, "Prices as quoted, CSV; may be repeated")
+      ->type_name("FILE")
+      ->allow_extra_args(false);
+  bulk->add_flag("--decimal-comma", options.quotations.decimal_comma, "1,5 in a quotation is one and a half");
+  bulk->add_option("--set", options.overrides, "Override an entry of the case; may be repeated")
+      ->type_name("KEY=VALUE")
+      ->allow_extra_args(false);
+  add_rates_option(bulk, options.rates_directory);
+  add_converted(bulk, "--seed", "N", "Seed of the random numbers (default 1)",
+                number_into(settings.seed, 0, std::numeric_limits<std::uint64_t>::max()));
+  add_color_option(bulk, options.color);
+  bulk->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
+}
+
 void add_schema(CLI::App& app, Schema& schema) {
   CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of '--format json'.");
-  add_converted(command, "answer", "ANSWER", "weighing (default) or lifetime",
-                choice_into(schema, {{"weighing", Schema::weighing}, {"lifetime", Schema::lifetime}}));
+  add_converted(command, "answer", "ANSWER", "weighing (default), buying, bulk, lifetime or drawer",
+                choice_into(schema, {{"weighing", Schema::weighing},
+                                     {"buying", Schema::buying},
+                                     {"bulk", Schema::bulk},
+                                     {"lifetime", Schema::lifetime},
+                                     {"drawer", Schema::drawer}}));
 }
 
 const CLI::App* chosen_command(const CLI::App& app) {
@@ -299,10 +432,13 @@ int run_selected(const CLI::App& app, const Selected& selected, const Streams& s
                  const Surroundings& surroundings) {
   const std::string name = chosen_command(app)->get_name();
   if (name == "weigh") return weigh_command(selected.weigh, streams, surroundings);
+  if (name == "buy") return buy_command(selected.buy, streams, surroundings);
   if (name == "check") return check_command(selected.check, streams);
   if (name == "new") return new_command(selected.fresh, streams);
   if (name == "rates") return rates_command(selected.rates, streams, surroundings);
   if (name == "lifetime") return lifetime_command(selected.lifetime, streams, surroundings);
+  if (name == "drawer") return drawer_command(selected.drawer, streams, surroundings);
+  if (name == "bulk") return bulk_command(selected.bulk, streams, surroundings);
   return schema_command(selected.schema, streams);
 }
 
@@ -319,10 +455,13 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
 
   Selected selected;
   add_weigh(app, selected.weigh);
+  add_buy(app, selected.buy);
   add_check(app, selected.check);
   add_new(app, selected.fresh);
   add_rates(app, selected.rates);
   add_lifetime(app, selected.lifetime);
+  add_drawer(app, selected.drawer);
+  add_bulk(app, selected.bulk);
   add_schema(app, selected.schema);
 
   if (argc <= 1) {

@@ -4,10 +4,12 @@
 
 #include <ostream>
 
+#include "cli/case_input.hpp"
 #include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/output_file.hpp"
 #include "mendworth/diagnostic.hpp"
+#include "mendworth/drawer.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
@@ -17,39 +19,17 @@ namespace mendworth::cli {
 
 namespace {
 
-RateBook rates_with(const std::optional<std::string>& directory) {
-  RateBook rates = built_in_rates();
-  if (directory) overlay_rates_directory(rates, *directory);
-  return rates;
-}
-
 // What is said about a file may hold bytes of the file.
 void write_problems(const InputError& error, std::ostream& err) {
   for (const Diagnostic& problem : error.problems()) err << printable(problem.text()) << '\n';
   if (error.problems().size() > 1) err << fmt::format("{} problems\n", error.problems().size());
 }
 
-void require_key_value(const std::vector<std::string>& overrides) {
-  for (const std::string& entry : overrides) {
-    const std::size_t equals = entry.find('=');
-    if (equals == std::string::npos || equals == 0) {
-      throw UsageError(
-          fmt::format("--set wants key=value, for instance --set labour.rate_per_hour=20, not '{}'", entry));
-    }
-  }
-}
-
 // The clock is asked only if the case has a guarantee and no date was stated.
 std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
                               const Surroundings& surroundings) {
   if (stated || !c.device.guarantee_until) return stated;
-  if (!surroundings.source_date_epoch || surroundings.source_date_epoch->empty()) return surroundings.clock();
-  const auto fixed = day_of_epoch_seconds(*surroundings.source_date_epoch);
-  if (!fixed) {
-    throw UsageError(
-        fmt::format("SOURCE_DATE_EPOCH is not a count of seconds: '{}'", *surroundings.source_date_epoch));
-  }
-  return fixed;
+  return today(surroundings);
 }
 
 }  // namespace
@@ -62,14 +42,16 @@ bool colored(ColorChoice choice, const Surroundings& surroundings, bool to_stand
 }
 
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  require_key_value(options.overrides);
+  check_drawer_use(options.case_path, options.drawer_path, options.out_path);
   Destination out(options.out_path, "--out", options.case_path);
 
   const RateBook rates = rates_with(options.rates_directory);
-  const Case c = read_case(read_text_file(options.case_path), options.case_path, rates, options.overrides);
+  Case c = case_from(options.case_path, rates, options.overrides);
+  const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
   WeighSettings settings = options.settings;
   settings.today = today_for(c, settings.today, surroundings);
-  const Weighing w = weigh(c, rates, settings);
+  Weighing w = weigh(c, rates, settings);
+  w.notes.insert(w.notes.end(), drawer_notes.begin(), drawer_notes.end());
 
   const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
   out.write(options.format == Format::json ? weighing_json(w) : weighing_text(w, style), streams);
@@ -112,7 +94,13 @@ int rates_command(const RatesOptions& options, const Streams& streams, const Sur
 }
 
 int schema_command(Schema schema, const Streams& streams) {
-  streams.out << (schema == Schema::lifetime ? lifetime_schema() : weighing_schema());
+  switch (schema) {
+    case Schema::weighing: streams.out << weighing_schema(); break;
+    case Schema::buying: streams.out << buying_schema(); break;
+    case Schema::bulk: streams.out << bulk_schema(); break;
+    case Schema::lifetime: streams.out << lifetime_schema(); break;
+    case Schema::drawer: streams.out << drawer_schema(); break;
+  }
   return answered;
 }
 

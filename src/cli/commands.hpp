@@ -7,8 +7,11 @@
 
 #include "cli/surroundings.hpp"
 #include "cli/values.hpp"
+#include "mendworth/bulk.hpp"
+#include "mendworth/buy.hpp"
 #include "mendworth/history.hpp"
 #include "mendworth/lifetime.hpp"
+#include "mendworth/rates.hpp"
 #include "mendworth/weigh.hpp"
 
 /// The commands, each from its options to an exit code. They throw InputError, FileError and UsageError;
@@ -20,11 +23,25 @@ struct WeighOptions {
   Format format = Format::text;
   std::vector<std::string> overrides;  ///< "key=value"
   std::optional<std::string> rates_directory;
-  WeighSettings settings;  ///< `today` only if stated
+  std::optional<std::string> drawer_path;  ///< spare parts on hand
+  WeighSettings settings;                  ///< `today` only if stated
   ColorChoice color = ColorChoice::automatic;
   std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
+
+struct BuyOptions {
+  std::string case_path;
+  Format format = Format::text;
+  std::vector<std::string> overrides;  ///< "key=value"
+  std::vector<std::string> pieces;     ///< "PART=N"
+  std::optional<std::string> rates_directory;
+  std::optional<std::string> drawer_path;
+  BuySettings settings;  ///< `pieces` come from above
+  ColorChoice color = ColorChoice::automatic;
+  std::optional<std::string> out_path;  ///< absent or "-": standard output
+};
+int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings);
 
 struct CheckOptions {
   std::vector<std::string> case_paths;
@@ -61,10 +78,36 @@ struct LifetimeOptions {
 int lifetime_command(const LifetimeOptions& options, const Streams& streams,
                      const Surroundings& surroundings);
 
+struct BulkOptions {
+  std::string case_path;
+  Format format = Format::text;
+  std::vector<std::string> overrides;  ///< "key=value"
+  std::optional<std::string> rates_directory;
+  std::vector<std::string> quotation_paths;  ///< CSV
+  QuotationOptions quotations;
+  BulkSettings settings;  ///< quotations are read from the paths
+  ColorChoice color = ColorChoice::automatic;
+  std::optional<std::string> out_path;  ///< absent or "-": standard output
+};
+int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings);
+
 /// A name for the rates: letters and digits of `text`, in lower case, and hyphens for all between; may be empty.
 [[nodiscard]] std::string rates_name_from(const std::string& text);
 
-enum class Schema { weighing, lifetime };
+struct DrawerOptions {
+  std::string path;
+  std::optional<std::string> add;   ///< a candidate's name; with `take` absent
+  std::optional<std::string> take;  ///< neither: list
+  std::optional<int> pieces;        ///< 1..most_drawer_pieces; absent: one
+  std::optional<Date> since;        ///< absent: today
+  std::optional<std::string> note;
+  Format format = Format::text;
+  ColorChoice color = ColorChoice::automatic;
+};
+/// Lists the drawer, or changes its file: under a lock, whole or not at all.
+int drawer_command(const DrawerOptions& options, const Streams& streams, const Surroundings& surroundings);
+
+enum class Schema { weighing, buying, bulk, lifetime, drawer };
 int schema_command(Schema schema, const Streams& streams);
 
 /// Runs a command; what it throws goes to `err` as messages and comes back as an exit code.

@@ -26,10 +26,7 @@ bool same_place(const std::string& a, const std::string& b) {
 Destination::Destination(const std::optional<std::string>& path, const std::string& option,
                          const std::string& input) {
   if (names_standard_output(path)) return;
-  std::error_code ignored;
-  if (std::filesystem::equivalent(input, *path, ignored)) {
-    throw UsageError(fmt::format("{} names the file that is read, '{}'", option, *path));
-  }
+  require_not_read(path, option, input);
   file_ = std::make_unique<OutputFile>(*path);
 }
 
@@ -42,6 +39,14 @@ void Destination::write(std::string_view text, const Streams& streams) {
 }
 
 bool names_standard_output(const std::optional<std::string>& path) { return !path || *path == "-"; }
+
+void require_not_read(const std::optional<std::string>& path, const std::string& option,
+                      const std::string& input) {
+  std::error_code ignored;
+  if (!names_standard_output(path) && std::filesystem::equivalent(input, *path, ignored)) {
+    throw UsageError(fmt::format("{} names the file that is read, '{}'", option, *path));
+  }
+}
 
 void require_different_places(const std::optional<std::string>& a, const std::string& a_option,
                               const std::optional<std::string>& b, const std::string& b_option) {

@@ -28,6 +28,10 @@ class Destination {
 /// True for absent or "-".
 [[nodiscard]] bool names_standard_output(const std::optional<std::string>& path);
 
+/// Throws UsageError if an output names a file that is read.
+void require_not_read(const std::optional<std::string>& path, const std::string& option,
+                      const std::string& input);
+
 /// Throws UsageError if two outputs are one file.
 void require_different_places(const std::optional<std::string>& a, const std::string& a_option,
                               const std::optional<std::string>& b, const std::string& b_option);

@@ -9,7 +9,9 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <filesystem>
 #include <memory>
+#include <system_error>
 
 #include "mendworth/diagnostic.hpp"
 
@@ -38,10 +40,10 @@ void close_checked(int& descriptor, const std::string& path) {
   if (::close(closing) != 0) fail(path, "cannot be written", errno);
 }
 
-// Where a symbolic link leads, so that the link stays a link.
-std::string real_place(const std::string& path) {
-  const std::unique_ptr<char, void (*)(void*)> resolved(::realpath(path.c_str(), nullptr), std::free);
-  return resolved ? std::string(resolved.get()) : path;
+// A file that several people share stays theirs, as far as the system lets one give it away.
+void keep_owner(int descriptor, const struct stat& before) {
+  if (::fchown(descriptor, before.st_uid, before.st_gid) == 0) return;
+  if (::fchown(descriptor, static_cast<uid_t>(-1), before.st_gid) != 0) return;
 }
 
 mode_t permissions_of_a_new_file() {
@@ -52,7 +54,24 @@ mode_t permissions_of_a_new_file() {
 
 }  // namespace
 
-OutputFile::OutputFile(const std::string& path) : path_(real_place(path)) {
+std::string real_place(const std::string& path) {
+  const std::unique_ptr<char, void (*)(void*)> resolved(::realpath(path.c_str(), nullptr), std::free);
+  if (resolved) return resolved.get();
+  namespace fs = std::filesystem;
+  constexpr int most_links = 40;
+  std::error_code error;
+  fs::path place(path);
+  for (int i = 0; i < most_links && fs::is_symlink(place, error); ++i) {
+    const fs::path target = fs::read_symlink(place, error);
+    if (error) break;
+    place = place.parent_path() / target;
+  }
+  return place.string();
+}
+
+OutputFile::OutputFile(const std::string& path) : OutputFile(path, "") {}
+
+OutputFile::OutputFile(const std::string& path, const std::string& temporary) : path_(real_place(path)) {
   struct stat status {};
   const bool exists = ::stat(path_.c_str(), &status) == 0;
   if (exists && !S_ISREG(status.st_mode)) {
@@ -62,9 +81,8 @@ OutputFile::OutputFile(const std::string& path) : path_(real_place(path)) {
   }
   if (exists && ::access(path_.c_str(), W_OK) != 0) fail(path_, "cannot be opened for writing", errno);
 
-  temporary_ = path_ + ".XXXXXX";
-  descriptor_ = ::mkostemp(temporary_.data(), O_CLOEXEC);
-  if (descriptor_ < 0) fail(path_, "cannot be opened for writing", errno);
+  open_beside(temporary);
+  if (exists) keep_owner(descriptor_, status);
   const mode_t mode = exists ? status.st_mode & static_cast<mode_t>(07777) : permissions_of_a_new_file();
   if (::fchmod(descriptor_, mode) != 0) {
     const int error = errno;
@@ -72,6 +90,17 @@ OutputFile::OutputFile(const std::string& path) : path_(real_place(path)) {
     ::unlink(temporary_.c_str());
     fail(path_, "cannot be given its permissions", error);
   }
+}
+
+void OutputFile::open_beside(const std::string& temporary) {
+  if (temporary.empty()) {
+    temporary_ = path_ + ".XXXXXX";
+    descriptor_ = ::mkostemp(temporary_.data(), O_CLOEXEC);
+  } else {
+    temporary_ = temporary;
+    descriptor_ = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+  }
+  if (descriptor_ < 0) fail(path_, "cannot be opened for writing", errno);
 }
 
 OutputFile::~OutputFile() {

@@ -11,6 +11,8 @@ class OutputFile {
  public:
   /// Throws FileError if the place cannot be written.
   explicit OutputFile(const std::string& path);
+  /// The same, but the other name is a stated one, which must be free.
+  OutputFile(const std::string& path, const std::string& temporary);
   ~OutputFile();
   OutputFile(const OutputFile&) = delete;
   OutputFile& operator=(const OutputFile&) = delete;
@@ -19,10 +21,16 @@ class OutputFile {
   void commit(std::string_view text);
 
  private:
+  void open_beside(const std::string& temporary);
+
   std::string path_;
   std::string temporary_;  // empty: written directly
   int descriptor_ = -1;
 };
+
+/// Where a path leads if it is a symbolic link, so that the link stays a link when the file is replaced; there need be
+/// no file yet.
+[[nodiscard]] std::string real_place(const std::string& path);
 
 /// Writes a new file; throws FileError if the place is taken or cannot be written.
 void write_new_file(const std::string& path, std::string_view text);

@@ -1,9 +1,12 @@
 #include "cli/surroundings.hpp"
 
+#include <fmt/format.h>
 #include <unistd.h>
 
 #include <cstdlib>
 #include <ctime>
+
+#include "cli/values.hpp"
 
 namespace mendworth::cli {
 
@@ -30,6 +33,14 @@ Surroundings process_surroundings() {
           .term = environment("TERM"),
           .source_date_epoch = environment("SOURCE_DATE_EPOCH"),
           .clock = local_today};
+}
+
+Date today(const Surroundings& surroundings) {
+  const auto& epoch = surroundings.source_date_epoch;
+  if (!epoch || epoch->empty()) return surroundings.clock();
+  const auto fixed = day_of_epoch_seconds(*epoch);
+  if (!fixed) throw UsageError(fmt::format("SOURCE_DATE_EPOCH is not a count of seconds: '{}'", *epoch));
+  return *fixed;
 }
 
 }  // namespace mendworth::cli

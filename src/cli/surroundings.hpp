@@ -27,6 +27,9 @@ struct Surroundings {
 /// Of this process.
 [[nodiscard]] Surroundings process_surroundings();
 
+/// SOURCE_DATE_EPOCH if that is set, else the clock's day. Throws UsageError if it is set to no count of seconds.
+[[nodiscard]] Date today(const Surroundings& surroundings);
+
 /// A command line that makes no sense. The command exits with 2.
 class UsageError : public std::runtime_error {
  public:

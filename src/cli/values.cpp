@@ -4,19 +4,14 @@
 #include <charconv>
 #include <chrono>
 
+#include "input/day_text.hpp"
+
 namespace mendworth::cli {
 
 namespace {
 
 bool only_digits(std::string_view text) {
   return !text.empty() && std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
-}
-
-// For a fixed number of digits, which may begin with zeros.
-int number_of(std::string_view digits) {
-  int value = 0;
-  for (const char c : digits) value = value * 10 + (c - '0');
-  return value;
 }
 
 Date date_of(const std::chrono::year_month_day& day) {
@@ -43,21 +38,7 @@ std::optional<double> decimal_number(std::string_view text, double low, double h
   return value;
 }
 
-std::optional<Date> day(std::string_view text) {
-  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
-  const std::string_view year = text.substr(0, 4);
-  const std::string_view month = text.substr(5, 2);
-  const std::string_view day_of_month = text.substr(8, 2);
-  if (!only_digits(year) || !only_digits(month) || !only_digits(day_of_month)) return std::nullopt;
-
-  const Date date{number_of(year), number_of(month), number_of(day_of_month)};
-  constexpr int first_whole_gregorian_year = 1583;
-  const std::chrono::year_month_day checked{std::chrono::year(date.year),
-                                            std::chrono::month(static_cast<unsigned>(date.month)),
-                                            std::chrono::day(static_cast<unsigned>(date.day))};
-  if (date.year < first_whole_gregorian_year || !checked.ok()) return std::nullopt;
-  return date;
-}
+std::optional<Date> day(std::string_view text) { return input::day_of(text); }
 
 std::optional<Date> day_of_epoch_seconds(std::string_view text) {
   constexpr std::uint64_t end_of_year_9999 = 253'402'300'799;

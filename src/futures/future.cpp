@@ -88,7 +88,21 @@ Future::Candidate& Future::candidate_of(int candidate) {
 }
 
 bool Future::fits(int candidate) {
-  return candidate_of(candidate).u[2] < physics_->candidates[static_cast<std::size_t>(candidate)].fit;
+  const bool fits_else =
+      candidate_of(candidate).u[2] < physics_->candidates[static_cast<std::size_t>(candidate)].fit;
+  return fits_else && dimensions_fit(candidate);
+}
+
+bool Future::dimensions_fit(int candidate) const {
+  const auto& windows = model_->windows[static_cast<std::size_t>(candidate)];
+  const int part = physics_->candidates[static_cast<std::size_t>(candidate)].part;
+  std::array<double, 4> truth{};
+  for (std::size_t d = 0; d < windows.size(); ++d) {
+    // Drawn for the part, so that its candidates meet the same true dimensions.
+    if (d % 4 == 0) truth = random_(Stream::dimensions, number_, index(part), d / 4);
+    if (!windows[d].holds(truth[d % 4])) return false;
+  }
+  return true;
 }
 
 double Future::misfit_luck(int candidate) { return candidate_of(candidate).u[3]; }

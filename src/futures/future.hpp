@@ -32,7 +32,8 @@ class Future {
   /// Years from now until the rest of the device ends.
   [[nodiscard]] double rest_end() const noexcept { return rest_end_; }
 
-  /// Whether a candidate (numbered over all parts) fits; a property of candidate and device.
+  /// Whether a candidate (numbered over all parts) fits; a property of candidate and device. Candidates of one part
+  /// meet the same true dimensions; in what no dimension tells, each has a luck of its own.
   [[nodiscard]] bool fits(int candidate);
 
   /// Luck of renewing a position for the n-th time (from 0) with a piece of a candidate.
@@ -91,6 +92,7 @@ class Future {
     std::array<double, 4> u{};
   };
 
+  [[nodiscard]] bool dimensions_fit(int candidate) const;
   [[nodiscard]] Renewal draw_renewal(int position, int n, int candidate);
   [[nodiscard]] Candidate& candidate_of(int candidate);
   [[nodiscard]] const Candidate& law_of(int candidate);

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "numeric/poisson_stock.hpp"
 #include "numeric/weibull.hpp"
 
 namespace mendworth {
@@ -103,6 +104,7 @@ void Physics::take(const Case& c, const DeviceModel& model) {
     to.log_renewed_end = known.renewed_end(to.share * (to.renewed_years_ago + horizon) / age_years);
   }
   take_parts(c);
+  take_drawers(c);
 
   replacements.resize(c.replacements.size());
   replacement_laws_.resize(c.replacements.size());
@@ -148,6 +150,26 @@ void Physics::take_parts(const Case& c) {
     }
     // A licensed person brings the part along: like the original, and fitting.
     if (from.candidates.empty()) add_candidate(from.life, 1.0, 0.0);
+  }
+}
+
+void Physics::take_drawers(const Case& c) {
+  drawers.resize(parts.size());
+  drawer_terms_.resize(parts.size());
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    const int pieces = pieces_on_hand(c.parts[p]);
+    if (pieces == 0) continue;
+    const auto& part = parts[p];
+    const std::array<double, 4> terms = {part.other_uses_per_year, part.shelf_life_years, horizon,
+                                         log_growth};
+    if (drawers[p].pieces() == pieces && drawer_terms_[p] == terms) continue;
+    drawer_terms_[p] = terms;
+    auto& drawer = drawers[p];
+    drawer.uses =
+        stock_uses(pieces, part.other_uses_per_year, std::min(horizon, part.shelf_life_years), log_growth);
+    drawer.left = stock_left(pieces, part.other_uses_per_year, horizon);
+    const double worth = horizon <= part.shelf_life_years ? std::exp(-log_growth * horizon) : 0.0;
+    for (double& left : drawer.left) left *= worth;
   }
 }
 

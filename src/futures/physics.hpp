@@ -52,9 +52,19 @@ struct Physics {
   };
   std::vector<PartWear> parts;
 
+  /// What the pieces in the drawer would do if this device took none, by their number from 0 to all: see
+  /// numeric/poisson_stock.hpp. Empty where the drawer has none of the part.
+  struct Drawer {
+    std::vector<double> uses;  ///< expected other uses, discounted
+    std::vector<double> left;  ///< expected pieces left at the horizon and still good, discounted
+    [[nodiscard]] int pieces() const noexcept { return uses.empty() ? 0 : static_cast<int>(uses.size()) - 1; }
+  };
+  std::vector<Drawer> drawers;  ///< per part
+
   struct CandidateLife {
     int part = 0;
-    double fit = 1, dead_on_arrival = 0;
+    double fit = 1;  ///< in what no dimension tells
+    double dead_on_arrival = 0;
     double log_scale = 0;                ///< ln(rated life / use a year), in years
     double log_minus_log_survivors = 0;  ///< ln(-ln(1 - failed_at_rated))
     double shape = 1, log_shape_spread = 0, log_life_spread = 0;
@@ -86,12 +96,14 @@ struct Physics {
     KnownLog now, end, horizon, renewed, renewed_end;
   };
   void take_parts(const Case& c);
+  void take_drawers(const Case& c);
 
   MeanToScale rest_law_;
   std::vector<MeanToScale> replacement_laws_;
   std::vector<GroupLogs> group_logs_;
   std::vector<KnownLog> z_logs_, rated_logs_, survivor_logs_, shape_spread_logs_, life_spread_logs_;
   KnownLog growth_log_, learning_log_;
+  std::vector<std::array<double, 4>> drawer_terms_;  // per part: what its drawer was worked out for
 
   [[nodiscard]] Damage combine(int openings, int joints) const;
   static constexpr int known_joints = 64;

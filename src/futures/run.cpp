@@ -61,7 +61,9 @@ bool can_share(const Lane& a, const Lane& b) {
   if (x.kind != y.kind || a.fallback != b.fallback) return false;
   if (x.kind != OptionKind::repair && x.kind != OptionKind::licensed_repair) return false;
   const auto same_supply = [](const Supply& s, const Supply& t) {
-    return s.candidate == t.candidate && s.first_pieces == t.first_pieces && s.reorders == t.reorders;
+    return s.candidate == t.candidate && s.first_pieces == t.first_pieces &&
+           s.hedge_candidate == t.hedge_candidate && s.hedge_pieces == t.hedge_pieces && s.trial == t.trial &&
+           s.reorders == t.reorders;
   };
   return x.plan.family == y.plan.family && x.plan.renew_now == y.plan.renew_now &&
          x.plan.mates_later == y.plan.mates_later && x.plan.first_order == y.plan.first_order &&
@@ -211,7 +213,8 @@ void Runner::repair(std::span<Lane> lanes) {
   }
   if (!licensed) {
     add(layout.case_work(), 1.0, 0.0);
-    add(layout.order(plan.first_order, Phase::first), 1.0, 0.0);
+    if (plan.first_order >= 0) add(layout.order(plan.first_order, Phase::first), 1.0, 0.0);
+    open_drawer(plan);
   }
 
   renew_ = plan.renew_now;
@@ -250,6 +253,34 @@ void Runner::repair(std::span<Lane> lanes) {
   }
   settle_spares();
   for (auto& lane : lanes) book(lane);
+}
+
+/// Puts the pieces that are here beside those of the first candidate's order where they can be had: its own from the
+/// drawer among the spares, all others aside. In return the plan is charged what the drawer would have been worth
+/// without this device: the pieces for the visit now as drawn, the others against what they will still do.
+void Runner::open_drawer(const RepairPlan& plan) {
+  const auto& layout = model_.layout;
+  std::fill(pieces_.begin(), pieces_.end(), 0);
+  for (const int i : plan.renew_now)
+    ++pieces_[static_cast<std::size_t>(model_.positions[static_cast<std::size_t>(i)].part)];
+  for (std::size_t p = 0; p < stocks_.size(); ++p) {
+    const auto& supply = plan.supplies[p];
+    const auto& drawer = future_->physics().drawers[p];
+    auto& stock = stocks_[p];
+    stock.aside = supply.hedge_pieces;
+    stock.aside_until = stock.usable_until;
+    if (drawer.pieces() == 0) continue;
+    stock.from_drawer = model_.c.parts[p].candidates[static_cast<std::size_t>(supply.candidate)].on_hand;
+    stock.spares += stock.from_drawer;
+    stock.aside += drawer.pieces() - stock.from_drawer;
+    const int part = static_cast<int>(p);
+    const auto all = static_cast<std::size_t>(drawer.pieces());
+    const auto kept = all - static_cast<std::size_t>(std::min(stock.from_drawer, pieces_[p]));
+    add(layout.drawn_use(part), drawer.uses[all] - drawer.uses[kept], 0.0);
+    add(layout.drawn_left(part), drawer.left[all] - drawer.left[kept], 0.0);
+    add(layout.spare_used_elsewhere(part), -drawer.uses[kept], 0.0);
+    add(layout.spare_left(part), -drawer.left[kept], 0.0);
+  }
 }
 
 /// Ends a lane whose limit of visits is reached, and takes the run back to where it was for the others.
@@ -373,7 +404,7 @@ bool Runner::bring_pieces(const RepairPlan& plan, int part, int pieces, double t
   const Phase luck = visits_ == 1 ? Phase::luck : Phase::later;
   const double worth = worth_at(t);
   while (stock.candidate >= 0) {
-    if (t > stock.usable_until) stock.spares = 0;
+    if (t > stock.usable_until) stock.spares = stock.from_drawer = 0;
     if (visits_ > 1) counts_.spares_used += std::min(stock.spares, pieces);
     if (stock.spares < pieces) {
       const auto& kinds = supply.reorders[static_cast<std::size_t>(stock.candidate)];
@@ -389,19 +420,37 @@ bool Runner::bring_pieces(const RepairPlan& plan, int part, int pieces, double t
       stock.spares -= pieces;
       return true;
     }
-    if (future_->misfit_luck(candidate) < physics.misfit_found_after_closing) {
+    const bool worked_on = future_->misfit_luck(candidate) < physics.misfit_found_after_closing;
+    if (worked_on) {
       ++openings;
       add(layout.visit(luck), worth, t);
       add(layout.work(model_.positions[static_cast<std::size_t>(renew_.front())].group, luck), worth, t);
     } else {
       add(layout.dry_fit(luck), worth, t);
     }
-    stock.spares = 0;
-    const int count = static_cast<int>(supply.reorders.size());
-    stock.candidate = stock.tried < count ? (supply.candidate + stock.tried) % count : -1;
-    ++stock.tried;
+    put_away(supply, part, worked_on ? pieces : 0, t);
   }
   return false;
+}
+
+/// Puts away the candidate in use, which does not fit, and turns to the next one, with those of its pieces that are
+/// here. Pieces from the drawer go back but for the spoilt ones; others were bought for this device and are nothing.
+void Runner::put_away(const Supply& supply, int part, int spoilt, double t) {
+  const auto p = static_cast<std::size_t>(part);
+  auto& stock = stocks_[p];
+  stock.aside += std::max(std::min(stock.from_drawer, stock.spares - spoilt), 0);
+  stock.spares = stock.from_drawer = 0;
+  stock.candidate = stock.tried < static_cast<int>(supply.trial.size())
+                        ? supply.trial[static_cast<std::size_t>(stock.tried)]
+                        : -1;
+  ++stock.tried;
+  if (stock.candidate < 0 || stock.aside == 0 || t > stock.aside_until) return;
+  const int on_hand = model_.c.parts[p].candidates[static_cast<std::size_t>(stock.candidate)].on_hand;
+  const int bought = stock.candidate == supply.hedge_candidate ? supply.hedge_pieces : 0;
+  stock.spares = std::min(stock.aside, on_hand + bought);
+  stock.from_drawer = std::min(on_hand, stock.spares);
+  stock.aside -= stock.spares;
+  stock.usable_until = stock.aside_until;
 }
 
 /// Another piece for one that was dead on arrival; taken to be good.
@@ -433,8 +482,10 @@ void Runner::use_spares_elsewhere(double until) {
     auto& stock = stocks_[p];
     while (stock.next_use < until) {
       const double t = stock.next_use;
-      if (stock.spares > 0 && t <= stock.usable_until && stock.candidate >= 0) {
-        --stock.spares;
+      const bool from_aside = stock.aside > 0 && t <= stock.aside_until;
+      if (from_aside || (stock.spares > 0 && t <= stock.usable_until && stock.candidate >= 0)) {
+        --(from_aside ? stock.aside : stock.spares);
+        if (!from_aside && stock.from_drawer > 0) --stock.from_drawer;
         counts_.spares_used += 1;
         add(model_.layout.spare_used_elsewhere(static_cast<int>(p)), worth_at(t), t);
       }
@@ -450,9 +501,9 @@ void Runner::settle_spares() {
   use_spares_elsewhere(horizon);
   for (std::size_t p = 0; p < stocks_.size(); ++p) {
     const auto& stock = stocks_[p];
-    if (stock.spares > 0 && horizon <= stock.usable_until) {
-      add(model_.layout.spare_left(static_cast<int>(p)), stock.spares * worth_at(horizon), horizon);
-    }
+    const int left =
+        (horizon <= stock.usable_until ? stock.spares : 0) + (horizon <= stock.aside_until ? stock.aside : 0);
+    if (left > 0) add(model_.layout.spare_left(static_cast<int>(p)), left * worth_at(horizon), horizon);
   }
 }
 

@@ -70,6 +70,10 @@ class Runner {
     int tried = 0;            ///< candidates tried so far, the first included
     double next_use = never;  ///< by another device or job
     int uses = 0;
+    int from_drawer = 0;  ///< of the spares, while it is not known whether they fit
+    /// Pieces of other candidates, hedge and drawer: for other devices and jobs unless their turn comes.
+    int aside = 0;
+    double aside_until = 0;
   };
   /// Something that happened, to be booked when the lane ends.
   struct Entry {
@@ -86,12 +90,14 @@ class Runner {
   double booked(Lane& lane) const;
 
   void repair(std::span<Lane> lanes);
+  void open_drawer(const RepairPlan& plan);
   void branch_off(Lane& lane, double t);
   /// How a visit ends: working, still faulty, or beyond repair.
   enum class Outcome { works, faulty, lost };
   Outcome visit(const RepairPlan& plan, double t, const std::vector<int>& renew);
   Outcome licensed_visit(double t, const std::vector<int>& renew);
   bool bring_pieces(const RepairPlan& plan, int part, int pieces, double t, int& openings);
+  void put_away(const Supply& supply, int part, int spoilt, double t);
   bool bring_one_more(const RepairPlan& plan, int part, double t);
   void install(int position, double due);
   void gather_failed(const RepairPlan& plan, double t);

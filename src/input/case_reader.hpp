@@ -46,6 +46,12 @@ class CaseReader {
   [[nodiscard]] std::vector<Offer> read_offers(TableReader& table);
   [[nodiscard]] Offer read_offer(TableReader& table);
   [[nodiscard]] std::vector<PriceBreak> read_prices(TableReader& table);
+  // read_fit.cpp
+  void read_dimensions(TableReader& table, Part& part);
+  [[nodiscard]] std::vector<std::optional<double>> read_nominal(TableReader& table, const Part& part);
+  void check_dimensions_used(TableReader& table, const Part& part);
+  [[nodiscard]] Quantity read_fit_chance(TableReader& table, const std::string& key,
+                                         const Candidate& candidate);
   // read_suppliers.cpp
   void read_suppliers();
   void read_supplier(TableReader& table);
@@ -60,6 +66,9 @@ class CaseReader {
   void read_horizon();
   void read_licensed_repair();
   [[nodiscard]] const Replacement* cheapest_replacement() const;
+  // read_bulk.cpp
+  void read_bulk();
+  void read_bulk_demand(TableReader& table, Bulk& bulk);
 
   // case_defaults.cpp
   /// The value of `key`, or the default of that name in the rates, recorded under the same key.

@@ -130,6 +130,7 @@ void read_csv(std::string_view text, char separator, const CsvHandler& handler) 
   char last_end = '\n';
   while (!text.empty()) {
     const std::string_view piece = next_line(text);
+    if (!inside_row) row.text = text;
     text.remove_prefix(piece.size());
     const bool second_of_pair = last_end == '\r' && piece == "\n";
     if (second_of_pair) --line;

@@ -16,6 +16,7 @@ struct CsvRow {
   int line = 0;                          ///< where it starts, 1-based
   std::vector<std::string_view> fields;  ///< blanks around unquoted fields are gone; at most most_csv_fields
   std::size_t field_count = 0;           ///< with those that are not kept
+  std::string_view text;                 ///< all that is read, from the row's first line on
 };
 
 /// What is done with the rows of a table, in their order. False: read no further.

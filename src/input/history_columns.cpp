@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "input/csv_reading.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
 
@@ -28,14 +29,6 @@ const std::vector<std::string>& measured_columns() {
 bool is_known(std::string_view name) {
   const auto& measured = measured_columns();
   return name == "part" || std::find(measured.begin(), measured.end(), name) != measured.end();
-}
-
-std::string lower_case(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return out;
 }
 
 std::size_t known_columns(const CsvRow& header) {
@@ -188,27 +181,7 @@ class HeaderReader {
 }  // namespace
 
 char separator_of(std::string_view csv, bool decimal_comma) {
-  char best = decimal_comma ? ';' : ',';
-  std::size_t best_known = 0;
-  std::size_t best_count = 0;
-  for (const char separator : {',', ';', '\t'}) {
-    if (separator == ',' && decimal_comma) continue;
-    std::size_t known = 0;
-    std::size_t count = 0;
-    const CsvHandler handler{[&](const CsvRow& header) {
-                               known = known_columns(header);
-                               count = header.field_count;
-                               return false;
-                             },
-                             [](int, const std::string&) { return false; }};
-    read_csv(csv, separator, handler);
-    if (known > best_known || (known == best_known && count > best_count)) {
-      best = separator;
-      best_known = known;
-      best_count = count;
-    }
-  }
-  return best;
+  return separator_of_header(csv, decimal_comma ? ";\t" : ",;\t", known_columns);
 }
 
 std::optional<HistoryColumns> read_history_header(const CsvRow& header, const HistoryOptions& options,

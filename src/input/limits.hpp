@@ -45,12 +45,15 @@ inline constexpr Limits learning_rate{
     0.5, 1, false, false,
     "the share of the time that is left when the count doubles: 0.9 is usual, 1 is none"};
 inline constexpr Limits discount_rate{-0.5, 1, true, true, "real, per year, as a fraction: 3 % is 0.03"};
+inline constexpr Limits size_mm{0, 1e4, true, false, "in millimetres"};
+inline constexpr Limits size_error_mm{0, 100, false, false, "in millimetres: 20 micrometres is 0.02"};
 inline constexpr Limits factor{0, 100, true};
 
 }  // namespace limits
 
 inline constexpr int most_positions_in_group = 1000;
 inline constexpr int most_joints = 1000;
+inline constexpr std::size_t most_dimensions = 8;  ///< of one part
 inline constexpr int most_pieces = 1'000'000;
 inline constexpr std::size_t most_list_items = 100;  ///< positions, parts, suppliers, price breaks ... each
 

@@ -22,8 +22,8 @@ constexpr Place here{0, 0, true};
 constexpr std::size_t longest_key = 1000;  ///< bytes; texts of a case have at most half as many
 
 bool is_list_of_tables(std::string_view key) {
-  constexpr std::array<std::string_view, 7> keys = {"position", "part",       "candidate",  "offer",
-                                                    "supplier", "consumable", "replacement"};
+  constexpr std::array<std::string_view, 8> keys = {"position", "part",     "dimension",  "candidate",
+                                                    "offer",    "supplier", "consumable", "replacement"};
   return std::find(keys.begin(), keys.end(), key) != keys.end();
 }
 
@@ -145,7 +145,7 @@ class Override {
   /// What a part says of the candidate that it does not spell out, or of the only one that it does.
   [[nodiscard]] bool is_candidate_key(const std::string& key) const {
     const bool in_part = path_.starts_with("part.") && path_.find("candidate.") == std::string::npos;
-    return in_part && (key == "offer" || key == "fit");
+    return in_part && (key == "offer" || key == "fit" || key == "nominal");
   }
 
   static constexpr const char* only_price = "prices.1.each";
@@ -237,10 +237,11 @@ class Override {
     if (part.find("candidate") != nullptr || offers == nullptr) return;
     Node candidate;
     candidate.place = part.place;
-    for (const char* key : {"name", "fit", "offer"}) {
+    for (const char* key : {"name", "fit", "nominal", "offer"}) {
       if (const Node* value = part.find(key)) candidate.at_or_new(key, value->place) = *value;
     }
     part.erase("fit");
+    part.erase("nominal");
     part.erase("offer");
     Node list;
     list.kind = Node::Kind::array;

@@ -18,9 +18,9 @@ namespace input {
 namespace {
 
 /// In the order in which a reader of a case expects them.
-constexpr std::array<std::string_view, 13> sections = {
-    "device",     "fault",       "position", "part",     "supplier", "labour",         "risk",
-    "consumable", "replacement", "rest",     "downtime", "horizon",  "licensed_repair"};
+constexpr std::array<std::string_view, 14> sections = {
+    "device",     "fault",       "position", "part",     "supplier", "labour",          "risk",
+    "consumable", "replacement", "rest",     "downtime", "horizon",  "licensed_repair", "bulk"};
 
 std::size_t section_rank(const std::string& key) {
   const std::string_view section = std::string_view(key).substr(0, key.find('.'));
@@ -53,6 +53,7 @@ Case CaseReader::read() {
   read_rest();
   read_downtime();
   read_licensed_repair();
+  read_bulk();
   document_.finish();
   // Read in the order that references need.
   std::stable_sort(

@@ -11,6 +11,7 @@
 #include <unordered_set>
 #include <utility>
 
+#include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
 #include "input/history_columns.hpp"
 #include "input/limits.hpp"
@@ -31,7 +32,6 @@ using input::Problems;
 constexpr std::size_t most_reported = 100;
 constexpr input::Limits ages{0, input::limits::life.high};
 constexpr input::Limits pieces_of_a_row{0, 1e9};
-constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
 enum class State { failed, working };
 
@@ -100,10 +100,7 @@ class HistoryReader {
     line_ = row.line;
     ++rows_;
     if (row.field_count != columns_.count) {
-      add("",
-          fmt::format("{} where the header has {}",
-                      row.field_count == 1 ? "1 field" : fmt::format("{} fields", row.field_count),
-                      columns_.count),
+      add("", input::wrong_field_count(row.field_count, columns_.count),
           row.field_count > columns_.count ? "a field with the separator in it is quoted" : "");
       return;
     }
@@ -283,19 +280,10 @@ class HistoryReader {
   std::string number_;
 };
 
-void require_text(std::string_view csv, const std::string& source_name) {
-  const auto bad = input::find_bad_byte(csv);
-  if (!bad) return;
-  throw InputError({{source_name, bad->line, bad->column, "",
-                     fmt::format("this is no UTF-8 text file: found the byte 0x{:02X}", bad->byte),
-                     "save the table as CSV in UTF-8"}});
-}
-
 }  // namespace
 
 History read_history(std::string_view csv, const std::string& source_name, const HistoryOptions& options) {
-  require_text(csv, source_name);
-  if (csv.starts_with(byte_order_mark)) csv.remove_prefix(byte_order_mark.size());
+  csv = input::checked_csv(csv, source_name);
   HistoryReader reader(source_name, options);
   const input::CsvHandler handler{
       [&](const CsvRow& row) { return reader.take(row); },

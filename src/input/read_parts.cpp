@@ -29,7 +29,11 @@ void CaseReader::read_part(TableReader& table) {
   Part part;
   part.name = table.required_text("name", "the name of the part", "for instance name = \"button 6x6\"");
   part.life = read_life(table, nullptr);
+  const std::size_t problems_before = problems_.count();
+  read_dimensions(table, part);
   read_candidates(table, part);
+  // Of what was misread it cannot be said whether it is used.
+  if (problems_.count() == problems_before) check_dimensions_used(table, part);
   check_stock(table, part);
   part.other_uses_per_year =
       table.quantity("other_uses_per_year", limits::pieces_per_year).value_or(Quantity{});
@@ -76,6 +80,11 @@ void CaseReader::read_candidates(TableReader& table, Part& part) {
     table.fail("candidate", fmt::format("nothing supplies the part '{}'", part.name),
                "add a [[part.candidate]] with a [[part.candidate.offer]]");
   }
+  for (const char* key : {"fit", "nominal"}) {
+    if (!table.has(key)) continue;
+    table.fail(key, "a part with candidates says this of each candidate",
+               "move it below a [[part.candidate]]");
+  }
   const auto dead = table.quantity("dead_on_arrival", limits::chance);
   UniqueNames names;
   for (TableReader& candidate : candidates) {
@@ -96,7 +105,7 @@ void CaseReader::check_offers_missing(TableReader& table, const Part& part) {
                "add a [[part.offer]] with its price below it");
     return;
   }
-  for (const char* key : {"fit", "dead_on_arrival"}) {
+  for (const char* key : {"fit", "nominal", "dead_on_arrival"}) {
     if (!table.has(key)) continue;
     table.fail(key, "there is no offer that this could be about", "leave it out, or add a [[part.offer]]");
   }
@@ -115,11 +124,8 @@ Candidate CaseReader::read_candidate(TableReader& table, const std::string& key,
         table.required_text("name", "the name of the candidate", "for instance name = \"button 6x6, 5 mm\"");
     candidate.life = read_life(table, &part.life);
   }
-  if (table.has("fit")) {
-    candidate.fit = table.quantity("fit", limits::chance).value_or(Quantity{});
-  } else {
-    candidate.fit = take_default(key + ".fit", "candidate.fit", "", table.place());
-  }
+  candidate.nominal = read_nominal(table, part);
+  candidate.fit = read_fit_chance(table, key, candidate);
   const auto dead = table.quantity("dead_on_arrival", limits::chance);
   if (dead || dead_in_part) {
     candidate.dead_on_arrival = dead.value_or(dead_in_part.value_or(Quantity{}));

@@ -95,9 +95,23 @@ shelf_life_years = 5           # of a spare
 spare_resale = 0               # of an unused piece
 dead_on_arrival = 0.005        # chance that a new piece is dead, unless the candidate says otherwise
 
+[[part.dimension]]             # measured on the old piece or its place; millimetres
+name = "stem height"           # *
+measured = 4.98                # *
+limit = 0.05                   # * greatest error of the measurement; by hand on soft plastic 0.1 to 0.2
+below = 0.2                    # * a piece may be smaller than the true size by so much,
+above = 0.1                    # * or larger by so much; one of the two will do
+[[part.dimension]]
+name = "body"
+measured = 6.0
+limit = 0.15
+below = 0.3
+above = 0.2
+
 [[part.candidate]]             # * things that serve as this part; or offers directly: [[part.offer]]
 name = "button 6x6, 5 mm"      # *
-fit = 0.95                     # chance that it fits
+nominal = { "stem height" = 5.0, body = 6.1 }  # catalogued sizes by dimension, in mm
+fit = 0.95                     # chance that it fits in all else; without dimensions, at all
 dead_on_arrival = 0.002
 [[part.candidate.offer]]       # *
 supplier = "parts by post"     # * where there is more than one
@@ -212,6 +226,18 @@ discount_rate = 0.03           # real, per year
 price = 60                     # * all in
 chance = 0.95
 days = 7
+
+[bulk]                         # for 'mendworth bulk' alone: a fleet of equal devices, or a shop (jobs_per_month)
+devices = 40                   # * of the fleet, this one included
+failed = 9                     # of these: have a failed part now
+years = 4                      # until when
+order_cost = 5                 # to place and book an order; or order_minutes
+carrying_rate = 0.2            # cost of keeping stock, a share of its value a year
+shortage_cost = 15             # of a piece that is missing
+repair_days = 5                # turnaround of a unit
+cover = 0.95                   # wanted chance that stock or spare units suffice
+# jobs_per_month = { low = 2, likely = 4, high = 8 }  # a shop instead of devices and failed
+# pieces_per_job = 1           # of a shop
 )case";
 
 }  // namespace

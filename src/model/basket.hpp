@@ -20,12 +20,13 @@ struct PartWish {
 
   /// A candidate bought alone.
   struct Alone {
-    double misfit_cost = 0;   ///< expected cost of its not fitting: the visit or dry fit lost, ordering again
-    double used_chance = 1;   ///< that it fits, 0..1
-    WorthCurve left_if_used;  ///< of the pieces beyond those needed
+    /// Expected cost of its not fitting: the visit or dry fit lost, ordering again. Infinite: never bought alone.
+    double misfit_cost = 0;
+    double used_chance = 1;    ///< that it fits, 0..1
+    WorthCurve left_if_used;   ///< of the pieces beyond those needed
     WorthCurve left_if_wrong;  ///< of all pieces, if it does not fit
   };
-  std::vector<Alone> alone;  ///< by candidate
+  std::vector<Alone> alone{};  ///< by candidate
 
   /// Two candidates bought at once, tried in this order.
   struct Hedge {
@@ -33,13 +34,13 @@ struct PartWish {
     double misfit_cost = 0;
     double first_used = 1, second_used = 0;  ///< chances; the rest: neither fits
   };
-  std::vector<Hedge> hedges;  ///< those worth a thought; worth of leftovers as in `alone`
+  std::vector<Hedge> hedges{};  ///< those worth a thought; worth of leftovers as in `alone`
 };
 
 /// What may be chosen.
 struct BasketLimits {
-  std::optional<int> only_supplier;      ///< index into Case::suppliers
-  std::optional<double> most_wait_days;  ///< of the slowest supplier
+  std::optional<int> only_supplier{};      ///< index into Case::suppliers
+  std::optional<double> most_wait_days{};  ///< of the slowest supplier
 };
 
 /// Lines for all parts, with what they come to.
@@ -60,9 +61,10 @@ struct BasketSearch {
 };
 
 /// The `wanted` baskets of least net cost that differ in a candidate or a supplier, each with its best quantities:
-/// fewer if there are no more, none if some part cannot be had. A need is met by one line, or, where stock forbids
+/// fewer if there are no more, none if some part cannot be had (`proved`, `bound` 0). A need is met by one line, or, where stock forbids
 /// that, by lines of one candidate from two suppliers. Exact; a limit on steps, far above what a bench needs, is
-/// reported. At base prices.
+/// reported. At base prices. Throws std::invalid_argument if `wanted` or a wish's pieces are less than 1, or a wish
+/// names a candidate it does not list in `alone`.
 [[nodiscard]] BasketSearch best_baskets(const Case& c, std::span<const PartWish> wishes, double day_cost,
                                         const BasketLimits& limits, int wanted);
 

@@ -212,6 +212,11 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
     model.evidence.push_back(std::move(evidence));
   }
 
+  for (const auto& part : c.parts) {
+    for (const auto& candidate : part.candidates) model.windows.push_back(fit_windows(part, candidate));
+    if (part.candidates.empty()) model.windows.emplace_back();
+  }
+
   int ordinal = 0;
   for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
     if (!quantity.is_fixed()) {

@@ -5,6 +5,7 @@
 #include <mutex>
 #include <vector>
 
+#include "model/fit.hpp"
 #include "model/items.hpp"
 #include "model/life_posterior.hpp"
 #include "model/plan.hpp"
@@ -77,6 +78,10 @@ struct DeviceModel {
   std::vector<std::shared_ptr<const PartLife>> lives{};  ///< per part
   std::vector<std::vector<WearEvidence>> evidence{};     ///< per part
   int failures_by_wear = 0;                              ///< of all parts
+
+  /// Per candidate, numbered over all parts (a part without any counts as one, which fits): the true dimensions that
+  /// it fits; empty where none is measured.
+  std::vector<std::vector<FitWindow>> windows{};
 
   struct Uncertain {
     int ordinal = 0;  ///< in the order of for_each_quantity

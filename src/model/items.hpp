@@ -44,8 +44,11 @@ class ItemLayout {
   // Per position group: one position renewed, in units of its first-time minutes.
   [[nodiscard]] int work(int group, Phase p) const noexcept { return works_ + phases * group + as_int(p); }
   // Per part.
-  [[nodiscard]] int spare_used_elsewhere(int part) const noexcept { return spares_ + 2 * part; }
-  [[nodiscard]] int spare_left(int part) const noexcept { return spares_ + 2 * part + 1; }
+  [[nodiscard]] int spare_used_elsewhere(int part) const noexcept { return spares_ + per_part * part; }
+  [[nodiscard]] int spare_left(int part) const noexcept { return spares_ + per_part * part + 1; }
+  /// What pieces that this device takes from the drawer would have done there, as costs: the same two, foregone.
+  [[nodiscard]] int drawn_use(int part) const noexcept { return spares_ + per_part * part + 2; }
+  [[nodiscard]] int drawn_left(int part) const noexcept { return spares_ + per_part * part + 3; }
   // Per replacement.
   [[nodiscard]] int device(int replacement, Phase p) const noexcept {
     return devices_ + per_device * replacement + as_int(p);
@@ -66,9 +69,12 @@ class ItemLayout {
   [[nodiscard]] int size(int order_kinds) const noexcept { return orders_ + phases * order_kinds; }
   [[nodiscard]] int first_order_item() const noexcept { return orders_; }
 
-  [[nodiscard]] int parts() const noexcept { return (devices_ - spares_) / 2; }
+  [[nodiscard]] int parts() const noexcept { return (devices_ - spares_) / per_part; }
+  /// The part of an item that belongs to one.
+  [[nodiscard]] int part_of(int item) const noexcept { return (item - spares_) / per_part; }
 
  private:
+  static constexpr int per_part = 4;
   static constexpr int per_device = 6;
   [[nodiscard]] static int as_int(Phase p) noexcept { return static_cast<int>(p); }
   int works_ = 20;

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "base/plain_number.hpp"
+#include "model/fit.hpp"
 
 namespace mendworth {
 namespace {
@@ -253,6 +254,38 @@ void warn_of_cheaper_shipping(const Case& c, const std::vector<OrderItem>& items
   }
 }
 
+FitRow fit_row(const Part& part, const Candidate& candidate) {
+  FitRow row;
+  row.part = part.name;
+  row.candidate = candidate.name;
+  row.chance = fit_chance(part, candidate);
+  row.else_chance = candidate.fit.base();
+  for (std::size_t d = 0; d < part.dimensions.size(); ++d) {
+    const Dimension& from = part.dimensions[d];
+    const std::optional<double> nominal = nominal_of(candidate, d);
+    row.dimensions.push_back({.name = from.name,
+                              .nominal = nominal,
+                              .measured = from.measured,
+                              .limit = from.limit,
+                              .below = from.below,
+                              .above = from.above,
+                              .chance = fit_window(from, nominal).chance()});
+  }
+  return row;
+}
+
+// Every candidate of the ordered parts that have been measured, those left alone too: they show why.
+void describe_fits(const Case& c, const std::vector<OrderItem>& items, OrderAnswer& answer) {
+  std::vector<bool> ordered(c.parts.size());
+  for (const OrderItem& item : items) ordered[static_cast<std::size_t>(item.part)] = true;
+  for (std::size_t p = 0; p < c.parts.size(); ++p) {
+    if (!ordered[p] || c.parts[p].dimensions.empty()) continue;
+    for (const Candidate& candidate : c.parts[p].candidates) {
+      answer.fits.push_back(fit_row(c.parts[p], candidate));
+    }
+  }
+}
+
 }  // namespace
 
 OrderAnswer describe_order(const Case& c, const Order& order, std::span<const int> needed) {
@@ -272,6 +305,7 @@ OrderAnswer describe_order(const Case& c, const Order& order, std::span<const in
   answer.charged_whole = order.cost.total;
   answer.charged_by_reuse = order.cost.total;
 
+  describe_fits(c, items, answer);
   std::vector<int> topped_up_suppliers;
   for (std::size_t i = 0; i < items.size(); ++i) {
     const OrderItem& item = items[i];
@@ -286,6 +320,7 @@ OrderAnswer describe_order(const Case& c, const Order& order, std::span<const in
     line.each = unit_price(offer_of(c, item), item.quantity);
     line.line = line_price(offer_of(c, item), item.quantity);
     line.landed = landed_share(c, items, i);
+    line.fit_chance = fit_chance(c.parts[static_cast<std::size_t>(item.part)], candidate_of(c, item));
     const int used = std::clamp(needed[i], 0, item.quantity);
     answer.leftovers += item.quantity - used;
     answer.charged_pro_rata += line.landed * used / item.quantity;

@@ -4,7 +4,12 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
+#include <optional>
 #include <stdexcept>
+#include <utility>
+
+#include "model/trial_order.hpp"
 
 namespace mendworth {
 namespace {
@@ -19,9 +24,42 @@ constexpr int most_quantities_of_each = 6;  // for each of several parts
 constexpr int most_purchases_of_one = 12;   // of one candidate of the only part, cheaper larger ones included
 constexpr std::size_t most_cheaper = 4;     // larger quantities that cost less in all, the cheapest ones
 constexpr int most_variants = 48;           // purchases tried for one family
+constexpr int most_hedged = 24;             // purchases with a second candidate beside them, for one family
 
-/// What a first order brings of each part.
+/// What a first order brings of each part that is renewed now; 0 pieces where the drawer has enough.
 using Variant = std::vector<Need>;
+
+/// A first order, and what it brings of second candidates for the case that the first does not fit.
+struct Purchase {
+  Variant first, hedges;
+};
+
+/// What is to be ordered of a variant.
+Variant to_order(const Variant& variant) {
+  Variant order;
+  for (const auto& need : variant) {
+    if (need.pieces > 0) order.push_back(need);
+  }
+  return order;
+}
+
+/// `enlarged` for what is to be ordered; parts that are not ordered stay so.
+Variant enlarged_order(const Case& c, const Variant& variant, double day_cost) {
+  Variant order = to_order(variant);
+  if (order.empty()) return variant;
+  order = enlarged(c, std::move(order), day_cost);
+  Variant whole = variant;
+  auto next = order.begin();
+  for (auto& need : whole) {
+    if (need.pieces > 0) need = *next++;
+  }
+  return whole;
+}
+
+int missing(const Case& c, const Need& need) {
+  const auto& candidates = c.parts[static_cast<std::size_t>(need.part)].candidates;
+  return std::max(0, need.pieces - candidates[static_cast<std::size_t>(need.candidate)].on_hand);
+}
 
 std::vector<int> renewed_now(const Case& c, const std::vector<Position>& positions, Family family) {
   std::vector<bool> part_failed(c.parts.size(), false);
@@ -53,12 +91,20 @@ bool same(const Variant& a, const Variant& b) {
 }
 
 /// Quantities to try for one part, whatever they cost. The bare family takes what a supplier's packs force on it and
-/// no more, so that the family with a spare differs from it in the decision to keep one.
+/// no more, so that the family with a spare differs from it in the decision to keep one. What the drawer has is not
+/// ordered: where it has enough, no pieces come first, and more spares only in the wider families.
 std::vector<int> quantities(const Case& c, Family family, const Need& need, int limit) {
   const auto& who =
       c.parts[static_cast<std::size_t>(need.part)].candidates[static_cast<std::size_t>(need.candidate)];
-  if (family == Family::failed_only) return pack_quantities(who, need.pieces);
-  return stocking_quantities(who, need.pieces, family == Family::failed_and_spare ? 1 : 0, limit);
+  const int wanted = missing(c, need);
+  if (wanted == 0) {
+    if (family == Family::failed_only) return {0};
+    auto more = stocking_quantities(who, 1, 0, limit - 1);
+    more.insert(more.begin(), 0);
+    return more;
+  }
+  if (family == Family::failed_only) return pack_quantities(who, wanted);
+  return stocking_quantities(who, wanted, family == Family::failed_and_spare ? 1 : 0, limit);
 }
 
 /// Purchases of given candidates, `needs` being what is used at once: every part at its first quantity, and each part
@@ -83,7 +129,7 @@ std::vector<Variant> purchases_of(const Case& c, Family family, const Variant& n
     if (std::none_of(purchases.begin(), purchases.end(), is_it)) purchases.push_back(variant);
   };
   add(plain);
-  add(enlarged(c, plain, day_cost));
+  add(enlarged_order(c, plain, day_cost));
   std::vector<Variant> others;
   for (std::size_t i = 0; i < plain.size(); ++i) {
     Variant other = plain;
@@ -91,8 +137,11 @@ std::vector<Variant> purchases_of(const Case& c, Family family, const Variant& n
       other[i].pieces = options[i][q];
       others.push_back(other);
     }
-    if (plain.size() > most_lines_divided_anew) continue;  // the largest saving, above, must do
-    auto cheaper = cheaper_in_all(c, plain, i, day_cost);
+    const Variant ordered = to_order(plain);
+    if (ordered.size() > most_lines_divided_anew) continue;  // the largest saving, above, must do
+    if (plain[i].pieces == 0) continue;
+    const auto line = to_order({plain.begin(), plain.begin() + static_cast<std::ptrdiff_t>(i)}).size();
+    auto cheaper = cheaper_in_all(c, ordered, line, day_cost);
     std::reverse(cheaper.begin(), cheaper.end());
     if (cheaper.size() > most_cheaper) cheaper.resize(most_cheaper);
     for (const int pieces : cheaper) {
@@ -103,7 +152,7 @@ std::vector<Variant> purchases_of(const Case& c, Family family, const Variant& n
   for (const auto& other : others) {
     // One more than can be used shows that the list is cut short.
     if (static_cast<int>(purchases.size()) > most_variants) break;
-    add(enlarged(c, other, day_cost));
+    add(enlarged_order(c, other, day_cost));
     add(other);
   }
   return purchases;
@@ -133,10 +182,90 @@ std::vector<Variant> candidate_choices(const Case& c, const std::vector<int>& pi
   }
 }
 
+/// The pieces of another candidate that make it a hedge for a part; absent if nobody sells them, or if the drawer has
+/// them anyway.
+std::optional<Need> hedge_for(const Case& c, int part, int candidate, int pieces) {
+  Need hedge{.part = part, .candidate = candidate, .pieces = pieces};
+  const auto packs =
+      pack_quantities(c.parts[static_cast<std::size_t>(part)].candidates[static_cast<std::size_t>(candidate)],
+                      std::max(1, missing(c, hedge)));
+  if (missing(c, hedge) == 0 || packs.empty()) return std::nullopt;
+  hedge.pieces = packs.front();
+  return hedge;
+}
+
+/// Whether a hedge can save more than its goods cost: at most the order of its pieces when the first does not fit.
+bool may_pay(const Case& c, const Need& first, const Need& hedge) {
+  const double day = c.downtime.per_day.base();
+  const auto later = cheapest_order(c, std::vector<Need>{hedge}, day);
+  if (!later) return false;
+  const double misfit = 1.0 - fit_chance(c, first.part, first.candidate);
+  const double resale = hedge.pieces * c.parts[static_cast<std::size_t>(hedge.part)].spare_resale.base();
+  return misfit * (later->cost.total + later->cost.wait_days * day) > later->cost.goods - resale;
+}
+
+/// The hedges worth trying beside a choice of candidates: each other candidate of each part whose first may not fit,
+/// and the nearest others of all such parts together.
+std::vector<Variant> hedges_of(const Case& c, const Variant& choice, const std::vector<int>& pieces) {
+  std::vector<Variant> hedges;
+  Variant together;
+  for (const auto& need : choice) {
+    if (fit_chance(c, need.part, need.candidate) >= 1.0) continue;
+    const int count = static_cast<int>(c.parts[static_cast<std::size_t>(need.part)].candidates.size());
+    bool nearest = true;
+    for (int i = 1; i < count; ++i) {
+      const int other = (need.candidate + i) % count;
+      if (fit_chance(c, need.part, other) <= 0.0) continue;
+      const auto hedge = hedge_for(c, need.part, other, pieces[static_cast<std::size_t>(need.part)]);
+      if (!hedge || !may_pay(c, need, *hedge)) continue;
+      hedges.push_back({*hedge});
+      if (std::exchange(nearest, false)) together.push_back(*hedge);
+    }
+  }
+  if (together.size() > 1) hedges.push_back(std::move(together));
+  return hedges;
+}
+
+/// Purchases with hedges beside them: the first purchases of every choice with every hedge before the second ones, up
+/// to most_hedged. A larger order that costs less in all takes the place of the smaller one.
+std::vector<Purchase> hedged(const Case& c, const std::vector<std::vector<Variant>>& by_choice,
+                             const std::vector<int>& pieces, bool& limited) {
+  std::vector<Purchase> found;
+  std::vector<std::vector<Variant>> hedges;
+  std::size_t longest = 0;
+  for (const auto& purchases : by_choice) {
+    hedges.push_back(purchases.empty() ? std::vector<Variant>{} : hedges_of(c, purchases.front(), pieces));
+    if (!hedges.back().empty()) longest = std::max(longest, purchases.size());
+  }
+  for (std::size_t rank = 0; rank < longest; ++rank) {
+    for (std::size_t k = 0; k < by_choice.size(); ++k) {
+      if (rank >= by_choice[k].size()) continue;
+      for (const auto& beside : hedges[k]) {
+        const auto& first = by_choice[k][rank];
+        Variant whole = first;
+        whole.insert(whole.end(), beside.begin(), beside.end());
+        whole = enlarged_order(c, whole, c.downtime.per_day.base());
+        const auto split = whole.begin() + static_cast<std::ptrdiff_t>(first.size());
+        Purchase purchase{.first = {whole.begin(), split}, .hedges = {split, whole.end()}};
+        const auto is_it = [&](const Purchase& known) {
+          return same(known.first, purchase.first) && same(known.hedges, purchase.hedges);
+        };
+        if (std::any_of(found.begin(), found.end(), is_it)) continue;
+        if (static_cast<int>(found.size()) == most_hedged) {
+          limited = true;
+          return found;
+        }
+        found.push_back(std::move(purchase));
+      }
+    }
+  }
+  return found;
+}
+
 /// First orders worth trying: the purchases of every choice of candidates. Where there are too many, each choice gives
-/// up its last ones in turn, so that no candidate is left out for another's tenth spare.
-std::vector<Variant> first_orders(const Case& c, Family family, const std::vector<int>& pieces,
-                                  bool& limited) {
+/// up its last ones in turn, so that no candidate is left out for another's tenth spare. Those with hedges come last.
+std::vector<Purchase> first_orders(const Case& c, Family family, const std::vector<int>& pieces,
+                                   bool& limited, bool& hedges_limited) {
   std::vector<std::vector<Variant>> by_choice;
   std::size_t longest = 0;
   for (const auto& needs : candidate_choices(c, pieces, limited)) {
@@ -161,14 +290,16 @@ std::vector<Variant> first_orders(const Case& c, Family family, const std::vecto
     for (const auto& need : variant) sum += need.pieces;
     return sum;
   };
-  std::vector<Variant> variants;
+  std::vector<Purchase> variants;
   for (std::size_t k = 0; k < by_choice.size(); ++k) {
     auto& purchases = by_choice[k];
     purchases.resize(taken[k]);
     std::stable_sort(purchases.begin(), purchases.end(),
                      [&](const Variant& a, const Variant& b) { return total_pieces(a) < total_pieces(b); });
-    variants.insert(variants.end(), purchases.begin(), purchases.end());
+    for (const auto& purchase : purchases) variants.push_back({.first = purchase, .hedges = {}});
   }
+  auto with_hedges = hedged(c, by_choice, pieces, hedges_limited);
+  std::move(with_hedges.begin(), with_hedges.end(), std::back_inserter(variants));
   return variants;
 }
 
@@ -189,6 +320,20 @@ std::vector<std::vector<int>> reorder_kinds(const Case& c, OrderBook& book, int 
     }
   }
   return kinds;
+}
+
+/// The order in which each part's candidates are tried.
+void set_trials(const Case& c, const OrderBook& book, const std::vector<int>& pieces, RepairPlan& plan) {
+  for (std::size_t p = 0; p < plan.supplies.size(); ++p) {
+    auto& supply = plan.supplies[p];
+    std::vector<int> orders;
+    for (const auto& kinds : supply.reorders) {
+      const auto wanted = static_cast<std::size_t>(std::max(pieces[p], 1));
+      orders.push_back(wanted <= kinds.size() ? kinds[wanted - 1] : -1);
+    }
+    supply.trial =
+        trial_order(c, book, static_cast<int>(p), supply.candidate, supply.hedge_candidate, orders);
+  }
 }
 
 bool packs_differ(const Case& c) {
@@ -242,7 +387,7 @@ std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
 
   std::vector<std::vector<Option>> groups;
   std::vector<std::vector<int>> seen;
-  bool limited = false;
+  bool limited = false, hedges_limited = false;
   for (const Family family : families) {
     const auto now = renewed_now(c, positions, family);
     // The same positions again under a wider name would be the same plan twice.
@@ -251,13 +396,17 @@ std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
     }
     seen.push_back(now);
     const auto pieces = pieces_by_part(c, positions, now);
-    const auto variants = first_orders(c, family, pieces, limited);
+    const auto variants = first_orders(c, family, pieces, limited, hedges_limited);
     for (const int limit : later_limits) {
       // Whoever must keep a device goes on repairing it.
       if (c.device.must_keep && limit != no_limit) continue;
       std::vector<Option> group;
       for (const auto& variant : variants) {
-        const auto first = book.kind_of(variant);
+        Variant order = to_order(variant.first);
+        order.insert(order.end(), variant.hedges.begin(), variant.hedges.end());
+        // Where all is in the drawer, keeping spares without buying any is the plan without a spare.
+        if (order.empty() && family == Family::failed_and_spare) continue;
+        const auto first = order.empty() ? std::optional<int>(-1) : book.kind_of(order);
         if (!first) continue;
         for (const auto& policy : reorders) {
           Option option;
@@ -268,11 +417,17 @@ std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
           option.plan.first_order = *first;
           for (std::size_t p = 0; p < c.parts.size(); ++p)
             option.plan.supplies.push_back({.reorders = policy[p]});
-          for (const auto& need : variant) {
+          for (const auto& need : variant.first) {
             auto& supply = option.plan.supplies[static_cast<std::size_t>(need.part)];
             supply.candidate = need.candidate;
             supply.first_pieces = need.pieces;
           }
+          for (const auto& need : variant.hedges) {
+            auto& supply = option.plan.supplies[static_cast<std::size_t>(need.part)];
+            supply.hedge_candidate = need.candidate;
+            supply.hedge_pieces = need.pieces;
+          }
+          set_trials(c, book, pieces, option.plan);
           group.push_back(std::move(option));
         }
       }
@@ -287,6 +442,12 @@ std::vector<std::vector<Option>> repair_options(const Case& c, OrderBook& book,
     notes.push_back(fmt::format("Only the first {} purchases of a plan were compared; more were possible.",
                                 most_variants));
   }
+  if (hedges_limited) {
+    notes.push_back(
+        fmt::format("Only the first {} ways to order a second candidate beside the first were compared; more "
+                    "were possible.",
+                    most_hedged));
+  }
   return groups;
 }
 
@@ -294,7 +455,7 @@ void forget_unused_orders(OrderBook& book, std::vector<Option>& options) {
   const auto for_each_order = [&options](auto&& visit) {
     for (auto& option : options) {
       if (option.kind != OptionKind::repair) continue;
-      visit(option.plan.first_order);
+      if (option.plan.first_order >= 0) visit(option.plan.first_order);
       for (auto& supply : option.plan.supplies) {
         for (auto& by_pieces : supply.reorders) {
           for (int& kind : by_pieces) {

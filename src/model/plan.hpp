@@ -26,9 +26,13 @@ enum class Family { failed_only, failed_and_spare, failed_and_mates, every_origi
 /// How a repair plan gets pieces for one part.
 struct Supply {
   int candidate = 0;     ///< tried first
-  int first_pieces = 0;  ///< in the first order; 0 where nothing is needed now
+  int first_pieces = 0;  ///< in the first order; 0 where nothing is needed now or the drawer has it all
+  /// Tried next if the first does not fit; its pieces come with the first order. -1: none.
+  int hedge_candidate = -1;
+  int hedge_pieces = 0;      ///< in the first order
+  std::vector<int> trial{};  ///< all candidates in the order in which they are tried
   /// reorders[candidate][n - 1]: kind of order for n pieces later; -1: nobody supplies them.
-  std::vector<std::vector<int>> reorders;
+  std::vector<std::vector<int>> reorders{};
 };
 
 struct RepairPlan {
@@ -36,7 +40,7 @@ struct RepairPlan {
   std::vector<int> renew_now;    ///< positions
   bool mates_later = false;      ///< a later failure renews the part's remaining originals too
   int later_limit = no_limit;    ///< later visits before the device is replaced
-  int first_order = 0;           ///< kind
+  int first_order = 0;           ///< kind; -1: nothing is ordered, all is in the drawer
   std::vector<Supply> supplies;  ///< per part
 };
 

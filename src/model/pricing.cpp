@@ -56,7 +56,9 @@ void price_items(const Case& c, const ItemLayout& layout, std::vector<UnitCost>&
     set_all_phases(unit, layout.work(g, Phase::first), {.labour = minutes * minute});
   }
   for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
-    at(unit, layout.spare_left(p)).money = -c.parts[static_cast<std::size_t>(p)].spare_resale.base();
+    const double resale = c.parts[static_cast<std::size_t>(p)].spare_resale.base();
+    at(unit, layout.spare_left(p)).money = -resale;
+    at(unit, layout.drawn_left(p)).money = resale;
   }
   for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r) {
     const auto& replacement = c.replacements[static_cast<std::size_t>(r)];
@@ -88,7 +90,9 @@ void price_orders(const Case& c, const ItemLayout& layout, const OrderBook& book
   for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
     const int kind = book.small_order(p);
     if (kind < 0) continue;
-    at(unit, layout.spare_used_elsewhere(p)).money = -at(unit, layout.order(kind, Phase::first)).money;
+    const double saved = at(unit, layout.order(kind, Phase::first)).money;
+    at(unit, layout.spare_used_elsewhere(p)).money = -saved;
+    at(unit, layout.drawn_use(p)).money = saved;
   }
 }
 
@@ -97,7 +101,10 @@ PriceList::PriceList(const ItemLayout& layout, const OrderBook& book) : layout_(
   priced_in_.resize(unit_.size());
   for (int item = layout.first_order_item(); item < layout.size(book.size()); ++item)
     late_items_.push_back(item);
-  for (int part = 0; part < layout.parts(); ++part) late_items_.push_back(layout.spare_used_elsewhere(part));
+  for (int part = 0; part < layout.parts(); ++part) {
+    late_items_.push_back(layout.spare_used_elsewhere(part));
+    late_items_.push_back(layout.drawn_use(part));
+  }
 }
 
 void PriceList::take(const Case& c, bool orders) {
@@ -115,6 +122,7 @@ void PriceList::take(const Case& c, bool orders) {
   std::fill(priced_in_.begin(), priced_in_.begin() + layout_.first_order_item(), round_);
   for (int part = 0; part < layout_.parts(); ++part) {
     priced_in_[static_cast<std::size_t>(layout_.spare_used_elsewhere(part))] = 0;
+    priced_in_[static_cast<std::size_t>(layout_.drawn_use(part))] = 0;
   }
   for (const Kept& kept : kept_) {
     unit_[static_cast<std::size_t>(kept.item)] = kept.cost;
@@ -132,8 +140,10 @@ void PriceList::price_late(int item) {
     unit_[slot] = {.money = cost.total, .downtime = cost.wait_days * case_->downtime.per_day.base()};
     return;
   }
-  const int kind = book_->small_order((item - layout_.spare_used_elsewhere(0)) / 2);
-  unit_[slot] = kind < 0 ? UnitCost{} : UnitCost{.money = -at(layout_.order(kind, Phase::first)).money};
+  const int part = layout_.part_of(item);
+  const int kind = book_->small_order(part);
+  const double saved = kind < 0 ? 0.0 : at(layout_.order(kind, Phase::first)).money;
+  unit_[slot] = UnitCost{.money = item == layout_.drawn_use(part) ? saved : -saved};
 }
 
 double first_visit_minutes(const Case& c, const std::vector<int>& groups_of_renewed) {

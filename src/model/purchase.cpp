@@ -172,20 +172,25 @@ double line_price(const Offer& offer, int quantity) {
   return quantity * unit_price(offer, quantity) + offer.line_fee.base();
 }
 
-std::optional<LandedCost> supplier_cost(const Supplier& supplier, double goods) {
+ParcelTerms parcel_terms(const Supplier& supplier, double goods) {
   const double parcel = goods + supplier.other_goods;
-  const bool low = !reaches(parcel, supplier.low_order_below.base());
-  if (low && supplier.refuses_low_orders) return std::nullopt;
+  ParcelTerms terms;
+  terms.shipping = shipping_price(supplier, parcel);
+  terms.low = !reaches(parcel, supplier.low_order_below.base());
+  const double customs_value = parcel + (supplier.duty_on_shipping ? terms.shipping : 0);
+  terms.dutiable = exceeds(customs_value, supplier.duty_free_up_to.base());
+  return terms;
+}
 
+LandedCost cost_on_terms(const Supplier& supplier, const ParcelTerms& terms, double goods) {
+  const double parcel = goods + supplier.other_goods;
   const double share = parcel > 0 ? goods / parcel : 1;
-  const double parcel_shipping = shipping_price(supplier, parcel);
-  const double shipping = share * parcel_shipping;
-  const double low_order_fee = low ? share * supplier.low_order_fee.base() : 0;
+  const double shipping = share * terms.shipping;
+  const double low_order_fee = terms.low ? share * supplier.low_order_fee.base() : 0;
 
   double duty = 0;
   double customs_fee = 0;
-  const double parcel_customs_value = parcel + (supplier.duty_on_shipping ? parcel_shipping : 0);
-  if (exceeds(parcel_customs_value, supplier.duty_free_up_to.base())) {
+  if (terms.dutiable) {
     duty = supplier.duty.base() * (goods + (supplier.duty_on_shipping ? shipping : 0));
     customs_fee = share * supplier.customs_fee.base();
   }
@@ -203,6 +208,12 @@ std::optional<LandedCost> supplier_cost(const Supplier& supplier, double goods) 
   cost.total = total_of(cost);
   cost.wait_days = supplier.lead_days.base();
   return cost;
+}
+
+std::optional<LandedCost> supplier_cost(const Supplier& supplier, double goods) {
+  const ParcelTerms terms = parcel_terms(supplier, goods);
+  if (terms.low && supplier.refuses_low_orders) return std::nullopt;
+  return cost_on_terms(supplier, terms, goods);
 }
 
 std::vector<double> thresholds_above(const Supplier& supplier, double goods) {

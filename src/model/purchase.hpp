@@ -19,6 +19,13 @@ struct Need {
   int pieces = 0;     ///< >= 1
 };
 
+/// Pieces in the drawer, of all candidates of a part.
+[[nodiscard]] inline int pieces_on_hand(const Part& part) {
+  int pieces = 0;
+  for (const Candidate& candidate : part.candidates) pieces += candidate.on_hand;
+  return pieces;
+}
+
 /// One line of an order.
 struct OrderItem {
   int part = 0;
@@ -77,6 +84,18 @@ struct Order {
 /// supplier is paid: goods, shipping, low-order fee and the tax on these; duty, the tax on it and the
 /// handling are paid at the doorstep and bear none.
 [[nodiscard]] std::optional<LandedCost> supplier_cost(const Supplier& supplier, double goods);
+
+/// What a supplier asks for a parcel beside its goods: the same over a range of goods.
+struct ParcelTerms {
+  double shipping = 0;  ///< of the whole parcel, supplier's currency
+  bool low = false;     ///< a low order: charged, or refused
+  bool dutiable = false;
+  friend bool operator==(const ParcelTerms&, const ParcelTerms&) = default;
+};
+/// The terms that hold when this job's goods come to `goods`.
+[[nodiscard]] ParcelTerms parcel_terms(const Supplier& supplier, double goods);
+/// supplier_cost on given terms, be they those of these goods or not; a low order is charged, never refused.
+[[nodiscard]] LandedCost cost_on_terms(const Supplier& supplier, const ParcelTerms& terms, double goods);
 /// What this job's goods would have to come to (supplier's currency) for the parcel to reach each later
 /// shipping tier and the low-order limit. Rising; only values above `goods`.
 [[nodiscard]] std::vector<double> thresholds_above(const Supplier& supplier, double goods);

@@ -165,6 +165,8 @@ const std::map<std::string, Limits>& default_limits() {
       {"horizon.discount_rate", limits::discount_rate},
       {"licensed_repair.chance", limits::chance},
       {"licensed_repair.days", limits::days},
+      {"bulk.carrying_rate", limits::share_of_money},
+      {"bulk.cover", limits::fraction_failed},
   };
   return all;
 }
@@ -184,7 +186,7 @@ void read_defaults(TableReader& document, const std::string& file_source, RateBo
 void read_default_names(TableReader& document, const std::string& file_source, RateBook& book) {
   TableReader table = document.section("default_names");
   for (const char* key : {"fault.cause", "labour.skill", "labour.case_minutes", "labour.visit_minutes",
-                          "position.termination"}) {
+                          "position.termination", "bulk.order_minutes"}) {
     if (!table.has(key)) continue;
     TableReader entry = table.section(key);
     const std::string source = read_source(entry, file_source);
@@ -225,6 +227,7 @@ void check_default_names(const RateBook& book, Problems& problems) {
   check("position.termination", book.terminations, "termination");
   check("labour.case_minutes", book.operations, "operation");
   check("labour.visit_minutes", book.operations, "operation");
+  check("bulk.order_minutes", book.operations, "operation");
 }
 
 }  // namespace mendworth

@@ -117,7 +117,41 @@ Json order_line_json(const OrderLine& l) {
           {"ordered_pieces", l.quantity},
           {"each_supplier_price", number(l.each)},
           {"line_supplier_price", number(l.line)},
-          {"landed_cost", number(l.landed)}};
+          {"landed_cost", number(l.landed)},
+          {"fit_share", number(l.fit_chance)},
+          {"hedge_for", l.hedge_for}};
+}
+
+Json dimension_fit_json(const DimensionFit& d) {
+  return {{"name", d.name},
+          {"nominal_mm", d.nominal ? number(*d.nominal) : Json()},
+          {"measured_mm", number(d.measured)},
+          {"limit_mm", number(d.limit)},
+          {"below_mm", number(d.below)},
+          {"above_mm", number(d.above)},
+          {"fit_share", number(d.chance)}};
+}
+
+Json fit_json(const FitRow& f) {
+  return {{"part", f.part},
+          {"candidate", f.candidate},
+          {"fit_share", number(f.chance)},
+          {"all_else_share", number(f.else_chance)},
+          {"dimensions", list(f.dimensions, dimension_fit_json)}};
+}
+
+Json drawer_line_json(const DrawerLine& l) {
+  return {{"part", l.part},
+          {"candidate", l.candidate},
+          {"taken_pieces", l.taken},
+          {"on_hand_pieces", l.on_hand},
+          {"worth_elsewhere_amount", number(l.worth)}};
+}
+
+Json hedge_json(const HedgeAnswer& h) {
+  return {{"misfit_share", number(h.misfit_chance)},
+          {"extra_cost", number(h.cost)},
+          {"worth_amount", number(h.worth)}};
 }
 
 Json quantity_row_json(const QuantityRow& q) {
@@ -135,6 +169,9 @@ Json quantity_row_json(const QuantityRow& q) {
 Json order_json(const OrderAnswer& o) {
   return {{"plan", o.plan},
           {"lines", list(o.lines, order_line_json)},
+          {"fits", list(o.fits, fit_json)},
+          {"drawer", list(o.drawer, drawer_line_json)},
+          {"hedge", maybe(o.hedge, hedge_json)},
           {"quantities", list(o.quantities, quantity_row_json)},
           {"goods_cost", number(o.goods)},
           {"shipping_cost", number(o.shipping)},

@@ -57,6 +57,16 @@ std::string money_text(double amount, int minor_digits) {
   return fmt::format("{}{}.{:0{}}", sign, whole, rest, minor_digits);
 }
 
+std::string unit_price_text(double each, int minor_digits) {
+  constexpr int most_digits = 4;
+  if (minor_digits >= most_digits) return money_text(each, minor_digits);
+  std::string text = money_text(each, most_digits);
+  const std::size_t shortest = text.size() - static_cast<std::size_t>(most_digits - minor_digits);
+  while (text.size() > shortest && text.ends_with('0')) text.pop_back();
+  if (text.ends_with('.')) text.pop_back();
+  return text;
+}
+
 std::string signed_money_text(double amount, int minor_digits) {
   const std::string text = money_text(amount, minor_digits);
   return text.starts_with('-') || is_zero_text(text) ? text : "+" + text;

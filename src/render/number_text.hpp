@@ -11,6 +11,10 @@ namespace mendworth {
 /// 1.005 becomes 1.01 although its binary value lies below. Throws std::domain_error if it is not finite.
 [[nodiscard]] std::string money_text(double amount, int minor_digits);
 
+/// A price of one piece, which often carries more digits than the currency: up to four are shown, where they say
+/// something.
+[[nodiscard]] std::string unit_price_text(double each, int minor_digits);
+
 /// Like money_text with a sign on everything but zero: "+12.50".
 [[nodiscard]] std::string signed_money_text(double amount, int minor_digits);
 

@@ -12,17 +12,6 @@ namespace mendworth {
 
 namespace {
 
-// Unit prices often carry more digits than the currency: up to four are shown, where they say something.
-std::string unit_price_text(double each, int minor_digits) {
-  constexpr int most_digits = 4;
-  if (minor_digits >= most_digits) return money_text(each, minor_digits);
-  std::string text = money_text(each, most_digits);
-  const std::size_t shortest = text.size() - static_cast<std::size_t>(most_digits - minor_digits);
-  while (text.size() > shortest && text.ends_with('0')) text.pop_back();
-  if (text.ends_with('.')) text.pop_back();
-  return text;
-}
-
 std::string part_text(const std::string& part, const std::string& candidate) {
   return part == candidate ? part : part + ": " + candidate;
 }
@@ -45,6 +34,29 @@ void write_lines(Page& page, const Weighing& w, const OrderAnswer& order) {
                    code + money_text(line.line, digits), cell(w, line.landed)});
   }
   page.table(table);
+}
+
+void write_hedge(Page& page, const Weighing& w, const OrderAnswer& order) {
+  if (!order.hedge) return;
+  std::string text;
+  for (const OrderLine& line : order.lines) {
+    if (line.hedge_for.empty()) continue;
+    text += fmt::format("{} is there for the case that {} does not fit. ", line.candidate, line.hedge_for);
+  }
+  page.paragraph(
+      fmt::format("{}Chance of that: {}. Ordering it now as well costs {} more and is worth {}: what is "
+                  "expected to be saved by having it here then.",
+                  text, percent(order.hedge->misfit_chance), amount(w, order.hedge->cost),
+                  amount(w, order.hedge->worth)),
+      false, 2);
+}
+
+void write_drawer(Page& page, const Weighing& w, const OrderAnswer& order) {
+  for (const DrawerLine& line : order.drawer) {
+    page.paragraph(fmt::format("From the drawer: {} of {} of {}, worth {} elsewhere.", line.taken,
+                               line.on_hand, part_text(line.part, line.candidate), amount(w, line.worth)),
+                   false, 2);
+  }
 }
 
 void append_cost(std::string& text, const Weighing& w, const char* name, double value) {
@@ -101,6 +113,42 @@ void write_quantities(Page& page, const Weighing& w, const OrderAnswer& order) {
   page.table(table);
 }
 
+// A dimension that every candidate of the part fits for certain decides nothing.
+bool decides(const OrderAnswer& order, const FitRow& row, std::size_t dimension) {
+  const auto leaves_doubt = [&](const FitRow& other) {
+    return other.part == row.part && other.dimensions[dimension].chance < 1;
+  };
+  return !row.dimensions[dimension].nominal ||
+         std::any_of(order.fits.begin(), order.fits.end(), leaves_doubt);
+}
+
+std::string size_text(double mm) { return decimals_text(mm, 3); }
+
+std::string dimension_text(const DimensionFit& d) {
+  if (!d.nominal) return d.name + ": not catalogued, taken to fit";
+  const std::string doubt = d.limit > 0 ? " +/- " + size_text(d.limit) : "";
+  return fmt::format("{} {}: {} catalogued, {}{} measured, takes -{}/+{} mm", d.name, percent_text(d.chance),
+                     size_text(*d.nominal), size_text(d.measured), doubt, size_text(d.below),
+                     size_text(d.above));
+}
+
+void write_fit(Page& page, const OrderAnswer& order, const FitRow& row) {
+  const std::string fits =
+      fmt::format("{} fits at {}", part_text(row.part, row.candidate), percent_text(row.chance));
+  if (std::none_of(row.dimensions.begin(), row.dimensions.end(),
+                   [](const DimensionFit& d) { return d.nominal.has_value(); })) {
+    page.item(fits + "; none of its sizes is catalogued.");
+    return;
+  }
+  page.item(fits + ".");
+  for (std::size_t d = 0; d < row.dimensions.size(); ++d) {
+    if (decides(order, row, d)) page.paragraph(dimension_text(row.dimensions[d]), false, 4, 2);
+  }
+  if (row.else_chance < 1) {
+    page.paragraph(fmt::format("all else {}, as stated", percent_text(row.else_chance)), false, 4, 2);
+  }
+}
+
 }  // namespace
 
 void order_section(Page& page, const Weighing& w) {
@@ -108,9 +156,16 @@ void order_section(Page& page, const Weighing& w) {
   const OrderAnswer& order = *w.order;
   page.heading("What to order");
   page.paragraph("For: " + order.plan + ".", false, 2, 5);
+  write_drawer(page, w, order);
+  if (order.lines.empty() && !order.drawer.empty()) {
+    page.paragraph("Nothing is to be ordered: the drawer has all pieces.", false, 2);
+    return;
+  }
   if (!order.lines.empty()) write_lines(page, w, order);
+  write_hedge(page, w, order);
   write_costs(page, w, order);
   for (const std::string& warning : order.warnings) page.item(warning);
+  for (const FitRow& row : order.fits) write_fit(page, order, row);
   write_quantities(page, w, order);
 }
 

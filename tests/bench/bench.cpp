@@ -12,6 +12,7 @@
 // ratios to these.
 #include <benchmark/benchmark.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
@@ -34,6 +35,7 @@
 #include "model/plan.hpp"
 #include "model/purchase.hpp"
 #include "numeric/random.hpp"
+#include "random_baskets.hpp"
 
 namespace {
 
@@ -181,6 +183,27 @@ void cheapest_order_of_three_lines(benchmark::State& state) {
   }
 }
 
+/// Twenty random problems in turn; `slowest_ms` is the longest of them in milliseconds.
+void best_baskets_of_six_parts(benchmark::State& state) {
+  constexpr std::uint64_t kProblems = 20;
+  std::vector<bench::BasketProblem> problems;
+  for (std::uint64_t n = 1; n <= kProblems; ++n) problems.push_back(bench::random_basket_problem(n));
+  double slowest = 0;
+  for ([[maybe_unused]] auto iteration : state) {
+    for (const bench::BasketProblem& problem : problems) {
+      const double taken = seconds([&] {
+        benchmark::DoNotOptimize(
+            best_baskets(problem.c, problem.wishes, problem.day_cost, {}, static_cast<int>(state.range(0))));
+      });
+      slowest = std::max(slowest, 1000 * taken);
+    }
+  }
+  state.counters["per_problem"] =
+      benchmark::Counter(static_cast<double>(state.iterations()) * static_cast<double>(kProblems),
+                         benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
+  state.counters["slowest_ms"] = slowest;
+}
+
 /// What this device tells about its buttons.
 const std::vector<WearEvidence>& button_evidence() { return largest_contest().model.evidence.front(); }
 
@@ -230,6 +253,11 @@ BENCHMARK(rendering)->Name("render as text")->Unit(benchmark::kMicrosecond);
 BENCHMARK(reading_a_case)->Name("read_case")->Unit(benchmark::kMicrosecond);
 BENCHMARK(purchases_of_all_plans)->Name("purchases of all plans")->Unit(benchmark::kMicrosecond);
 BENCHMARK(cheapest_order_of_three_lines)->Name("cheapest_order, three lines")->Unit(benchmark::kMicrosecond);
+BENCHMARK(best_baskets_of_six_parts)
+    ->Name("best_baskets, 20 problems of 6 x 4 x 5 x 8, wanted")
+    ->Arg(1)
+    ->Arg(5)
+    ->Unit(benchmark::kMillisecond);
 BENCHMARK(posterior_in_a_range)->Name("LifePosterior, z in a range")->Unit(benchmark::kMicrosecond);
 BENCHMARK(posterior_at_one_z)->Name("LifePosterior, one z")->Unit(benchmark::kMicrosecond);
 BENCHMARK(posterior_draw)->Name("LifePosterior::draw")->Unit(benchmark::kNanosecond);

@@ -9,7 +9,7 @@ says '"mendworth.lifetime'
 run 0 schema weighing
 says '"mendworth.weighing'
 run 2 schema lifetimes
-complains "weighing, lifetime"
+complains "wants one of weighing"
 
 run 0 lifetime "$record" --part "volume encoder" --at 20000 --at 5e4
 cp "$work/out" "$work/by-name"

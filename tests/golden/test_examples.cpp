@@ -28,10 +28,12 @@ struct Lesson {
 
 const std::vector<Lesson> lessons = {
     {"fathers-radio.toml", VerdictKind::keep, Confidence::toss_up},
+    {"keypad-fleet.toml", VerdictKind::repair, Confidence::toss_up},
     {"kitchen-scale.toml", VerdictKind::repair, Confidence::toss_up},
     {"label-printer.toml", VerdictKind::replace, Confidence::clear},
     {"lighting-desk.toml", VerdictKind::replace, Confidence::leaning},
     {"loop-receiver.toml", VerdictKind::price_unknown, Confidence::toss_up},
+    {"stage-metronome.toml", VerdictKind::repair, Confidence::toss_up},
     {"synth-buttons.toml", VerdictKind::repair, Confidence::clear},
     {"wall-dimmer.toml", VerdictKind::refer, Confidence::leaning},
 };

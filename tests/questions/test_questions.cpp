@@ -192,6 +192,35 @@ TEST_CASE("5: a pack of ten for one piece, charged in three ways") {
   CHECK(near_abs(w.order->charged_by_reuse, 12.00 - w.order->leftover_value, 1e-9));
 }
 
+TEST_CASE("6: part A and B might both fit, order both? the chance of misfit from which that pays") {
+  // A part of 3.45, postage of 6.90, a wait of two days at 2.50: from 3.45/(3.45 + 6.90 + 5.00) = 22.5 % on.
+  const auto with_misfit = [](double misfit) {
+    Case c = read_case(score_keeper, "score_keeper.toml", built_in_rates(),
+                       {"labour.rate_per_hour=0", "downtime.per_day=2.5", "supplier.1.tax=0",
+                        "supplier.1.shipping=6.90", "part.1.candidate.1.dead_on_arrival=0"});
+    c.positions.pop_back();  // the guest button: no spare is worth keeping for it
+    c.rest.remaining_years = Quantity::exactly(0.05);
+    auto& candidates = c.parts[0].candidates;
+    candidates[0].offers[0].prices = {{.from = 1, .each = Quantity::exactly(3.45)}};
+    candidates[0].fit = Quantity::exactly(1 - misfit);
+    candidates.push_back(candidates[0]);
+    candidates[1].name = "side button, flat";
+    return weigh(c, built_in_rates(), {.seed = 11, .futures = 8000, .threads = 2});
+  };
+  const auto rarely = with_misfit(0.15);
+  REQUIRE(rarely.order);
+  CHECK(!rarely.order->hedge);
+  CHECK(rarely.order->lines.size() == 1);
+  const auto often = with_misfit(0.35);
+  REQUIRE(often.order);
+  REQUIRE(often.order->hedge);
+  CHECK(often.order->lines.size() == 2);
+  CHECK(near_abs(often.order->hedge->cost, 3.45, 1e-9));
+  CHECK(near_abs(often.order->hedge->worth, 0.35 * 15.35, 0.5));
+  CHECK(says(weighing_text(often, {}), "is there for the case that side button"));
+  CHECK(says(weighing_text(often, {}), "Chance of that: 35"));
+}
+
 TEST_CASE("15: in guarantee until March: claim first") {
   const std::vector<std::string> guarantee = {"device.guarantee_until=2027-03-31",
                                               "device.guarantee_chance=0.8", "device.guarantee_days=10",

@@ -98,7 +98,7 @@ inline Weighing weighing() {
 
   OrderAnswer order;
   order.plan = repair_option().name;
-  order.lines = {{"button", "button 6 x 6", "Home parts", "EUR", 4, 10, 0.375, 3.75, 12.005}};
+  order.lines = {{"button", "button 6 x 6", "Home parts", "EUR", 4, 10, 0.375, 3.75, 12.005, 1, ""}};
   order.quantities = {
       {"button", "button 6 x 6", "Home parts", 9, 0.5, 12.9, 1.4333, false, "10 cost less than 9"},
       {"button", "button 6 x 6", "Home parts", 10, 0.375, 12.005, 1.2005, true, ""}};

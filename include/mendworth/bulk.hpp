@@ -1,0 +1,199 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "mendworth/quantity.hpp"
+
+/// Bulk what-ifs: what a fleet of equal devices or a shop with a stream of jobs needs of a part, and what to buy for
+/// it. Money in the case's currency, times in years unless the name says otherwise, chances and shares 0..1.
+namespace mendworth {
+
+struct Case;
+struct RateBook;
+
+/// The section [bulk] of a case: a fleet if `devices` is there, else a shop.
+struct Bulk {
+  std::optional<int> devices;  ///< of the fleet, >= 1; all like the case's device
+  int failed = 0;              ///< of these: have a failed part now, as the case's device has; 1..devices
+  std::optional<Quantity> jobs_per_month;  ///< of the shop, > 0
+  std::optional<int> pieces_per_job;       ///< >= 1; absent: what the case's device needs
+  std::optional<double> years;             ///< until when; absent: fleet: the horizon; shop: the shelf life
+  double order_cost = 0;                   ///< to place and book one order, >= 0
+  double carrying_rate = 0.2;              ///< cost of keeping stock, a share of its value a year, >= 0
+  std::optional<double>
+      shortage_cost;  ///< of a piece that is missing; absent: a small order and the wait for it
+  std::optional<double> repair_days;  ///< turnaround of a unit; absent: lead time and days on the bench
+  double cover = 0.95;                ///< wanted chance that stock or swap-out units suffice, 0..1, exclusive
+};
+
+/// Prices of one candidate as a supplier quoted them.
+struct QuotedLadder {
+  std::string quotation;  ///< the file
+  std::string candidate;
+  std::string supplier;  ///< empty: the first one that the case has the candidate from
+  std::string currency;  ///< empty: that of the supplier
+  std::optional<int> least, multiple;
+  std::optional<double> lead_days;
+  struct Step {
+    int from = 1;
+    double each = 0;
+  };
+  std::vector<Step> prices;  ///< rising
+  int line = 0;              ///< of its first row
+};
+
+struct QuotationOptions {
+  bool decimal_comma = false;
+};
+
+/// Reads a quotation: CSV with a header row, columns candidate, from, each and if known supplier, currency, least,
+/// multiple, lead_days. Rows of one candidate and supplier make a ladder. Throws InputError with all problems.
+[[nodiscard]] std::vector<QuotedLadder> read_quotation(std::string_view text, const std::string& source_name,
+                                                       const QuotationOptions& options);
+
+struct BulkSettings {
+  std::uint64_t seed = 1;
+  int futures = 2048;           ///< that the fleet's life is drawn in, >= 16
+  int policy_futures = 256;     ///< likewise for the policies
+  std::optional<double> until;  ///< chance of running out before so many years; absent: the period
+  std::vector<int> quantities;  ///< to be looked at beside the ladder's own
+  std::vector<int> devices;     ///< fleets to be compared; empty: the case's
+  std::vector<double> jobs;     ///< a month, to be compared; empty: the case's
+  std::vector<QuotedLadder> quotations;
+};
+
+/// How many pieces of a part are wanted.
+struct PartDemand {
+  std::string part;
+  double years = 0;        ///< until when
+  double shelf_years = 0;  ///< how long a piece keeps
+  int now = 0;             ///< wanted at once, by the failed devices
+  double mean = 0;         ///< until then, with those
+  double deviation = 0;
+  int low = 0, median = 0, high = 0;  ///< 5, 50 and 95 % of the outcomes stay at or below
+  double per_year = 0;                ///< without those wanted at once
+};
+
+/// One quantity bought once.
+struct BulkRow {
+  int quantity = 0;
+  std::string supplier;
+  double each = 0;       ///< supplier's currency, without line fee
+  std::string currency;  ///< supplier's
+  double landed = 0;
+  double landed_each = 0;
+  double suffices = 0;        ///< chance, until the end of the period
+  double runs_out_by = 0;     ///< chance, before `until`
+  double short_pieces = 0;    ///< expected, by the end of the period
+  double left_pieces = 0;     ///< expected, at the end of the shelf life or of the period if that is longer
+  double years_of_stock = 0;  ///< at the usual demand; 0 if there is none
+  double write_off = 0;       ///< landed cost of the pieces expected to be left, less what they sell for
+  double left_chance = 0;     ///< that any are left then
+  double cost = 0;            ///< expected: purchase, shortage, less what is left sells for
+  bool best = false;
+};
+
+/// Buying again and again.
+struct RepeatedOrders {
+  int quantity = 0;
+  std::string supplier;
+  double landed = 0;
+  double orders_per_year = 0;
+  double purchase = 0, ordering = 0, carrying = 0;  ///< a year
+  double total = 0;                                 ///< a year
+  double plain_quantity =
+      0;  ///< economic order quantity at the one-off price, without breaks and shipping tiers
+  double lead_days = 0;
+  int reorder_point = 0;  ///< order when so many are left: suffices for the lead time with the wanted chance
+  double reorder_cover = 0;  ///< chance that it does
+};
+
+/// What can be bought for a part under one ladder: the case's own offers or a quotation's.
+struct BulkLadder {
+  std::string part, candidate;
+  std::string quotation;  ///< empty: the case's own offers
+  double shortage_cost = 0;
+  std::vector<BulkRow> rows;
+  BulkRow best;
+  std::optional<RepeatedOrders> repeated;
+};
+
+/// Units kept to be swapped in.
+struct SwapOutRow {
+  int units = 0;
+  double cover = 0;        ///< chance that no place is without a unit
+  double at_hand = 0;      ///< chance that one that fails finds a unit on the shelf
+  double short_units = 0;  ///< expected number of places without
+  bool chosen = false;     ///< the least with the wanted cover
+};
+struct SwapOut {
+  double per_week = 0;  ///< units that come in
+  double repair_days = 0;
+  double mean_away = 0;  ///< units in repair at a time
+  std::vector<SwapOutRow> rows;
+};
+
+enum class Policy { run_to_failure, mates_at_opening, campaign };
+[[nodiscard]] const char* name_of(
+    Policy policy) noexcept;  ///< "run-to-failure", "mates-at-opening", "campaign"
+
+/// A way to look after the fleet over the period; expected figures, money discounted.
+struct PolicyCost {
+  Policy policy = Policy::run_to_failure;
+  double openings = 0;   ///< with those of the devices that have failed
+  double unplanned = 0;  ///< of these: after a failure in use
+  double pieces = 0;
+  double labour = 0, parts = 0, risk = 0, downtime = 0;
+  double total = 0;
+  double error = 0;  ///< standard error of the total
+  bool cheapest = false;
+};
+/// Where the cheapest policy changes with the Weibull shape, life otherwise as it is.
+struct PolicyTurn {
+  double shape = 0;
+  Policy below = Policy::run_to_failure, above = Policy::campaign;
+};
+struct FleetPolicies {
+  double years = 0;
+  double failures_next_year = 0, failures_low = 0, failures_high = 0;  ///< expected, 5 % and 95 %
+  std::vector<PolicyCost> policies;
+  double shape_low = 1, shape_high = 4;                                      ///< scanned
+  Policy at_low = Policy::run_to_failure, at_high = Policy::run_to_failure;  ///< cheapest there
+  std::vector<PolicyTurn> turns;
+  double shape_now = 0;  ///< base of the case's, of the part that failed
+};
+
+/// All of it for one demand.
+struct BulkScenario {
+  std::string name;  ///< "40 devices", "6 jobs a month"
+  bool fleet = false;
+  std::vector<PartDemand> demand;
+  std::vector<BulkLadder> ladders;
+  SwapOut swap_out;
+  std::optional<FleetPolicies> policies;  ///< of a fleet that is for one's own hands
+};
+
+struct BulkDefault {
+  std::string key, value, source;
+};
+
+struct BulkAnswer {
+  std::string source_name, device, currency;
+  int minor_digits = 2;
+  double cover = 0.95;
+  double until = 0;  ///< years; 0: not asked for
+  double order_cost = 0, carrying_rate = 0;
+  std::vector<BulkScenario> scenarios;  ///< at least one
+  std::vector<std::string> notes;
+  std::vector<BulkDefault> defaults;  ///< that bear on it
+};
+
+/// Works it out. Where a hazard leaves the work to licensed people there are no policies. Throws InputError if the case has no [bulk] section, or a quotation names a candidate or supplier
+/// that the case does not have; std::invalid_argument for settings out of range.
+[[nodiscard]] BulkAnswer bulk_what_if(const Case& c, const RateBook& rates, const BulkSettings& settings);
+
+}  // namespace mendworth

@@ -1,0 +1,99 @@
+#include "mendworth/buy.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cstddef>
+#include <stdexcept>
+
+#include "answers/buy_baskets.hpp"
+#include "answers/buy_ladders.hpp"
+#include "answers/contest.hpp"
+#include "answers/drawer_offers.hpp"
+#include "answers/notes.hpp"
+#include "answers/settings.hpp"
+#include "model/order_answer.hpp"
+
+namespace mendworth {
+namespace {
+
+constexpr int most_baskets = 50;
+constexpr int most_wanted = 1'000'000;
+
+WeighSettings weighing_settings(const BuySettings& settings) {
+  if (settings.baskets < 1 || settings.baskets > most_baskets)
+    throw std::invalid_argument(fmt::format("baskets must lie in 1..{}", most_baskets));
+  for (const auto& wanted : settings.pieces) {
+    if (wanted.pieces < 1 || wanted.pieces > most_wanted)
+      throw std::invalid_argument(fmt::format("pieces must lie in 1..{}", most_wanted));
+  }
+  return checked({.seed = settings.seed, .futures = settings.futures, .threads = settings.threads});
+}
+
+/// The best basket in the words of a weighing, with what leftovers are worth.
+OrderAnswer order_of(const Case& c, const Basket& best, const std::vector<WishedPart>& wished,
+                     const std::string& plan) {
+  OrderAnswer order = describe_order(c, Order{best.items, best.cost}, pieces_needed(best, wished));
+  order.plan = plan;
+  order.leftover_value = best.leftover_worth;
+  order.charged_by_reuse = order.charged_whole - best.leftover_worth;
+  return order;
+}
+
+}  // namespace
+
+Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
+  const WeighSettings weighing = weighing_settings(wanted);
+  Buying b;
+  b.settings = wanted;
+  b.settings.threads = weighing.threads;
+  b.source_name = c.source_name;
+  b.device = c.device.name;
+  b.currency = c.device.currency;
+  b.minor_digits = c.device.minor_digits;
+  b.cautions = cautions_of(c, rates);
+
+  ModelCache cache;
+  Contest contest(c);
+  hold(contest, rates, weighing, cache);
+  const std::vector<double> costs = contest.mean_costs();
+  if (contest.referred) {
+    b.notes.push_back(
+        "This work is not for one's own hands, so that there is nothing to order: whoever is licensed "
+        "to do it brings the parts along.");
+    return b;
+  }
+  const auto repair = contest.best_repair(costs);
+  if (!repair) {
+    b.notes.insert(b.notes.end(), contest.notes.begin(), contest.notes.end());
+    return b;
+  }
+  const auto best = contest.least(costs, [](std::size_t) { return true; });
+  const Option& option = contest.options[*repair];
+  b.plan = option_name(c, option);
+  // Without a price of a replacement there is nothing to say for or against the repair here.
+  b.repair_is_best = contest.unpriced || *best == *repair;
+  b.best_course = option_name(c, contest.options[*best]);
+
+  auto wished = wished_parts(contest, option, contest.fallbacks[*repair], b.settings);
+  const Case shop = with_drawer_offers(c, wished);
+  b.notes = take_from_drawer(c, shop, wished);
+  const auto basket = answer_baskets(b, shop, wished);
+  if (!basket) return b;
+  b.order = order_of(shop, *basket, wished, b.plan);
+  answer_fit(b, shop, wished, *basket);
+  answer_spares(b, shop, wished, *basket);
+  answer_ladders(b, shop, wished, *basket);
+  answer_suppliers(b, shop, *basket);
+  for (const auto& part : wished) {
+    const auto& kind = c.parts[static_cast<std::size_t>(part.wish.part)];
+    const int tried = candidates_tried(kind);
+    if (static_cast<int>(kind.candidates.size()) > tried) {
+      b.notes.push_back(
+          fmt::format("Of the part '{}' only the first {} candidates were considered.", kind.name, tried));
+    }
+  }
+  return b;
+}
+
+}  // namespace mendworth

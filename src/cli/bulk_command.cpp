@@ -1,0 +1,31 @@
+#include <iterator>
+#include <string>
+
+#include "cli/case_input.hpp"
+#include "cli/commands.hpp"
+#include "cli/destination.hpp"
+#include "cli/exit_code.hpp"
+#include "mendworth/read_case.hpp"
+#include "mendworth/render.hpp"
+
+namespace mendworth::cli {
+
+int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  Destination out(options.out_path, "--out", options.case_path);
+
+  const RateBook rates = rates_with(options.rates_directory);
+  const Case c = case_from(options.case_path, rates, options.overrides);
+  BulkSettings settings = options.settings;
+  for (const std::string& path : options.quotation_paths) {
+    auto ladders = read_quotation(read_text_file(path), path, options.quotations);
+    settings.quotations.insert(settings.quotations.end(), std::make_move_iterator(ladders.begin()),
+                               std::make_move_iterator(ladders.end()));
+  }
+  const BulkAnswer answer = bulk_what_if(c, rates, settings);
+
+  const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
+  out.write(options.format == Format::json ? bulk_json(answer) : bulk_text(answer, style), streams);
+  return answered;
+}
+
+}  // namespace mendworth::cli

@@ -1,0 +1,83 @@
+#include <fmt/format.h>
+
+#include "input/case_reader.hpp"
+
+namespace mendworth::input {
+
+namespace {
+
+constexpr int most_devices = 100'000;
+constexpr Limits jobs_per_month{0, 1e5, true};
+constexpr Limits cover{0, 1, true, true, "a chance is written as a fraction: 95 % is 0.95"};
+
+}  // namespace
+
+/// Either a fleet or a shop.
+void CaseReader::read_bulk_demand(TableReader& table, Bulk& bulk) {
+  const bool fleet = table.has("devices");
+  const bool shop = table.has("jobs_per_month");
+  bulk.devices = table.integer("devices", 1, most_devices);
+  bulk.jobs_per_month = table.quantity("jobs_per_month", jobs_per_month);
+  bulk.pieces_per_job = table.integer("pieces_per_job", 1, most_pieces);
+  const auto failed = table.integer("failed", 1, most_devices);
+  if (fleet && shop) {
+    table.fail("jobs_per_month", "a case is about a fleet or a shop, and 'devices' says that it is a fleet",
+               "keep one of the two");
+  } else if (!fleet && !shop) {
+    table.missing(
+        "devices", "whether it is a fleet or a shop",
+        "write devices = 40 with failed = 9 for a fleet of equal devices, or jobs_per_month = 6 for a shop");
+  }
+  if (fleet && table.has("pieces_per_job"))
+    table.fail("pieces_per_job", "goes with jobs_per_month: a fleet's need follows from its positions");
+  if (shop && table.has("failed")) table.fail("failed", "goes with devices: a shop has jobs");
+  if (!fleet) return;
+  bulk.failed = failed.value_or(1);
+  if (!table.has("failed")) record("bulk.failed", "1", "the device of the case itself");
+  if (bulk.devices && failed && *failed > *bulk.devices) {
+    table.fail("failed", fmt::format("{} of {} devices cannot have failed", *failed, *bulk.devices),
+               "'devices' counts all of the fleet, those that have failed included");
+  }
+}
+
+void CaseReader::read_bulk() {
+  if (!document_.has("bulk")) return;
+  TableReader table = document_.section("bulk");
+  Bulk bulk;
+  read_bulk_demand(table, bulk);
+  bulk.years = table.number("years", limits::years);
+  if (!table.has("years")) {
+    if (bulk.devices) {
+      record("bulk.years", quantity_text(Quantity::exactly(case_.horizon.years.base()), "years"),
+             "the horizon");
+    } else {
+      record("bulk.years", "the shelf life of the part", "what is bought later is another order");
+    }
+  }
+  if (table.has("order_cost")) {
+    bulk.order_cost = table.number("order_cost", limits::money).value_or(0.0);
+    if (table.has("order_minutes"))
+      table.fail("order_minutes", "order_cost says the same in money", "keep one of the two");
+  } else {
+    bulk.order_cost =
+        minutes_or_default(table, "order_minutes").base() / 60.0 * case_.labour.rate_per_hour.base();
+  }
+  const auto figure = [&](const char* key, const Limits& limits, const char* unit) {
+    if (table.has(key)) return table.number(key, limits).value_or(0.5);
+    return take_default(table.key_of(key), table.key_of(key), unit, table.place()).base();
+  };
+  bulk.carrying_rate = figure("carrying_rate", limits::share_of_money, "a year");
+  bulk.shortage_cost = table.number("shortage_cost", limits::money);
+  if (!table.has("shortage_cost")) {
+    record("bulk.shortage_cost", "a small order and the downtime of its lead time",
+           "what a piece that is missing costs at least");
+  }
+  bulk.repair_days = table.number("repair_days", limits::days);
+  if (!table.has("repair_days"))
+    record("bulk.repair_days", "lead time and days on the bench", "the case's own figures");
+  bulk.cover = figure("cover", cover, "");
+  table.finish();
+  case_.bulk = bulk;
+}
+
+}  // namespace mendworth::input

@@ -1,0 +1,275 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <system_error>
+#include <vector>
+
+#include "input/csv_table.hpp"
+#include "input/limits.hpp"
+#include "input/problems.hpp"
+#include "input/suggest.hpp"
+#include "input/utf8.hpp"
+#include "mendworth/bulk.hpp"
+#include "mendworth/diagnostic.hpp"
+
+namespace mendworth {
+
+namespace {
+
+using input::CsvRow;
+using input::printable;
+
+constexpr std::size_t most_reported = 100;
+constexpr std::size_t most_rows = 10'000;
+constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
+enum Column : std::size_t { candidate, from, each, supplier, currency, least, multiple, lead_days, columns };
+const std::array<const char*, columns> column_names = {"candidate", "from",  "each",     "supplier",
+                                                       "currency",  "least", "multiple", "lead_days"};
+constexpr std::size_t needed_columns = 3;
+
+std::string lower_case(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return out;
+}
+
+std::size_t column_of(std::string_view name) {
+  const std::string wanted = lower_case(name);
+  return static_cast<std::size_t>(std::find(column_names.begin(), column_names.end(), wanted) -
+                                  column_names.begin());
+}
+
+/// The separator with which the header tells most of the columns that are known, or else most columns.
+char separator_of(std::string_view csv, bool decimal_comma) {
+  char best = decimal_comma ? ';' : ',';
+  std::size_t best_known = 0, best_count = 0;
+  for (const char separator : {',', ';', '\t'}) {
+    if (separator == ',' && decimal_comma) continue;
+    std::size_t known = 0, count = 0;
+    input::read_csv(csv, separator,
+                    {[&](const CsvRow& header) {
+                       for (const std::string_view name : header.fields) known += column_of(name) < columns;
+                       count = header.field_count;
+                       return false;
+                     },
+                     [](int, const std::string&) { return false; }});
+    if (known > best_known || (known == best_known && count > best_count)) {
+      best = separator;
+      best_known = known;
+      best_count = count;
+    }
+  }
+  return best;
+}
+
+/// Turns the rows of one file into ladders, row by row.
+class QuotationReader {
+ public:
+  QuotationReader(const std::string& source_name, const QuotationOptions& options)
+      : source_name_(source_name), options_(options), problems_(source_name, most_reported) {}
+
+  bool take(const CsvRow& row) {
+    line_ = row.line;
+    if (!header_done_) {
+      header_done_ = true;
+      return read_header(row);
+    }
+    if (++rows_ > most_rows) {
+      add("", fmt::format("more than {} rows: this is no quotation", most_rows));
+      return false;
+    }
+    read_row(row);
+    return true;
+  }
+
+  bool refuse(int line, const std::string& message) {
+    problems_.add({line, 0, false}, "", message);
+    const bool go_on = header_done_;
+    header_done_ = true;
+    return go_on;
+  }
+
+  std::vector<QuotedLadder> finished() {
+    line_ = 0;
+    if (!header_done_) {
+      add("", "the file is empty", "the first row names the columns: candidate, from, each");
+    } else if (rows_ == 0 && problems_.count() == 0) {
+      add("", "there is no row below the header");
+    }
+    problems_.throw_if_any();
+    return std::move(ladders_);
+  }
+
+ private:
+  void add(const std::string& key, std::string message, std::string remedy = "") {
+    problems_.add({line_, 0, false}, key, std::move(message), std::move(remedy));
+  }
+
+  bool read_header(const CsvRow& header) {
+    const std::size_t before = problems_.count();
+    count_ = header.field_count;
+    if (count_ > input::most_csv_fields) {
+      add("", fmt::format("{} columns; at most {} are read", count_, input::most_csv_fields));
+      return false;
+    }
+    std::vector<std::string> unknown;
+    for (std::size_t i = 0; i < header.fields.size(); ++i) {
+      const std::size_t column = column_of(header.fields[i]);
+      if (column == columns) {
+        unknown.emplace_back(header.fields[i]);
+      } else if (at_[column]) {
+        add(column_names[column], "this column stands there twice", "keep one");
+      } else {
+        at_[column] = i;
+      }
+    }
+    for (std::size_t column = 0; column < columns; ++column) {
+      if (at_[column]) continue;
+      const auto near = input::nearest(column_names[column], unknown);
+      if (column < needed_columns) {
+        std::string remedy = near ? fmt::format("is '{}' meant to be it?", printable(*near)) : "";
+        if (!near && options_.decimal_comma && count_ == 1)
+          remedy = "with decimal commas the separator is a semicolon or a tab";
+        add(column_names[column], "this column is missing", remedy);
+      } else if (near && input::edit_distance(*near, column_names[column]) <= 1) {
+        // Left alone because of one wrong letter it would change the answer without a word.
+        add(printable(*near), fmt::format("this column is nearly '{}'", column_names[column]),
+            fmt::format("name it '{}', or else something less like it", column_names[column]));
+      }
+    }
+    return problems_.count() == before;
+  }
+
+  [[nodiscard]] std::string_view field(const CsvRow& row, std::size_t column) const {
+    return at_[column] ? row.fields[*at_[column]] : std::string_view();
+  }
+
+  /// A number in a field that is not empty, within the limits; else reported and absent.
+  std::optional<double> number(const CsvRow& row, std::size_t column, const input::Limits& limits) {
+    const std::string_view written = field(row, column);
+    std::string text(written);
+    const bool wrong_mark = text.find(options_.decimal_comma ? '.' : ',') != std::string::npos;
+    if (options_.decimal_comma) std::replace(text.begin(), text.end(), ',', '.');
+    double value = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (wrong_mark || error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) {
+      std::string remedy;
+      if (wrong_mark) {
+        remedy = options_.decimal_comma
+                     ? "with decimal commas a point has no place in a number"
+                     : "no separators of thousands; decimal commas only with --decimal-comma";
+      }
+      add(column_names[column],
+          written.empty() ? "there is no number" : fmt::format("'{}' is no number", printable(written)),
+          remedy);
+      return std::nullopt;
+    }
+    if (!limits.allows(value)) {
+      add(column_names[column],
+          fmt::format("{} is out of range: allowed is {}", printable(written), limits.text()));
+      return std::nullopt;
+    }
+    return value;
+  }
+
+  std::optional<int> whole(const CsvRow& row, std::size_t column) {
+    constexpr input::Limits pieces{1, input::most_pieces};
+    const auto value = number(row, column, pieces);
+    if (!value) return std::nullopt;
+    if (*value != std::floor(*value)) {
+      add(column_names[column], fmt::format("{} is no whole number", printable(field(row, column))));
+      return std::nullopt;
+    }
+    return static_cast<int>(*value);
+  }
+
+  void read_row(const CsvRow& row) {
+    if (row.field_count != count_) {
+      add("",
+          fmt::format("{} where the header has {}",
+                      row.field_count == 1 ? "1 field" : fmt::format("{} fields", row.field_count), count_),
+          row.field_count > count_ ? "a field with the separator in it is quoted" : "");
+      return;
+    }
+    const std::size_t before = problems_.count();
+    QuotedLadder ladder;
+    ladder.quotation = source_name_;
+    ladder.candidate = std::string(field(row, candidate));
+    ladder.supplier = std::string(field(row, supplier));
+    ladder.currency = std::string(field(row, currency));
+    ladder.line = row.line;
+    if (ladder.candidate.empty()) add("candidate", "the row does not say what is sold");
+    const auto from_pieces = whole(row, from);
+    const auto price = number(row, each, input::limits::money);
+    if (!field(row, least).empty()) ladder.least = whole(row, least);
+    if (!field(row, multiple).empty()) ladder.multiple = whole(row, multiple);
+    if (!field(row, lead_days).empty()) ladder.lead_days = number(row, lead_days, input::limits::days);
+    if (problems_.count() > before) return;
+    ladder.prices.push_back({*from_pieces, *price});
+    keep(std::move(ladder));
+  }
+
+  /// Adds a step to the ladder of its candidate and supplier, or begins one.
+  void keep(QuotedLadder&& row) {
+    for (QuotedLadder& known : ladders_) {
+      if (known.candidate != row.candidate || known.supplier != row.supplier) continue;
+      const auto step = row.prices.front();
+      if (step.from <= known.prices.back().from) {
+        add("from",
+            fmt::format("price breaks are out of order: {} comes after {}", step.from,
+                        known.prices.back().from),
+            "write them by rising quantity, each once");
+      }
+      const auto agrees = [&](const char* key, const auto& first, const auto& next) {
+        if (next == std::decay_t<decltype(next)>{} || first == next) return;
+        add(key, "differs from what the ladder's first row says",
+            fmt::format("it stands on line {}; state it there alone", known.line));
+      };
+      agrees("currency", known.currency, row.currency);
+      agrees("least", known.least, row.least);
+      agrees("multiple", known.multiple, row.multiple);
+      agrees("lead_days", known.lead_days, row.lead_days);
+      known.prices.push_back(step);
+      return;
+    }
+    ladders_.push_back(std::move(row));
+  }
+
+  std::string source_name_;
+  const QuotationOptions& options_;
+  input::Problems problems_;
+  std::array<std::optional<std::size_t>, columns> at_;
+  std::size_t count_ = 0, rows_ = 0;
+  bool header_done_ = false;
+  int line_ = 0;
+  std::vector<QuotedLadder> ladders_;
+};
+
+}  // namespace
+
+std::vector<QuotedLadder> read_quotation(std::string_view csv, const std::string& source_name,
+                                         const QuotationOptions& options) {
+  if (const auto bad = input::find_bad_byte(csv)) {
+    throw InputError({{source_name, bad->line, bad->column, "",
+                       fmt::format("this is no UTF-8 text file: found the byte 0x{:02X}", bad->byte),
+                       "save the table as CSV in UTF-8"}});
+  }
+  if (csv.starts_with(byte_order_mark)) csv.remove_prefix(byte_order_mark.size());
+  QuotationReader reader(source_name, options);
+  const input::CsvHandler handler{
+      [&](const CsvRow& row) { return reader.take(row); },
+      [&](int line, const std::string& message) { return reader.refuse(line, message); }};
+  input::read_csv(csv, separator_of(csv, options.decimal_comma), handler);
+  return reader.finished();
+}
+
+}  // namespace mendworth

@@ -1,0 +1,44 @@
+#pragma once
+
+#include <functional>
+#include <vector>
+
+/// What it costs when a candidate turns out not to fit (MODEL section 3, fit).
+namespace mendworth {
+
+/// The candidates of one part as things to try. Money in the case's currency.
+struct Tries {
+  int candidates = 0;  ///< 1..most_tried
+  /// Chance that none of a set of candidates fits; bit k of the set stands for candidate k. For the empty set 1; never
+  /// rises as the set grows.
+  std::function<double(unsigned)> none_fits;
+  double try_cost = 0;              ///< of a try that fails: the dry fit or the opening
+  std::vector<double> order_again{};  ///< by candidate: ordering it afresh, waiting included; infinite: cannot be had
+  double give_up = 0;               ///< what giving up the repair costs, beyond having a working device
+};
+
+inline constexpr int most_tried = 12;
+
+/// Expected cost of misfits under the best way to go on: after every failure either the next candidate is ordered, the
+/// one that is then best, or the repair is given up.
+class MisfitCost {
+ public:
+  explicit MisfitCost(const Tries& tries);
+
+  /// One candidate bought now.
+  [[nodiscard]] double alone(int candidate) const;
+  /// Two bought now and tried in this order.
+  [[nodiscard]] double hedge(int first, int second) const;
+  /// Candidates in the order in which they are tried, those `bought` now first, until the repair is given up.
+  [[nodiscard]] std::vector<int> order_after(const std::vector<int>& bought) const;
+  /// Chance that none of a set of candidates fits.
+  [[nodiscard]] double none(unsigned set) const { return none_[set]; }
+
+ private:
+  double try_cost_;
+  std::vector<double> none_;     // by set
+  std::vector<double> go_on_;    // by set: expected cost from the moment when all of the set have failed
+  std::vector<int> next_;        // by set: the candidate ordered then; -1: give up
+};
+
+}  // namespace mendworth

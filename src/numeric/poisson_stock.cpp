@@ -1,0 +1,64 @@
+#include "numeric/poisson_stock.hpp"
+
+#include <boost/math/quadrature/gauss_kronrod.hpp>
+#include <boost/math/special_functions/gamma.hpp>
+#include <cmath>
+#include <stdexcept>
+
+namespace mendworth {
+namespace {
+
+// Terms beyond this share of one demand are nothing.
+constexpr double negligible = 1e-14;
+// A smaller exponent makes the closed form a small number times a large one.
+constexpr double least_exponent = 1e-3;
+
+void check(int most, double rate, double time) {
+  const bool good = most >= 0 && rate >= 0 && std::isfinite(rate) && time >= 0 && std::isfinite(time);
+  if (!good) throw std::domain_error("a stock needs most >= 0, rate >= 0 and time >= 0");
+}
+
+/// E[exp(-log_growth T_i); T_i <= until] as the integral of its density.
+double use_by_quadrature(int i, double rate, double until, double log_growth) {
+  const auto density = [=](double t) {
+    return rate * boost::math::gamma_p_derivative(static_cast<double>(i), rate * t) *
+           std::exp(-log_growth * t);
+  };
+  return boost::math::quadrature::gauss_kronrod<double, 31>::integrate(density, 0.0, until, 10, 1e-12);
+}
+
+}  // namespace
+
+std::vector<double> stock_uses(int most, double rate, double until, double log_growth) {
+  check(most, rate, until);
+  std::vector<double> uses(static_cast<std::size_t>(most) + 1, 0.0);
+  if (rate * until == 0.0) return uses;
+  const double k = rate + log_growth;
+  bool over = false;
+  for (int i = 1; i <= most; ++i) {
+    double use = 0;
+    if (!over) {
+      use = k * until > least_exponent
+                ? std::exp(i * std::log(rate / k)) * boost::math::gamma_p(static_cast<double>(i), k * until)
+                : use_by_quadrature(i, rate, until, log_growth);
+      over = use < negligible && i > rate * until;
+    }
+    uses[static_cast<std::size_t>(i)] = uses[static_cast<std::size_t>(i - 1)] + use;
+  }
+  return uses;
+}
+
+std::vector<double> stock_left(int most, double rate, double at) {
+  check(most, rate, at);
+  std::vector<double> left(static_cast<std::size_t>(most) + 1, 0.0);
+  double chance = 0;
+  for (int i = 1; i <= most; ++i) {
+    if (chance < 1.0 - negligible) {
+      chance = rate * at == 0.0 ? 1.0 : boost::math::gamma_q(static_cast<double>(i), rate * at);
+    }
+    left[static_cast<std::size_t>(i)] = left[static_cast<std::size_t>(i - 1)] + chance;
+  }
+  return left;
+}
+
+}  // namespace mendworth

@@ -1,0 +1,145 @@
+#include <string>
+
+#include "mendworth/render.hpp"
+#include "render/json_support.hpp"
+
+// Keys that end in _pieces count pieces, in _years are years, in _days days, in _chance or _share are 0..1; what has no
+// such end and is no name or count is money. The schema beside this file says what each means.
+namespace mendworth {
+
+namespace {
+
+Json demand_json(const PartDemand& d) {
+  return {{"part", d.part},
+          {"within_years", number(d.years)},
+          {"shelf_life_years", number(d.shelf_years)},
+          {"now_pieces", d.now},
+          {"mean_pieces", number(d.mean)},
+          {"deviation_pieces", number(d.deviation)},
+          {"low_pieces", d.low},
+          {"median_pieces", d.median},
+          {"high_pieces", d.high},
+          {"per_year_pieces", number(d.per_year)}};
+}
+
+Json row_json(const BulkRow& r) {
+  return {{"quantity", r.quantity},
+          {"supplier", r.quantity == 0 ? Json(nullptr) : Json(r.supplier)},
+          {"each", number(r.each)},
+          {"each_currency", r.currency},
+          {"landed", number(r.landed)},
+          {"landed_each", number(r.landed_each)},
+          {"suffices_chance", number(r.suffices)},
+          {"runs_out_chance", number(r.runs_out_by)},
+          {"short_pieces", number(r.short_pieces)},
+          {"left_pieces", number(r.left_pieces)},
+          {"left_chance", number(r.left_chance)},
+          {"stock_years", number(r.years_of_stock)},
+          {"write_off", number(r.write_off)},
+          {"expected_cost", number(r.cost)},
+          {"best", r.best}};
+}
+
+Json repeated_json(const RepeatedOrders& r) {
+  return {{"quantity", r.quantity},
+          {"supplier", r.supplier},
+          {"landed", number(r.landed)},
+          {"orders_per_year", number(r.orders_per_year)},
+          {"purchase_per_year", number(r.purchase)},
+          {"ordering_per_year", number(r.ordering)},
+          {"carrying_per_year", number(r.carrying)},
+          {"total_per_year", number(r.total)},
+          {"lead_days", number(r.lead_days)},
+          {"reorder_point_pieces", r.reorder_point},
+          {"reorder_suffices_chance", number(r.reorder_cover)}};
+}
+
+Json ladder_json(const BulkLadder& l) {
+  return {{"part", l.part},
+          {"candidate", l.candidate},
+          {"quotation", l.quotation.empty() ? Json(nullptr) : Json(l.quotation)},
+          {"shortage_cost", number(l.shortage_cost)},
+          {"rows", list(l.rows, row_json)},
+          {"best", row_json(l.best)},
+          {"repeated", maybe(l.repeated, repeated_json)}};
+}
+
+Json swap_row_json(const SwapOutRow& r) {
+  return {{"units", r.units},
+          {"cover_chance", number(r.cover)},
+          {"at_hand_chance", number(r.at_hand)},
+          {"short_units", number(r.short_units)},
+          {"chosen", r.chosen}};
+}
+
+Json swap_out_json(const SwapOut& s) {
+  return {{"units_per_week", number(s.per_week)},
+          {"repair_days", number(s.repair_days)},
+          {"away_units", number(s.mean_away)},
+          {"rows", list(s.rows, swap_row_json)}};
+}
+
+Json policy_json(const PolicyCost& p) {
+  return {{"policy", name_of(p.policy)},
+          {"openings", number(p.openings)},
+          {"unplanned", number(p.unplanned)},
+          {"pieces", number(p.pieces)},
+          {"labour", number(p.labour)},
+          {"parts", number(p.parts)},
+          {"damage", number(p.risk)},
+          {"downtime", number(p.downtime)},
+          {"total", number(p.total)},
+          {"standard_error", number(p.error)},
+          {"cheapest", p.cheapest}};
+}
+
+Json turn_json(const PolicyTurn& t) {
+  return {{"shape", number(t.shape)}, {"below", name_of(t.below)}, {"above", name_of(t.above)}};
+}
+
+Json policies_json(const FleetPolicies& p) {
+  return {{"years", number(p.years)},
+          {"failures_next_year", number(p.failures_next_year)},
+          {"failures_next_year_low", number(p.failures_low)},
+          {"failures_next_year_high", number(p.failures_high)},
+          {"policies", list(p.policies, policy_json)},
+          {"shape", number(p.shape_now)},
+          {"shape_from", number(p.shape_low)},
+          {"shape_to", number(p.shape_high)},
+          {"cheapest_at_shape_from", name_of(p.at_low)},
+          {"cheapest_at_shape_to", name_of(p.at_high)},
+          {"turns", list(p.turns, turn_json)}};
+}
+
+Json scenario_json(const BulkScenario& s) {
+  return {{"name", s.name},
+          {"kind", s.fleet ? "fleet" : "shop"},
+          {"demand", list(s.demand, demand_json)},
+          {"ladders", list(s.ladders, ladder_json)},
+          {"swap_out", swap_out_json(s.swap_out)},
+          {"policies", maybe(s.policies, policies_json)}};
+}
+
+Json default_json(const BulkDefault& d) { return {{"key", d.key}, {"value", d.value}, {"source", d.source}}; }
+
+}  // namespace
+
+std::string bulk_json(const BulkAnswer& a) {
+  const Json out = {{"schema", "mendworth.bulk"},
+                    {"version", 1},
+                    {"program_version", version()},
+                    {"source_name", a.source_name},
+                    {"device", a.device},
+                    {"currency", a.currency},
+                    {"minor_digits", a.minor_digits},
+                    {"wanted_chance", number(a.cover)},
+                    {"until_years", a.until > 0 ? number(a.until) : Json(nullptr)},
+                    {"order_cost", number(a.order_cost)},
+                    {"carrying_share_per_year", number(a.carrying_rate)},
+                    {"scenarios", list(a.scenarios, scenario_json)},
+                    {"notes", a.notes},
+                    {"defaults", list(a.defaults, default_json)}};
+  return written(out);
+}
+
+}  // namespace mendworth

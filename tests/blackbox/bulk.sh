@@ -1,0 +1,47 @@
+# A fleet and a shop, quotations, their messages.
+. "$(dirname "$0")/lib.sh"
+
+fleet="$project/examples/keypad-fleet.toml"
+quotations="$project/examples/quotations"
+run 0 bulk "$fleet" --quantity 500 --until 2
+says "Fleet: 40 devices, 9 with a failed part now"
+says "How to look after them"
+says "Units to swap in"
+expect "no line is wider than 80" awk 'length > 80 { print; exit 1 }' "$work/out"
+expect "no number that is none" sh -c '! grep -Eqw "nan|inf|-nan" "$1"' - "$work/out"
+cp "$work/out" "$work/first"
+run 0 bulk "$fleet" --quantity 500 --until 2
+expect "the same seed gives the same answer" cmp -s "$work/first" "$work/out"
+
+run 0 bulk "$fleet" --devices 40 --devices 120
+says "Side by side"
+run 0 bulk "$fleet" --quotation "$quotations/granite-lane.csv"
+says "as quoted in"
+run 0 bulk "$fleet" --quotation "$quotations/weir-mill.csv" --decimal-comma
+says "as quoted in"
+run 3 bulk "$fleet" --quotation "$quotations/weir-mill.csv"
+complains "decimal commas only with --decimal-comma"
+run 4 bulk "$fleet" --quotation "$work/none.csv"
+printf 'candidate,from,each\nno such key,1,0.5\n' >"$work/other.csv"
+run 3 bulk "$fleet" --quotation "$work/other.csv"
+complains "the case has no candidate 'no such key'"
+silent
+
+{ cat "$project/examples/label-printer.toml"; printf '\n[bulk]\njobs_per_month = 6\n'; } >"$work/shop.toml"
+run 0 bulk "$work/shop.toml" --jobs-per-month 2 --jobs-per-month 6 --format json
+says '"schema": "mendworth.bulk"'
+run 3 bulk "$work/shop.toml" --devices 4
+complains "about a shop"
+run 3 bulk "$work/shop.toml" --jobs-per-month 90000
+complains "ask about a shorter time"
+run 3 bulk "$fleet" --devices 90000
+complains "a fleet may have 20,000 positions"
+run 3 bulk "$work/shop.toml" --set bulk.carying_rate=0.1
+complains "did you mean 'carrying_rate'?"
+run 3 bulk "$project/examples/label-printer.toml"
+complains "has no section [bulk]"
+run 0 schema bulk
+says '"mendworth.bulk, version 1"'
+run 2 bulk "$fleet" --devices 0
+run 2 bulk
+finish
