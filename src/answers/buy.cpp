@@ -80,6 +80,15 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   b.notes = take_from_drawer(c, shop, wished);
   const auto basket = answer_baskets(b, shop, wished);
   if (!basket) return b;
+  const bool from_drawer =
+      std::any_of(basket->items.begin(), basket->items.end(), [&](const OrderItem& item) {
+        return offer_of(shop, item).supplier == static_cast<int>(c.suppliers.size());
+      });
+  if (from_drawer) {
+    b.notes.push_back(
+        "Pieces from the drawer are priced at what they would save elsewhere; nothing is to be paid for "
+        "them.");
+  }
   b.order = order_of(shop, *basket, wished, b.plan);
   answer_fit(b, shop, wished, *basket);
   answer_spares(b, shop, wished, *basket);
@@ -88,6 +97,9 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   for (const auto& part : wished) {
     const auto& kind = c.parts[static_cast<std::size_t>(part.wish.part)];
     const int tried = candidates_tried(kind);
+    if (part.misfit.none((1U << static_cast<unsigned>(tried)) - 1U) >= 1.0) {
+      b.notes.push_back(fmt::format("Nothing on offer for the part '{}' can fit.", kind.name));
+    }
     if (static_cast<int>(kind.candidates.size()) > tried) {
       b.notes.push_back(
           fmt::format("Of the part '{}' only the first {} candidates were considered.", kind.name, tried));

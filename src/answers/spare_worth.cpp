@@ -5,30 +5,26 @@
 #include <cstddef>
 
 #include "numeric/discount.hpp"
-#include "numeric/poisson_stream.hpp"
+#include "numeric/poisson_stock.hpp"
 
 namespace mendworth {
 namespace {
 
 constexpr int most_worth_futures = 4096;
-constexpr int most_simulated = 48;  ///< spares; beyond them only other devices and jobs can want one
+constexpr std::size_t most_simulated = 48;  ///< spares; beyond them only other devices and jobs can want one
 constexpr int most_spares = 1024;
 
-// Other devices and jobs alone: the k-th of them comes as the k-th event of a Poisson stream.
+// Other devices and jobs alone: a Poisson stream takes one after the other; what is left is sold.
 WorthCurve worth_elsewhere(const Part& part, const Case& c, double small_order, double resale) {
-  const double horizon = c.horizon.years.base();
-  const double until = std::min(horizon, part.shelf_life_years.base());
+  const double until = std::min(c.horizon.years.base(), part.shelf_life_years.base());
   const double rate = part.other_uses_per_year.base();
   const double growth = std::log1p(c.horizon.discount_rate.base());
-  WorthCurve curve{0.0};
-  for (int k = 1; k <= most_spares; ++k) {
-    double step = resale;
-    if (rate > 0 && rate + growth > 0) {
-      const double taken = discounted_event(k, rate, 0.0, until);
-      step = discounted_event(k, rate, growth, until) * small_order + (1.0 - taken) * resale;
-    }
-    curve.push_back(curve.back() + step);
-    if (k > most_simulated && step - resale < 1e-9) break;
+  const std::vector<double> uses = stock_uses(most_spares, rate, until, growth);
+  const std::vector<double> left = stock_left(most_spares, rate, until);
+  WorthCurve curve;
+  for (std::size_t k = 0; k < uses.size(); ++k) {
+    curve.push_back(uses[k] * small_order + left[k] * resale);
+    if (k > most_simulated && curve[k] - curve[k - 1] - resale < 1e-9) break;
   }
   return curve;
 }
@@ -90,7 +86,7 @@ SpareWorth spare_worth(const Contest& contest, const Option& option, int fallbac
   for (int k = 0; k < count; ++k) {
     const int on_hand = kind.candidates[static_cast<std::size_t>(k)].on_hand;
     std::vector<Option> options;
-    for (int spares = 0; spares <= most_simulated; ++spares) {
+    for (int spares = 0; spares <= static_cast<int>(most_simulated); ++spares) {
       options.push_back(option);
       auto& supply = options.back().plan.supplies[p];
       supply.candidate = k;

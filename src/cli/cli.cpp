@@ -46,8 +46,8 @@ const char* const examples =
     "  mendworth bulk my-case.toml            a fleet or a shop: how many to buy?\n";
 
 const char* const exit_codes =
-    "Exit codes: 0 answered, whatever the verdict; 2 wrong use; 3 a case or rates\n"
-    "file is wrong; 4 a file cannot be read or written; 70 a fault of the program.";
+    "Exit codes: 0 answered, whatever the verdict; 2 wrong use; 3 an input file is\n"
+    "wrong; 4 a file cannot be read or written; 70 a fault of the program.";
 
 const char* const weigh_examples =
     "Examples:\n"

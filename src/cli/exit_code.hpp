@@ -6,7 +6,7 @@ namespace mendworth::cli {
 enum ExitCode : int {
   answered = 0,        ///< whatever the verdict
   wrong_use = 2,       ///< the command line makes no sense
-  bad_data = 3,        ///< a case or a rates file is wrong
+  bad_data = 3,        ///< an input file is wrong: a case, rates, a history, a drawer, a quotation
   file_trouble = 4,    ///< a file cannot be read or written
   internal_error = 70  ///< a fault of the program
 };

@@ -12,9 +12,10 @@ struct Tries {
   /// Chance that none of a set of candidates fits; bit k of the set stands for candidate k. For the empty set 1; never
   /// rises as the set grows.
   std::function<double(unsigned)> none_fits;
-  double try_cost = 0;              ///< of a try that fails: the dry fit or the opening
-  std::vector<double> order_again{};  ///< by candidate: ordering it afresh, waiting included; infinite: cannot be had
-  double give_up = 0;               ///< what giving up the repair costs, beyond having a working device
+  double try_cost = 0;  ///< of a try that fails: the dry fit or the opening
+  std::vector<double>
+      order_again{};   ///< by candidate: ordering it afresh, waiting included; infinite: cannot be had
+  double give_up = 0;  ///< what giving up the repair costs, beyond having a working device
 };
 
 inline constexpr int most_tried = 12;
@@ -36,9 +37,9 @@ class MisfitCost {
 
  private:
   double try_cost_;
-  std::vector<double> none_;     // by set
-  std::vector<double> go_on_;    // by set: expected cost from the moment when all of the set have failed
-  std::vector<int> next_;        // by set: the candidate ordered then; -1: give up
+  std::vector<double> none_;   // by set
+  std::vector<double> go_on_;  // by set: expected cost from the moment when all of the set have failed
+  std::vector<int> next_;      // by set: the candidate ordered then; -1: give up
 };
 
 }  // namespace mendworth

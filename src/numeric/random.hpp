@@ -7,7 +7,16 @@
 namespace mendworth {
 
 /// What a block of random numbers is for; keeps the uses of one future apart.
-enum class Stream : std::uint32_t { inputs, lives, visits, new_lives, rest, replacements, other_uses, dimensions };
+enum class Stream : std::uint32_t {
+  inputs,
+  lives,
+  visits,
+  new_lives,
+  rest,
+  replacements,
+  other_uses,
+  dimensions
+};
 
 /// Philox4x64-10 as published: 256 bits that look random from a counter and a key (Salmon et al., "Parallel
 /// random numbers: as easy as 1, 2, 3", SC11). Apart from RandomBlocks so that its published answers can be

@@ -15,6 +15,11 @@ for format in text json; do
   expect "another seed changes nothing in the $format" sh -c '! cmp -s "$1" "$2"' - "$work/one" "$work/out"
 done
 
+run 0 buy "$project/examples/stage-metronome.toml" --futures 3000 --threads 1
+cp "$work/out" "$work/one"
+run 0 buy "$project/examples/stage-metronome.toml" --futures 3000 --threads 3
+expect "threads change what to buy" cmp -s "$work/one" "$work/out"
+
 # A guarantee asks for the date: a stated one, or that of SOURCE_DATE_EPOCH (2026-03-01).
 printf '%s\n' '--set' 'device.guarantee_until=2026-06-30' >"$work/words"
 mapfile -t words <"$work/words"

@@ -12,5 +12,9 @@ for example in "${examples[@]}"; do
   expect "$example: no negative zero" sh -c '! grep -Eq "(^|[^0-9.])-0\.?0*( |$)" "$1"' - "$work/out"
   run 0 weigh "$example" --futures 2000 --date 2026-03-01 --format json
   says '"schema": "mendworth.weighing"'
+  run 0 buy "$example" --futures 2000
+  expect "$example: no line of buy is wider than 80" awk 'length > 80 { print; exit 1 }' "$work/out"
+  expect "$example: no number of buy that is none" sh -c '! grep -Eqw "nan|inf|-nan" "$1"' - "$work/out"
+  expect "$example: no negative zero in buy" sh -c '! grep -Eq "(^|[^0-9.])-0\.?0*( |$)" "$1"' - "$work/out"
 done
 finish

@@ -326,3 +326,51 @@ prices = [{ from = 1, each = 0.50 }, { from = 10, each = 0.40 }]
   CHECK(near_abs(both.baskets.front().landed, 6.00, 1e-9));
   CHECK(near_abs(both.ladders.front().rows.front().landed_each, 3.00, 1e-9));
 }
+
+TEST_CASE("pieces at hand cost what they would save elsewhere") {
+  const std::string text = timer_case(R"(
+[[part]]
+name = "key"
+life_unit = "cycles"
+rated_life = 1e9
+shape = 2
+other_uses_per_year = 0.2
+[[part.candidate]]
+name = "key 6x6"
+fit = 1
+dead_on_arrival = 0
+[[part.candidate.offer]]
+price = 2.00
+)",
+                                      one_supplier("5.00"));
+  const auto with_drawer = [&](int on_hand, int pieces) {
+    Case c = read_case(text, "timer.toml", built_in_rates());
+    c.parts.front().candidates.front().on_hand = on_hand;
+    BuySettings settings;
+    settings.futures = 4000;
+    settings.pieces = {{"key", pieces}};
+    return buy(c, built_in_rates(), settings);
+  };
+  // Derived: an order of one is 7.00. Of three at hand, taking one leaves two; the third would have been used within the
+  // year with P(N >= 3) of a Poisson number with mean 0.2, 1 - 1.22 exp(-0.2) = 0.00114848, and would have saved 7.00.
+  const Buying one = with_drawer(3, 1);
+  CHECK(one.baskets.front().lines.front().supplier == "the drawer");
+  CHECK(near_abs(one.baskets.front().landed, 0.00114848 * 7, 1e-6));
+  CHECK(one.baskets.front().wait_days == 0);
+  // The only one at hand would be used with 1 - exp(-0.2) = 0.181269.
+  CHECK(near_abs(with_drawer(1, 1).baskets.front().landed, 0.181269 * 7, 1e-5));
+  // Two wanted, one at hand: 0.181269 x 7 and an order of one come to 8.27, an order of two to 9.00.
+  const Buying two = with_drawer(1, 2);
+  CHECK(near_abs(two.baskets.front().misfit_cost, 0.181269 * 7, 1e-5));
+  CHECK(two.baskets.front().net ==
+        two.baskets.front().landed + two.baskets.front().misfit_cost - two.baskets.front().leftover_worth);
+  REQUIRE(!two.notes.empty());
+  CHECK(two.notes.front().find("1 of the 2 pieces of 'key 6x6' come from the drawer") != std::string::npos);
+  // More at hand never makes the purchase dearer.
+  double last = 1e9;
+  for (int on_hand = 0; on_hand <= 4; ++on_hand) {
+    const double landed = with_drawer(on_hand, 1).baskets.front().landed;
+    CHECK(landed <= last + 1e-9);
+    last = landed;
+  }
+}

@@ -1,46 +1,13 @@
 #include <doctest/doctest.h>
 
-#include <cmath>
-#include <numeric>
 #include <random>
 #include <vector>
 
 #include "answers/spare_worth.hpp"
-#include "numeric/poisson_stream.hpp"
 #include "support/near.hpp"
 
 using namespace mendworth;
 using mendworth::test::near_abs;
-
-TEST_CASE("discounted_event: without discounting the chance of k events by a time") {
-  // P(N >= 1) = 1 - exp(-1), P(N >= 2) = 1 - 2 exp(-1) for a mean of 1: Poisson, by hand.
-  CHECK(near_abs(discounted_event(1, 0.5, 0.0, 2.0), 1 - std::exp(-1.0), 1e-12));
-  CHECK(near_abs(discounted_event(2, 0.5, 0.0, 2.0), 1 - 2 * std::exp(-1.0), 1e-12));
-  CHECK(discounted_event(1, 0.5, 0.0, 0.0) == 0.0);
-  CHECK_THROWS_AS((void)discounted_event(0, 0.5, 0.0, 1.0), std::domain_error);
-  CHECK_THROWS_AS((void)discounted_event(1, 0.0, 0.0, 1.0), std::domain_error);
-  CHECK_THROWS_AS((void)discounted_event(1, 0.5, -0.6, 1.0), std::domain_error);
-}
-
-TEST_CASE("discounted_event: the mean over simulated times") {
-  std::mt19937_64 engine(7);
-  std::exponential_distribution<double> wait(1.3);
-  for (const int k : {1, 3, 6}) {
-    constexpr int runs = 400'000;
-    const double growth = std::log(1.05);
-    double sum = 0, squares = 0;
-    for (int i = 0; i < runs; ++i) {
-      double t = 0;
-      for (int n = 0; n < k; ++n) t += wait(engine);
-      const double worth = t <= 3.0 ? std::exp(-growth * t) : 0.0;
-      sum += worth;
-      squares += worth * worth;
-    }
-    const double mean = sum / runs;
-    const double error = std::sqrt((squares / runs - mean * mean) / runs);
-    CHECK(near_abs(discounted_event(k, 1.3, growth, 3.0), mean, 5 * error));
-  }
-}
 
 TEST_CASE("levelled: steps never rise, the total stays, and steps keep within their limits") {
   // Steps 1, 3, 2: the first two are pooled to 2, 2, and the third stays.
