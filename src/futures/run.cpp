@@ -10,50 +10,7 @@ namespace {
 constexpr int most_later_visits = 1000;
 constexpr int most_devices = 1000;
 
-void add_counts(Tally::Counts& to, const Tally::Counts& from) {
-  to.later_visits += from.later_visits;
-  to.damaged += from.damaged;
-  to.written_off += from.written_off;
-  to.cured += from.cured;
-  to.other_device += from.other_device;
-  to.spares_used += from.spares_used;
-  to.endless += from.endless;
-}
-
 }  // namespace
-
-void Tally::reset(int item_count) {
-  *this = Tally{};
-  items.assign(static_cast<std::size_t>(item_count), Sum{});
-}
-
-void Tally::add(const Tally& other) {
-  if (items.size() < other.items.size()) items.resize(other.items.size());
-  for (std::size_t i = 0; i < other.items.size(); ++i) {
-    items[i].amount += other.items[i].amount;
-    items[i].money += other.items[i].money;
-    items[i].labour += other.items[i].labour;
-    items[i].downtime += other.items[i].downtime;
-  }
-  cost += other.cost;
-  cost_squared += other.cost_squared;
-  add_counts(counts, other.counts);
-}
-
-void Tally::shift_cost(double shift) {
-  const auto total = [](const Sum& sum) { return sum.money + sum.labour + sum.downtime; };
-  double weight = 0;
-  for (const Sum& sum : items) weight += std::abs(total(sum));
-  if (weight == 0.0) return;
-  for (Sum& sum : items) {
-    const double factor = 1.0 + (total(sum) < 0 ? -shift : shift) / weight;
-    sum.amount *= factor;
-    sum.money *= factor;
-    sum.labour *= factor;
-    sum.downtime *= factor;
-  }
-  cost += shift;
-}
 
 bool can_share(const Lane& a, const Lane& b) {
   const auto& x = *a.option;
@@ -119,7 +76,7 @@ void Runner::book(Lane& lane) const {
   lane.cost = lane.tally->items.empty() ? priced() : booked(lane);
   lane.tally->cost += lane.cost;
   lane.tally->cost_squared += lane.cost * lane.cost;
-  add_counts(lane.tally->counts, counts_);
+  lane.tally->counts.add(counts_);
 }
 
 double Runner::priced() const {

@@ -29,6 +29,8 @@ struct Tally {
     double other_device = 0;  ///< futures in which another device is bought after giving up
     double endless = 0;       ///< futures cut off at the most later visits that are run
     double spares_used = 0;   ///< pieces taken from stock after the first need was met
+
+    void add(const Counts& other);
   };
   std::vector<Sum> items;  ///< empty: costs and counts alone
   Counts counts;

@@ -1,0 +1,51 @@
+#include <cmath>
+#include <cstddef>
+
+#include "futures/run.hpp"
+
+namespace mendworth {
+
+void Tally::Counts::add(const Counts& other) {
+  later_visits += other.later_visits;
+  damaged += other.damaged;
+  written_off += other.written_off;
+  cured += other.cured;
+  other_device += other.other_device;
+  spares_used += other.spares_used;
+  endless += other.endless;
+}
+
+void Tally::reset(int item_count) {
+  *this = Tally{};
+  items.assign(static_cast<std::size_t>(item_count), Sum{});
+}
+
+void Tally::add(const Tally& other) {
+  if (items.size() < other.items.size()) items.resize(other.items.size());
+  for (std::size_t i = 0; i < other.items.size(); ++i) {
+    items[i].amount += other.items[i].amount;
+    items[i].money += other.items[i].money;
+    items[i].labour += other.items[i].labour;
+    items[i].downtime += other.items[i].downtime;
+  }
+  cost += other.cost;
+  cost_squared += other.cost_squared;
+  counts.add(other.counts);
+}
+
+void Tally::shift_cost(double shift) {
+  const auto total = [](const Sum& sum) { return sum.money + sum.labour + sum.downtime; };
+  double weight = 0;
+  for (const Sum& sum : items) weight += std::abs(total(sum));
+  if (weight == 0.0) return;
+  for (Sum& sum : items) {
+    const double factor = 1.0 + (total(sum) < 0 ? -shift : shift) / weight;
+    sum.amount *= factor;
+    sum.money *= factor;
+    sum.labour *= factor;
+    sum.downtime *= factor;
+  }
+  cost += shift;
+}
+
+}  // namespace mendworth
