@@ -240,6 +240,18 @@ struct DefaultUse {
   std::string source;  ///< where the figure comes from
 };
 
+/// What a shop notes down when it takes a device in; only a quote asks for it.
+struct Intake {
+  std::vector<std::string> customer;      ///< name and address, a line each
+  std::optional<std::string> serial;      ///< of the device
+  std::optional<std::string> condition;   ///< on arrival
+  std::optional<std::string> fault;       ///< as found, a sentence; absent: made from the failed positions
+  std::vector<std::string> not_included;  ///< what will not be done, a sentence each
+  bool rush = false;                      ///< to be done before its turn
+  bool collection = false;                ///< fetched and brought back
+  bool parts_from_customer = false;       ///< the customer brings the parts
+};
+
 struct Case {
   std::string source_name;  ///< the file
   Device device;
@@ -256,6 +268,7 @@ struct Case {
   Horizon horizon;
   std::optional<LicensedRepair> licensed_repair;
   std::optional<Bulk> bulk;  ///< asked about by bulk_what_if alone
+  Intake intake{};           ///< asked about by quote alone
   std::vector<DefaultUse> defaults;
 };
 

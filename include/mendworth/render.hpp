@@ -7,6 +7,7 @@
 #include "mendworth/case.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/lifetime.hpp"
+#include "mendworth/quote.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/weigh.hpp"
 
@@ -64,6 +65,22 @@ struct TextStyle {
 [[nodiscard]] std::string bulk_json(const BulkAnswer& answer);
 /// The JSON Schema (draft-07) that every bulk_json satisfies.
 [[nodiscard]] const std::string& bulk_schema();
+
+/// The page for the customer: text in `style.width` columns; GitHub-flavoured Markdown; one self-contained HTML5 file.
+[[nodiscard]] std::string customer_text(const CustomerPage& page, const TextStyle& style);
+[[nodiscard]] std::string customer_markdown(const CustomerPage& page);
+[[nodiscard]] std::string customer_html(const CustomerPage& page);
+/// Schema "mendworth.quote", version 1; see quote_schema. Sums are whole minor units and texts of the same sum.
+[[nodiscard]] std::string customer_json(const CustomerPage& page);
+[[nodiscard]] const std::string& quote_schema();
+
+/// The page for the shop, in the same forms.
+[[nodiscard]] std::string shop_text(const ShopPage& page, const TextStyle& style);
+[[nodiscard]] std::string shop_markdown(const ShopPage& page);
+[[nodiscard]] std::string shop_html(const ShopPage& page);
+/// Schema "mendworth.quote-at-cost", version 1; see shop_schema. Throws std::logic_error if a number is not finite.
+[[nodiscard]] std::string shop_json(const ShopPage& page);
+[[nodiscard]] const std::string& shop_schema();
 
 /// All rates with their sources.
 [[nodiscard]] std::string rates_text(const RateBook& rates, const TextStyle& style);

@@ -14,8 +14,9 @@ set(may_model base numeric domain)
 set(may_lifetime base numeric domain)
 set(may_futures base numeric domain model)
 set(may_answers base numeric domain rates model futures)
+set(may_quote base numeric domain rates model futures answers)
 set(may_render base numeric domain)
-set(may_cli base numeric domain input rates answers lifetime render)
+set(may_cli base numeric domain input rates answers quote lifetime render)
 # Reading a case fills gaps from the rates and rates are read with the same reader: the two know each other's
 # public headers only.
 
