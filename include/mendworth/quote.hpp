@@ -20,15 +20,15 @@ namespace mendworth {
 struct BillLine {
   enum class Unit { none, hours, pieces };
   LineKind kind = LineKind::labour;
-  std::string text;
+  std::string text{};
   Unit unit = Unit::none;
-  double quantity = 1;        ///< hours or pieces; exactly what is charged
-  std::optional<Money> each;  ///< rate or price of a piece; absent for a sum
-  Money amount;               ///< pieces * each exactly; everything else rounded once
+  double quantity = 1;          ///< hours or pieces; exactly what is charged
+  std::optional<Money> each{};  ///< rate or price of a piece; absent for a sum
+  Money amount;                 ///< pieces * each exactly; everything else rounded once
 };
 
 struct BillTax {
-  std::string name;
+  std::string name{};
   double rate = 0;
   bool included = false;
   bool compound = false;
@@ -38,25 +38,25 @@ struct BillTax {
 
 /// Lines and what follows from them; each sum is that of printed amounts.
 struct Bill {
-  std::vector<BillLine> lines;
-  Money subtotal;              ///< of the lines
-  std::vector<BillTax> taxes;  ///< those not included add to the total
+  std::vector<BillLine> lines{};
+  Money subtotal;                ///< of the lines
+  std::vector<BillTax> taxes{};  ///< those not included add to the total
   Money total;
   Money included_tax;  ///< sum of the taxes that the subtotal holds
-  std::optional<std::string> subsidy_name;
+  std::optional<std::string> subsidy_name{};
   Money subsidy;        ///< >= 0, taken off the total
   Money cash_rounding;  ///< added, either sign
   Money payable;        ///< total - subsidy + cash rounding
-  std::optional<Money> deposit;
+  std::optional<Money> deposit{};
 };
 
 /// One way to repair, as the customer may choose it.
 struct CustomerChoice {
   enum class Kind { failed_only, with_mates, every_original };
   Kind kind = Kind::failed_only;
-  std::string title;              ///< "Failed part only"
-  std::vector<std::string> work;  ///< what is done, a sentence each
-  std::string why;                ///< in plain words, for whom it is right
+  std::string title{};              ///< "Failed part only"
+  std::vector<std::string> work{};  ///< what is done, a sentence each
+  std::string why{};                ///< in plain words, for whom it is right
   Bill bill;
   Money consent_limit;              ///< no bill above it without asking, tax included
   int days_low = 0, days_high = 0;  ///< until it is ready, counted from the order
@@ -65,14 +65,14 @@ struct CustomerChoice {
 
 /// What the customer could do instead.
 struct CustomerAlternative {
-  std::string name;            ///< of the replacement
-  std::optional<Money> price;  ///< with tax and shipping; absent: not known
-  int days = 0;                ///< delivery, 0: at once
+  std::string name{};            ///< of the replacement
+  std::optional<Money> price{};  ///< with tax and shipping; absent: not known
+  int days = 0;                  ///< delivery, 0: at once
 };
 
 struct PageCaution {
-  std::string title;
-  std::vector<std::string> sentences;
+  std::string title{};
+  std::vector<std::string> sentences{};
 };
 
 struct CustomerPage {
@@ -80,27 +80,27 @@ struct CustomerPage {
   Document document = Document::quote;
   Currency currency;
   NumberStyle style;
-  std::vector<std::string> letterhead;
-  std::optional<std::string> number;  ///< absent: a draft, no record
+  std::vector<std::string> letterhead{};
+  std::optional<std::string> number{};  ///< absent: a draft, no record
   Date date;
-  std::optional<Date> valid_until;    ///< absent on an invoice
-  std::vector<std::string> customer;  ///< lines
-  std::string device;
-  std::optional<std::string> serial, condition;
-  std::string fault;                      ///< as found, a sentence
-  std::vector<std::string> not_included;  ///< what will not be done
-  std::string advice;  ///< which choice, or that a repair is not worth it; empty on an invoice
+  std::optional<Date> valid_until{};    ///< absent on an invoice
+  std::vector<std::string> customer{};  ///< lines
+  std::string device{};
+  std::optional<std::string> serial{}, condition{};
+  std::string fault{};                      ///< as found, a sentence
+  std::vector<std::string> not_included{};  ///< what will not be done
+  std::string advice{};  ///< which choice, or that a repair is not worth it; empty on an invoice
   bool worth_repairing = true;
-  std::vector<CustomerChoice> choices;  ///< empty on an invoice
-  std::vector<CustomerAlternative> alternatives;
-  std::optional<Bill> invoice;     ///< when declined
-  std::string warranty;            ///< sentence
-  std::string diagnosis;           ///< sentence on the fee; may be empty
-  std::string consent;             ///< sentence on the limit
-  std::string if_not_repaired;     ///< sentence: what is charged then
-  std::string risk;                ///< sentence: what may break, who bears it
-  std::vector<std::string> terms;  ///< the shop's own
-  std::vector<PageCaution> cautions;
+  std::vector<CustomerChoice> choices{};  ///< empty on an invoice
+  std::vector<CustomerAlternative> alternatives{};
+  std::optional<Bill> invoice{};     ///< when declined
+  std::string warranty{};            ///< sentence
+  std::string diagnosis{};           ///< sentence on the fee; may be empty
+  std::string consent{};             ///< sentence on the limit
+  std::string if_not_repaired{};     ///< sentence: what is charged then
+  std::string risk{};                ///< sentence: what may break, who bears it
+  std::vector<std::string> terms{};  ///< the shop's own
+  std::vector<PageCaution> cautions{};
 };
 
 // ---- What only the shop sees ------------------------------------------------------------------------------------
@@ -136,7 +136,7 @@ struct CeilingRow {
 };
 
 struct MarginRow {
-  std::string key, label;
+  std::string key{}, label{};
   double low = 0, base = 0, high = 0;
   double margin_low = 0, margin_high = 0;
   double swing = 0;
@@ -146,33 +146,33 @@ struct MarginRow {
 /// One choice at cost.
 struct ShopChoice {
   CustomerChoice::Kind kind = CustomerChoice::Kind::failed_only;
-  std::string title;
+  std::string title{};
   double cure_chance = 0;
   double lost_chance = 0;
   Money income;               ///< if it is repaired, without tax
   double no_cure_income = 0;  ///< if not, without tax
   double expected_income = 0;
   JobCost cost;
-  double margin = 0;                   ///< expected
-  double margin_error = 0;             ///< one standard error of the simulation
-  std::optional<double> margin_share;  ///< of the expected income; absent where that is 0
+  double margin = 0;                     ///< expected
+  double margin_error = 0;               ///< one standard error of the simulation
+  std::optional<double> margin_share{};  ///< of the expected income; absent where that is 0
   double loss_chance = 0;
   double margin_p10 = 0, margin_p50 = 0, margin_p90 = 0;
   double minutes_planned = 0, minutes_p10 = 0, minutes_p50 = 0, minutes_p90 = 0;
-  std::optional<Money> lowest_price;        ///< without tax: no expected loss; absent: never cured
-  std::optional<Money> lowest_price_total;  ///< the same as the customer would read it
-  std::optional<Money> target_price, target_price_total;
+  std::optional<Money> lowest_price{};        ///< without tax: no expected loss; absent: never cured
+  std::optional<Money> lowest_price_total{};  ///< the same as the customer would read it
+  std::optional<Money> target_price{}, target_price_total{};
   std::optional<Money> no_fee_price,
       no_fee_price_total;  ///< for the target margin if nothing is charged without a cure
-  std::vector<ReserveRow> reserves;
+  std::vector<ReserveRow> reserves{};
   int leftover_pieces = 0;  ///< that the order leaves if all goes well
   double leftover_value = 0;
-  std::vector<CeilingRow> ceilings;
-  double overrun_chance = 0;           ///< that the charge by time is above the quoted total
-  double over_limit_chance = 0;        ///< that it is above the consent limit
-  std::optional<double> owner_saving;  ///< of the owner against the best alternative, over the horizon
-  std::optional<double> owner_saving_with_subsidy;
-  std::vector<MarginRow> moves;  ///< widest first; of the proposed choice only
+  std::vector<CeilingRow> ceilings{};
+  double overrun_chance = 0;             ///< that the charge by time is above the quoted total
+  double over_limit_chance = 0;          ///< that it is above the consent limit
+  std::optional<double> owner_saving{};  ///< of the owner against the best alternative, over the horizon
+  std::optional<double> owner_saving_with_subsidy{};
+  std::vector<MarginRow> moves{};  ///< widest first; of the proposed choice only
 };
 
 /// A diagnosis that the customer may walk away from.
@@ -185,41 +185,42 @@ struct DiagnosisAnswer {
   double income_per_intake = 0;            ///< expected margin of one device brought in
   double income_low = 0, income_high = 0;  ///< at the ends of the share
   std::optional<double>
-      break_even_fee;  ///< of no expected loss per intake, without tax; absent: none is enough
-  std::optional<double> turning_share;  ///< share of walk-aways at which an intake earns nothing
+      break_even_fee{};  ///< of no expected loss per intake, without tax; absent: none is enough
+  std::optional<double> turning_share{};  ///< share of walk-aways at which an intake earns nothing
 };
 
 struct ShopPage {
-  std::string source_name, shop_source;
+  std::string source_name{}, shop_source{};
   Currency currency;
   NumberStyle style;
-  std::optional<std::string> number;
+  std::optional<std::string> number{};
   Date date;
-  std::string device;
+  std::string device{};
   std::uint64_t seed = 1;
   int futures = 0;
   double charge_rate = 0, cost_rate = 0;
   double target_margin = 0;
   int warranty_days = 0;
   double horizon_years = 0;
-  std::string owner_verdict;        ///< sentence: what the repair is worth to the owner at this price
-  std::vector<ShopChoice> choices;  ///< in the order of the customer page
-  int proposed = 0;                 ///< index of the recommended one
-  std::optional<DiagnosisAnswer> diagnosis;
-  std::vector<std::string> defaults;  ///< sentences: what the shop file left out
-  std::vector<std::string> notes;
+  std::string owner_verdict{};        ///< sentence: what the repair is worth to the owner at this price
+  std::vector<ShopChoice> choices{};  ///< in the order of the customer page
+  int proposed = 0;                   ///< index of the recommended one
+  std::optional<DiagnosisAnswer> diagnosis{};
+  std::vector<PageCaution> cautions{};
+  std::vector<std::string> defaults{};  ///< sentences: what the shop file left out
+  std::vector<std::string> notes{};
 };
 
 struct Quote {
   CustomerPage customer;
-  std::optional<ShopPage> shop;  ///< absent for a decline invoice
+  std::optional<ShopPage> shop{};  ///< absent for a decline invoice
 };
 
 /// Why a job must not be quoted as it stands.
 struct Refusal {
   enum class Reason { owner_loses, not_licensed };
   Reason reason = Reason::owner_loses;
-  std::vector<std::string> sentences;  ///< the first says it all
+  std::vector<std::string> sentences{};  ///< the first says it all
 };
 
 struct QuoteSettings {
@@ -227,22 +228,22 @@ struct QuoteSettings {
   int futures = 20'000;  ///< 100..4'000'000
   int threads = 0;       ///< 0: as many as the machine has; never changes an answer
   Date date;             ///< of the quote
-  std::optional<std::string> number;
+  std::optional<std::string> number{};
   std::optional<CustomerChoice::Kind>
-      choice;                     ///< the proposed one; absent: that of the least cost to the owner
-  std::optional<double> ceiling;  ///< confidence in place of the shop's, 0.5..0.999
+      choice;                       ///< the proposed one; absent: that of the least cost to the owner
+  std::optional<double> ceiling{};  ///< confidence in place of the shop's, 0.5..0.999
   bool rush = false, collection = false;
   bool parts_from_customer = false;  ///< no line for parts, no warranty on them
   bool despite_owner_loss = false;   ///< quote although the owner loses by it; said on the page
   struct Declined {
-    std::optional<double> minutes;  ///< spent; absent: the diagnosis fee, or its minutes
+    std::optional<double> minutes{};  ///< spent; absent: the diagnosis fee, or its minutes
   };
-  std::optional<Declined> declined;  ///< an invoice instead of a quote
+  std::optional<Declined> declined{};  ///< an invoice instead of a quote
 };
 
 struct QuoteResult {
-  std::optional<Quote> quote;
-  std::optional<Refusal> refusal;  ///< exactly one of the two
+  std::optional<Quote> quote{};
+  std::optional<Refusal> refusal{};  ///< exactly one of the two
 };
 
 /// Quotes a case. `rates` are the rates before the shop's licences (see rates_for), and `c` was read under

@@ -21,11 +21,11 @@ enum class LineKind { labour, parts, consumables, shipping, diagnosis, rush, col
 
 /// How numbers and dates are written on the pages of the shop, whatever the locale.
 struct NumberStyle {
-  std::string decimal_mark = ".";        ///< "." or ","
-  std::string group_mark;                ///< between groups of three digits: "", ",", ".", " ", "'"
-  std::optional<std::string> currency;   ///< "€"; absent: the ISO 4217 code
-  bool currency_first = true;            ///< "EUR 12.50", else "12.50 EUR"
-  std::string date_form = "YYYY-MM-DD";  ///< YYYY, MM and DD once each, with punctuation or spaces between
+  std::string decimal_mark = ".";         ///< "." or ","
+  std::string group_mark{};               ///< between groups of three digits: "", ",", ".", " ", "'"
+  std::optional<std::string> currency{};  ///< "€"; absent: the ISO 4217 code
+  bool currency_first = true;             ///< "EUR 12.50", else "12.50 EUR"
+  std::string date_form = "YYYY-MM-DD";   ///< YYYY, MM and DD once each, with punctuation or spaces between
 };
 
 /// The price of a part as a multiple of what a piece costs the shop. The band of the highest `cost_from` not above the
@@ -37,19 +37,19 @@ struct MarkupBand {
 
 /// A fixed price for a job that is known: so many positions of one part renewed, and nothing else.
 struct FlatRate {
-  std::string name;            ///< as the customer reads it
-  std::string part;            ///< Part::name
+  std::string name{};          ///< as the customer reads it
+  std::string part{};          ///< Part::name
   int positions = 1;           ///< >= 1
   double price = 0;            ///< > 0; in place of the labour line
   bool parts_included = true;  ///< no line for parts, consumables and shipping either
 };
 
 struct Tax {
-  std::string name;
+  std::string name{};
   double rate = 0;        ///< share, 0..1
   bool included = false;  ///< prices hold it already; it is shown as contained in the total
   bool compound = false;  ///< on the amounts and on the taxes before it, not on the amounts alone
-  std::vector<LineKind> exempt;
+  std::vector<LineKind> exempt{};
 };
 
 /// Where a tax is rounded to a minor unit.
@@ -64,73 +64,74 @@ enum class ShippingCharge {
 
 /// A contribution that somebody else pays to the shop for the customer.
 struct Subsidy {
-  std::string name;
-  double share = 0;           ///< of the total, tax included; 0..1
-  std::optional<double> cap;  ///< greatest sum, > 0
-  bool registered = false;    ///< the shop takes part; else it is only told on the shop page
-  std::optional<Date> until;  ///< last day
+  std::string name{};
+  double share = 0;             ///< of the total, tax included; 0..1
+  std::optional<double> cap{};  ///< greatest sum, > 0
+  bool registered = false;      ///< the shop takes part; else it is only told on the shop page
+  std::optional<Date> until{};  ///< last day
 };
 
 struct Shop {
-  std::string source_name;  ///< the file; empty: none
-  std::vector<std::string> letterhead;
-  std::optional<std::string> currency;    ///< ISO 4217: of every price here; must be the case's
-  std::vector<std::string> licensed_for;  ///< names of hazards from the rates that the shop may work on
+  std::string source_name{};  ///< the file; empty: none
+  std::vector<std::string> letterhead{};
+  std::optional<std::string> currency{};    ///< ISO 4217: of every price here; must be the case's
+  std::vector<std::string> licensed_for{};  ///< names of hazards from the rates that the shop may work on
   NumberStyle style;
 
   // Labour.
-  std::optional<double> charge_rate;  ///< an hour, >= 0; absent: the case's labour rate
-  std::optional<Quantity> cost_rate;  ///< what an hour costs the shop, >= 0; absent: the case's labour rate
+  std::optional<double> charge_rate{};  ///< an hour, >= 0; absent: the case's labour rate
+  std::optional<Quantity> cost_rate{};  ///< what an hour costs the shop, >= 0; absent: the case's labour rate
   double billing_increment_minutes = 0;  ///< every one begun is charged; 0: minutes as they are
   double minimum_charge = 0;             ///< least labour charge of a job, >= 0
-  std::vector<FlatRate> flat_rates;
+  std::vector<FlatRate> flat_rates{};
 
   // Diagnosis.
-  std::optional<double> diagnosis_fee;  ///< > 0
-  bool diagnosis_credited = true;       ///< not charged if the job goes ahead
+  std::optional<double> diagnosis_fee{};  ///< > 0
+  bool diagnosis_credited = true;         ///< not charged if the job goes ahead
   std::optional<Quantity>
       diagnosis_minutes;  ///< bench time before the customer decides; absent: the case's once-minutes
-  std::optional<Quantity> walk_away;  ///< share of customers who do not go ahead, 0..1
+  std::optional<Quantity> walk_away{};  ///< share of customers who do not go ahead, 0..1
 
   // Parts.
-  std::vector<MarkupBand> markup;  ///< empty: at cost
-  double least_markup = 0;         ///< least sum added to the cost of a line of parts, >= 0
+  std::vector<MarkupBand> markup{};  ///< empty: at cost
+  double least_markup = 0;           ///< least sum added to the cost of a line of parts, >= 0
   ShippingCharge shipping = ShippingCharge::line;
-  std::optional<double> consumables_flat;   ///< a job, >= 0; absent both: the case's consumables as expected
-  std::optional<double> consumables_share;  ///< of labour, 0..1; not with the flat sum
+  std::optional<double> consumables_flat{};  ///< a job, >= 0; absent both: the case's consumables as expected
+  std::optional<double> consumables_share{};  ///< of labour, 0..1; not with the flat sum
 
   // Fees and discount.
-  std::optional<double> rush_flat, rush_share;  ///< one of them: a sum, or a share of labour
-  std::optional<double> collection_fee;
+  std::optional<double> rush_flat{}, rush_share{};  ///< one of them: a sum, or a share of labour
+  std::optional<double> collection_fee{};
   double discount_share = 0;  ///< of labour, parts and consumables, 0..1
   std::string discount_name = "Discount";
 
   // Taxes and payment.
-  std::vector<Tax> taxes;  ///< in the order in which they build on each other
+  std::vector<Tax> taxes{};  ///< in the order in which they build on each other
   TaxBy tax_by = TaxBy::total;
-  std::optional<double> cash_step;      ///< least coin, for instance 0.05; the payable sum is rounded to it
-  std::optional<double> deposit_share;  ///< of the payable sum, 0..1
-  double deposit_from = 0;              ///< payable sum from which a deposit is asked
-  bool deposit_covers_parts = false;    ///< at least what the parts and their shipping are charged at
+  std::optional<double> cash_step{};      ///< least coin, for instance 0.05; the payable sum is rounded to it
+  std::optional<double> deposit_share{};  ///< of the payable sum, 0..1
+  double deposit_from = 0;                ///< payable sum from which a deposit is asked
+  bool deposit_covers_parts = false;      ///< at least what the parts and their shipping are charged at
 
   // Terms.
-  int valid_days = 14;                  ///< >= 1
-  int warranty_days = 90;               ///< on the work and on the parts it brought; 0: none
-  std::optional<double> not_to_exceed;  ///< share above the total up to which no consent is asked; absent: 0
+  int valid_days = 14;     ///< >= 1
+  int warranty_days = 90;  ///< on the work and on the parts it brought; 0: none
+  std::optional<double>
+      not_to_exceed{};  ///< share above the total up to which no consent is asked; absent: 0
   std::optional<double>
       ceiling_confidence;  ///< 0.5..0.999: the limit is then the charge by time that holds so often
   bool no_cure_no_fee = false;
   std::optional<double>
       no_cure_charge;  ///< if it cannot be repaired; absent: the diagnosis fee, or the labour line
-  std::optional<double> liability;  ///< paid by the shop if the device is lost on the bench, >= 0
-  std::vector<std::string> terms;   ///< sentences for the customer: what voids the warranty, old parts ...
+  std::optional<double> liability{};  ///< paid by the shop if the device is lost on the bench, >= 0
+  std::vector<std::string> terms{};   ///< sentences for the customer: what voids the warranty, old parts ...
 
   // What only the shop sees.
-  std::optional<Quantity> come_back;  ///< chance that the work is complained of within the warranty, 0..1
-  std::optional<Quantity> come_back_minutes;  ///< absent: the case's minutes of an opening
-  double target_margin = 0.30;                ///< share of the income, 0 <= m < 1
+  std::optional<Quantity> come_back{};  ///< chance that the work is complained of within the warranty, 0..1
+  std::optional<Quantity> come_back_minutes{};  ///< absent: the case's minutes of an opening
+  double target_margin = 0.30;                  ///< share of the income, 0 <= m < 1
 
-  std::optional<Subsidy> subsidy;
+  std::optional<Subsidy> subsidy{};
 };
 
 /// Reads a shop file. Throws InputError with every problem of the text. Names of hazards are those of `rates`.

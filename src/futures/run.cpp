@@ -23,8 +23,8 @@ bool can_share(const Lane& a, const Lane& b) {
            s.reorders == t.reorders;
   };
   return x.plan.family == y.plan.family && x.plan.renew_now == y.plan.renew_now &&
-         x.plan.mates_later == y.plan.mates_later && x.plan.first_order == y.plan.first_order &&
-         x.plan.later_limit < y.plan.later_limit &&
+         x.plan.mates_later == y.plan.mates_later && x.plan.returns_only == y.plan.returns_only &&
+         x.plan.first_order == y.plan.first_order && x.plan.later_limit < y.plan.later_limit &&
          std::equal(x.plan.supplies.begin(), x.plan.supplies.end(), y.plan.supplies.begin(),
                     y.plan.supplies.end(), same_supply);
 }
@@ -177,6 +177,7 @@ void Runner::repair(std::span<Lane> lanes) {
   renew_ = plan.renew_now;
   Outcome outcome = licensed ? licensed_visit(0.0, renew_) : visit(plan, 0.0, renew_);
   if (any_damage_) counts_.damaged = 1;
+  if (plan.returns_only) keep_due_only(plan.renew_now);
   if (outcome == Outcome::works) {
     counts_.cured = 1;
   } else {
@@ -237,6 +238,15 @@ void Runner::open_drawer(const RepairPlan& plan) {
     add(layout.drawn_left(part), drawer.left[all] - drawer.left[kept], 0.0);
     add(layout.spare_used_elsewhere(part), -drawer.uses[kept], 0.0);
     add(layout.spare_left(part), -drawer.left[kept], 0.0);
+  }
+}
+
+/// Leaves out every later failure but those of the given positions.
+void Runner::keep_due_only(const std::vector<int>& positions) {
+  for (int i = 0; i < static_cast<int>(due_.size()); ++i) {
+    if (std::find(positions.begin(), positions.end(), i) == positions.end()) {
+      due_[static_cast<std::size_t>(i)] = never;
+    }
   }
 }
 

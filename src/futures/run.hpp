@@ -37,6 +37,8 @@ struct Tally {
   double cost = 0, cost_squared = 0;
 
   void reset(int item_count);
+  /// All sums to nothing, the number of items as it is.
+  void clear();
   void add(const Tally& other);
   /// Raises the cost by `shift`, spread over the items by what each weighs: what is nothing stays nothing.
   void shift_cost(double shift);
@@ -93,6 +95,7 @@ class Runner {
 
   void repair(std::span<Lane> lanes);
   void open_drawer(const RepairPlan& plan);
+  void keep_due_only(const std::vector<int>& positions);
   void branch_off(Lane& lane, double t);
   /// How a visit ends: working, still faulty, or beyond repair.
   enum class Outcome { works, faulty, lost };

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 
@@ -18,6 +19,12 @@ void Tally::Counts::add(const Counts& other) {
 void Tally::reset(int item_count) {
   *this = Tally{};
   items.assign(static_cast<std::size_t>(item_count), Sum{});
+}
+
+void Tally::clear() {
+  std::fill(items.begin(), items.end(), Sum{});
+  counts = Counts{};
+  cost = cost_squared = 0;
 }
 
 void Tally::add(const Tally& other) {

@@ -40,6 +40,7 @@ struct RepairPlan {
   std::vector<int> renew_now;    ///< positions
   bool mates_later = false;      ///< a later failure renews the part's remaining originals too
   int later_limit = no_limit;    ///< later visits before the device is replaced
+  bool returns_only = false;     ///< later visits are for pieces renewed now alone, as under a warranty
   int first_order = 0;           ///< kind; -1: nothing is ordered, all is in the drawer
   std::vector<Supply> supplies;  ///< per part
 };

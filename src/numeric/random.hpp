@@ -15,7 +15,8 @@ enum class Stream : std::uint32_t {
   rest,
   replacements,
   other_uses,
-  dimensions
+  dimensions,
+  shop
 };
 
 /// Philox4x64-10 as published: 256 bits that look random from a counter and a key (Salmon et al., "Parallel

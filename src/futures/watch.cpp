@@ -1,0 +1,44 @@
+#include "futures/watch.hpp"
+
+#include <algorithm>
+#include <memory>
+
+#include "futures/parallel.hpp"
+#include "futures/worker.hpp"
+
+namespace mendworth {
+namespace {
+
+constexpr int block_size = 256;
+
+}  // namespace
+
+void watch_futures(const DeviceModel& model, const OrderBook& book, const std::vector<Option>& options,
+                   const std::vector<int>& fallbacks, const WatchSettings& settings, const Watcher& watcher) {
+  const int blocks = (settings.futures + block_size - 1) / block_size;
+  const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
+  struct Desk {
+    std::unique_ptr<Worker> worker;
+    Tally tally;
+  };
+  std::vector<Desk> desks(static_cast<std::size_t>(threads));
+  for_each_parallel(blocks, threads, [&](int w, int b) {
+    Desk& desk = desks[static_cast<std::size_t>(w)];
+    if (!desk.worker) {
+      desk.worker = std::make_unique<Worker>(model, book, WorkerSettings{.seed = settings.seed});
+      desk.tally.reset(model.layout.size(book.size()));
+    }
+    const int end = std::min((b + 1) * block_size, settings.futures);
+    for (int f = b * block_size; f < end; ++f) {
+      Future& future = desk.worker->begin(static_cast<std::uint64_t>(f));
+      for (std::size_t o = 0; o < options.size(); ++o) {
+        desk.tally.clear();
+        Lane lane{.option = &options[o], .fallback = fallbacks[o], .tally = &desk.tally};
+        desk.worker->runner().run({&lane, 1}, future, desk.worker->prices());
+        watcher(f, o, desk.tally, future);
+      }
+    }
+  });
+}
+
+}  // namespace mendworth

@@ -1,0 +1,232 @@
+#include "quote/customer_page.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
+#include "answers/notes.hpp"
+#include "mendworth/written.hpp"
+#include "model/pricing.hpp"
+
+namespace mendworth {
+namespace {
+
+using Kind = CustomerChoice::Kind;
+
+Date days_after(const Date& date, int days) {
+  using namespace std::chrono;
+  const sys_days day = year_month_day{year{date.year}, month{static_cast<unsigned>(date.month)},
+                                      std::chrono::day{static_cast<unsigned>(date.day)}};
+  const year_month_day then{day + std::chrono::days{days}};
+  return {static_cast<int>(then.year()), static_cast<int>(static_cast<unsigned>(then.month())),
+          static_cast<int>(static_cast<unsigned>(then.day()))};
+}
+
+std::string counted(int count, const std::string& one, const std::string& many) {
+  return fmt::format("{} {}", count, count == 1 ? one : many);
+}
+
+int failed_in(const Case& c) {
+  int failed = 0;
+  for (const PositionGroup& group : c.positions) failed += group.failed;
+  return failed;
+}
+
+/// Old ones of the renewed parts that this choice leaves in.
+int mates_left(const Case& c, const JobPlan& plan) {
+  int left = 0;
+  for (std::size_t g = 0; g < c.positions.size(); ++g) {
+    const PositionGroup& group = c.positions[g];
+    if (plan.pieces[static_cast<std::size_t>(group.part)] == 0) continue;
+    const auto renewed =
+        static_cast<int>(std::count(plan.groups.begin(), plan.groups.end(), static_cast<int>(g)));
+    left += group.count - group.renewed - renewed;
+  }
+  return left;
+}
+
+std::string fault_text(const Case& c) {
+  if (c.intake.fault) return *c.intake.fault;
+  std::string text;
+  for (const PositionGroup& group : c.positions) {
+    if (group.failed == 0) continue;
+    text += text.empty() ? "" : ", ";
+    text +=
+        group.count == 1 ? group.name : fmt::format("{} ({} of {})", group.name, group.failed, group.count);
+  }
+  return "Failed: " + text + ".";
+}
+
+std::vector<std::string> work_of(const Case& c, const JobPlan& plan, bool parts_from_customer) {
+  std::vector<std::string> work;
+  for (std::size_t g = 0; g < c.positions.size(); ++g) {
+    const auto renewed =
+        static_cast<int>(std::count(plan.groups.begin(), plan.groups.end(), static_cast<int>(g)));
+    if (renewed == 0) continue;
+    const PositionGroup& group = c.positions[g];
+    work.push_back(
+        fmt::format("{}: {} with {} {}", group.name,
+                    group.count == 1 ? "renewed" : fmt::format("{} of {} renewed", renewed, group.count),
+                    parts_from_customer ? "the part that you bring:" : "a new part:",
+                    c.parts[static_cast<std::size_t>(group.part)].name));
+  }
+  work.push_back("The device is opened, cleaned where it was opened, closed and tested.");
+  return work;
+}
+
+std::string why_of(const Case& c, const JobPlan& plan) {
+  const int left = mates_left(c, plan);
+  switch (plan.kind) {
+    case Kind::failed_only:
+      if (left == 0) return "Only what has failed is renewed.";
+      return fmt::format(
+          "The lowest price now. {} of the same kind, of the same age, {} in; if one fails later, that is a "
+          "new "
+          "repair with its own opening, wait and price.",
+          counted(left, "old part", "old parts"), left == 1 ? "stays" : "stay");
+    case Kind::with_mates:
+      return "The parts of the same kind have the same age and much the same wear. While the device is open, "
+             "renewing "
+             "them too costs little more than the parts and the extra minutes; a later failure would cost "
+             "another "
+             "opening, another wait and another delivery.";
+    case Kind::every_original: break;
+  }
+  return "Every wear part that we looked at is as old as the one that failed. All are renewed in one "
+         "opening, so that "
+         "none of them needs another one soon.";
+}
+
+std::string warranty_text(const Shop& shop, bool parts_from_customer) {
+  const std::string law = "Your rights under local law come first and are not limited by this.";
+  if (shop.warranty_days == 0) return "No warranty beyond what local law gives. " + law;
+  const std::string days = counted(shop.warranty_days, "day", "days");
+  if (parts_from_customer) return fmt::format("{} on our work; none on parts that you bring. {}", days, law);
+  return fmt::format("{} on our work and on the new parts; not on old parts that stay in. {}", days, law);
+}
+
+std::string diagnosis_text(const Shop& shop, const Currency& currency) {
+  if (!shop.diagnosis_fee) return "";
+  const std::string fee = written(rounded(*shop.diagnosis_fee, currency), currency, shop.style);
+  return shop.diagnosis_credited
+             ? fmt::format("The fee for the diagnosis, {} before tax, is not charged if you go ahead.", fee)
+             : fmt::format(
+                   "The fee for the diagnosis, {} before tax, is due in any case; the totals above hold it.",
+                   fee);
+}
+
+std::string no_cure_text(const Shop& shop, const Currency& currency, const std::optional<Bill>& bill) {
+  if (!bill) return "If it cannot be repaired, you pay nothing.";
+  return fmt::format("If it cannot be repaired, you pay {} for the time spent, tax included.",
+                     written(bill->payable, currency, shop.style));
+}
+
+std::string risk_text(const Shop& shop, const Currency& currency) {
+  const std::string risk = "Opening and soldering an old device can damage it, however careful the hand. ";
+  if (!shop.liability) return risk + "If it is lost on our bench, nothing is charged.";
+  return fmt::format("{}If it is lost on our bench, nothing is charged and we pay you {}.", risk,
+                     written(rounded(*shop.liability, currency), currency, shop.style));
+}
+
+std::string advice_text(const Case& c, const std::vector<PricedChoice>& choices, const PageTerms& terms) {
+  if (!terms.worth_repairing) {
+    return "We do not advise this repair: over the years one of the ways below to do without it is expected "
+           "to cost "
+           "you less. We quote it because it was asked for.";
+  }
+  const auto best =
+      std::find_if(choices.begin(), choices.end(), [](const PricedChoice& p) { return p.recommended; });
+  const std::string which = title_of(c, best->plan);
+  if (choices.size() == 1) {
+    return terms.compared ? "Worth repairing, in our judgement." : "This is the repair that we can offer.";
+  }
+  return terms.compared ? fmt::format("Worth repairing, in our judgement. We advise: {}.", which)
+                        : fmt::format("We advise: {}.", which);
+}
+
+std::vector<CustomerAlternative> alternatives_of(const Case& c) {
+  std::vector<CustomerAlternative> alternatives;
+  if (c.device.must_keep) return alternatives;
+  for (const Replacement& replacement : c.replacements) {
+    CustomerAlternative alternative{
+        .name = replacement.name,
+        .days = static_cast<int>(std::ceil(replacement.delivery_days.base() - 1e-9))};
+    if (replacement.price) alternative.price = rounded(purchase_price(replacement), currency_of(c));
+    alternatives.push_back(std::move(alternative));
+  }
+  return alternatives;
+}
+
+}  // namespace
+
+std::string title_of(const Case& c, const JobPlan& plan) {
+  const bool several = failed_in(c) > 1;
+  switch (plan.kind) {
+    case Kind::failed_only: return several ? "The failed parts only" : "The failed part only";
+    case Kind::with_mates:
+      return several ? "The failed parts and their mates" : "The failed part and its mates";
+    case Kind::every_original: break;
+  }
+  return "Every old wear part";
+}
+
+CustomerPage page_head(const Case& c, const Shop& shop, const QuoteSettings& settings) {
+  CustomerPage page;
+  page.currency = currency_of(c);
+  page.style = shop.style;
+  page.letterhead = shop.letterhead;
+  page.number = settings.number;
+  page.date = settings.date;
+  page.customer = c.intake.customer;
+  page.device = c.device.name;
+  page.serial = c.intake.serial;
+  page.condition = c.intake.condition;
+  page.fault = fault_text(c);
+  page.terms = shop.terms;
+  return page;
+}
+
+CustomerPage customer_page(const Case& c, const Shop& shop, const RateBook& rates,
+                           const QuoteSettings& settings, const std::vector<PricedChoice>& choices,
+                           const PageTerms& terms) {
+  CustomerPage page = page_head(c, shop, settings);
+  page.valid_until = days_after(settings.date, shop.valid_days);
+  page.not_included = c.intake.not_included;
+  page.worth_repairing = terms.worth_repairing;
+  page.advice = advice_text(c, choices, terms);
+  for (const PricedChoice& choice : choices) {
+    page.choices.push_back({.kind = choice.plan.kind,
+                            .title = title_of(c, choice.plan),
+                            .work = work_of(c, choice.plan, terms.parts_from_customer),
+                            .why = why_of(c, choice.plan),
+                            .bill = choice.bill,
+                            .consent_limit = choice.consent_limit,
+                            .days_low = choice.plan.days_low,
+                            .days_high = choice.plan.days_high,
+                            .recommended = choice.recommended && terms.worth_repairing});
+  }
+  page.alternatives = alternatives_of(c);
+  page.warranty = warranty_text(shop, terms.parts_from_customer);
+  page.diagnosis = diagnosis_text(shop, page.currency);
+  page.consent =
+      "We ask for your consent before the bill goes above the limit of the choice that you take, and before "
+      "anything "
+      "is done that is not listed.";
+  page.if_not_repaired = no_cure_text(shop, page.currency, terms.no_cure);
+  page.risk = risk_text(shop, page.currency);
+  for (const Weighing::Caution& caution : cautions_of(c, rates)) {
+    page.cautions.push_back({.title = caution.title, .sentences = caution.sentences});
+  }
+  return page;
+}
+
+CustomerPage invoice_page(const Case& c, const Shop& shop, const QuoteSettings& settings, const Bill& bill) {
+  CustomerPage page = page_head(c, shop, settings);
+  page.document = CustomerPage::Document::decline_invoice;
+  page.invoice = bill;
+  return page;
+}
+
+}  // namespace mendworth

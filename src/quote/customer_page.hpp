@@ -1,0 +1,49 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "quote/job_plan.hpp"
+
+namespace mendworth {
+
+/// A choice as it goes onto the page.
+struct PricedChoice {
+  JobPlan plan;
+  Bill bill;
+  Money consent_limit;
+  bool recommended = false;
+};
+
+/// What of a quote is not a choice.
+struct PageTerms {
+  bool parts_from_customer = false;
+  bool worth_repairing = true;
+  bool compared = true;         ///< there is something to do instead, with a price
+  std::optional<Bill> no_cure;  ///< charged without a cure; absent: nothing
+};
+
+/// Letterhead, date, device and fault: what quote and invoice have in common.
+[[nodiscard]] CustomerPage page_head(const Case& c, const Shop& shop, const QuoteSettings& settings);
+
+/// The page of a quote. It names no supplier, cost, chance or margin.
+[[nodiscard]] CustomerPage customer_page(const Case& c, const Shop& shop, const RateBook& rates,
+                                         const QuoteSettings& settings,
+                                         const std::vector<PricedChoice>& choices, const PageTerms& terms);
+
+/// The page of an invoice after the customer declined.
+[[nodiscard]] CustomerPage invoice_page(const Case& c, const Shop& shop, const QuoteSettings& settings,
+                                        const Bill& bill);
+
+/// The currency of a case.
+[[nodiscard]] inline Currency currency_of(const Case& c) {
+  return {.code = c.device.currency, .minor_digits = c.device.minor_digits};
+}
+
+/// Rounded half away from zero to whole minor units, in decimal.
+[[nodiscard]] Money rounded(double amount, const Currency& currency);
+
+/// "The failed part only"
+[[nodiscard]] std::string title_of(const Case& c, const JobPlan& plan);
+
+}  // namespace mendworth
