@@ -82,7 +82,7 @@ struct CustomerPage {
   NumberStyle style;
   std::vector<std::string> letterhead{};
   std::optional<std::string> number{};  ///< absent: a draft, no record
-  Date date;
+  Date date{};
   std::optional<Date> valid_until{};    ///< absent on an invoice
   std::vector<std::string> customer{};  ///< lines
   std::string device{};
@@ -194,7 +194,7 @@ struct ShopPage {
   Currency currency;
   NumberStyle style;
   std::optional<std::string> number{};
-  Date date;
+  Date date{};
   std::string device{};
   std::uint64_t seed = 1;
   int futures = 0;
@@ -227,16 +227,16 @@ struct QuoteSettings {
   std::uint64_t seed = 1;
   int futures = 20'000;  ///< 100..4'000'000
   int threads = 0;       ///< 0: as many as the machine has; never changes an answer
-  Date date;             ///< of the quote
+  Date date{};           ///< of the quote
   std::optional<std::string> number{};
   std::optional<CustomerChoice::Kind>
-      choice;                       ///< the proposed one; absent: that of the least cost to the owner
+      choice{};                     ///< the proposed one; absent: that of the least cost to the owner
   std::optional<double> ceiling{};  ///< confidence in place of the shop's, 0.5..0.999
   bool rush = false, collection = false;
   bool parts_from_customer = false;  ///< no line for parts, no warranty on them
   bool despite_owner_loss = false;   ///< quote although the owner loses by it; said on the page
   struct Declined {
-    std::optional<double> minutes{};  ///< spent; absent: the diagnosis fee, or its minutes
+    std::optional<double> minutes{};  ///< spent in all, the diagnosis included; absent: no more than that
   };
   std::optional<Declined> declined{};  ///< an invoice instead of a quote
 };

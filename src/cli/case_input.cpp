@@ -7,7 +7,6 @@
 #include "mendworth/drawer.hpp"
 
 namespace mendworth::cli {
-namespace {
 
 void require_key_value(const std::vector<std::string>& overrides) {
   for (const std::string& entry : overrides) {
@@ -18,8 +17,6 @@ void require_key_value(const std::vector<std::string>& overrides) {
     }
   }
 }
-
-}  // namespace
 
 RateBook rates_with(const std::optional<std::string>& directory) {
   RateBook rates = built_in_rates();

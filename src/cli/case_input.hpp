@@ -12,6 +12,9 @@ namespace mendworth::cli {
 /// The built-in rates with the tables of a folder laid over them.
 [[nodiscard]] RateBook rates_with(const std::optional<std::string>& directory);
 
+/// Throws UsageError for an override of another form than "key=value".
+void require_key_value(const std::vector<std::string>& overrides);
+
 /// The case of a file ("-": standard input) under overrides "key=value". Throws UsageError for one of another form.
 [[nodiscard]] Case case_from(const std::string& path, const RateBook& rates,
                              const std::vector<std::string>& overrides);

@@ -10,6 +10,8 @@
 #include <string>
 #include <vector>
 
+#include "cli/cli_options.hpp"
+#include "cli/cli_quote.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "input/suggest.hpp"
@@ -17,14 +19,12 @@
 #include "mendworth/render.hpp"
 #include "render/layout.hpp"
 
-// The only place that knows the command line library. It fills plain option structs; commands.hpp does the work.
+// The files cli*.cpp are the only place that knows the command line library. They fill plain option structs; commands.hpp
+// does the work.
 namespace mendworth::cli {
 
 namespace {
 
-constexpr int most_threads = 1024;
-constexpr int fewest_futures = 100;
-constexpr int most_futures = 4'000'000;
 constexpr int most_baskets = 50;
 constexpr double largest_age = 1e12;
 constexpr std::uint64_t most_bulk_pieces = 100'000;
@@ -43,11 +43,8 @@ const char* const examples =
     "  mendworth rates                        the trade figures behind the defaults\n"
     "  mendworth lifetime history.csv         what the parts so far say of their life\n"
     "  mendworth drawer drawer.csv            the spare parts on hand\n"
-    "  mendworth bulk my-case.toml            a fleet or a shop: how many to buy?\n";
-
-const char* const exit_codes =
-    "Exit codes: 0 answered, whatever the verdict; 2 wrong use; 3 an input file is\n"
-    "wrong; 4 a file cannot be read or written; 70 a fault of the program.";
+    "  mendworth bulk my-case.toml            a fleet or a shop: how many to buy?\n"
+    "  mendworth quote my-case.toml           what to charge a customer for it\n";
 
 const char* const weigh_examples =
     "Examples:\n"
@@ -104,97 +101,16 @@ struct Selected {
   LifetimeOptions lifetime;
   DrawerOptions drawer;
   BulkOptions bulk;
+  QuoteOptions quote;
   Schema schema = Schema::weighing;
 };
 
-template <class Convert>
-void convert_word(const std::string& name, const std::string& word, const Convert& convert) {
-  const std::string problem = convert(word);
-  if (problem.empty()) return;
-  throw CLI::ValidationError(fmt::format("{} {}, not '{}'", name, problem, word),
-                             CLI::ExitCodes::ValidationError);
-}
-
-// Numbers and choices arrive as words: the library's own conversions take "010" for 8 and -1 for a large number.
-template <class Convert>
-void add_converted(CLI::App* app, const std::string& name, const std::string& value_name,
-                   const std::string& help, Convert convert) {
-  app->add_option_function<std::string>(
-         name, [convert, name](const std::string& word) { convert_word(name, word, convert); }, help)
-      ->type_name(value_name);
-}
-
-// The same for an option that may be repeated; each time it takes one word.
-template <class Convert>
-void add_repeatable(CLI::App* app, const std::string& name, const std::string& value_name,
-                    const std::string& help, Convert convert) {
-  app->add_option_function<std::vector<std::string>>(
-         name,
-         [convert, name](const std::vector<std::string>& words) {
-           for (const std::string& word : words) convert_word(name, word, convert);
-         },
-         help)
-      ->type_name(value_name)
-      ->allow_extra_args(false);
-}
-
-template <class Number>
-auto number_into(Number& target, std::uint64_t low, std::uint64_t high) {
-  return [&target, low, high](const std::string& word) -> std::string {
-    const auto value = whole_number(word, low, high);
-    if (!value) return fmt::format("wants a whole number from {} to {}", low, high);
-    target = static_cast<Number>(*value);
-    return {};
-  };
-}
-
-auto day_into(std::optional<Date>& target) {
-  return [&target](const std::string& word) -> std::string {
-    target = day(word);
-    return target ? "" : "wants a day that exists, as YYYY-MM-DD";
-  };
-}
-
-/// Low and high are allowed, as the words say.
-template <class Keep>
-auto decimal_into(Keep keep, double low, double high, const std::string& wanted) {
-  return [keep, low, high, wanted](const std::string& word) -> std::string {
-    const auto value = decimal_number(word, low, high);
-    if (!value) return "wants " + wanted;
-    keep(*value);
-    return {};
-  };
-}
-
 template <class Choice>
-auto choice_into(Choice& target, std::vector<std::pair<std::string, Choice>> choices) {
-  return [&target, choices](const std::string& word) -> std::string {
-    std::string known;
-    for (const auto& entry : choices) {
-      if (entry.first == word) {
-        target = entry.second;
-        return {};
-      }
-      known += (known.empty() ? "" : ", ") + entry.first;
-    }
-    return "wants one of " + known;
-  };
-}
-
-void add_rates_option(CLI::App* app, std::optional<std::string>& directory) {
-  app->add_option("--rates", directory, "Lay the *.toml of DIR over the built-in rates")->type_name("DIR");
-}
+using Choices = std::vector<std::pair<std::string, Choice>>;
 
 void add_format_option(CLI::App* app, Format& format) {
   add_converted(app, "--format", "FORMAT", "text (default) or json",
-                choice_into(format, {{"text", Format::text}, {"json", Format::json}}));
-}
-
-void add_color_option(CLI::App* app, ColorChoice& color) {
-  add_converted(app, "--color", "WHEN", "auto (default), always or never",
-                choice_into(color, {{"auto", ColorChoice::automatic},
-                                    {"always", ColorChoice::always},
-                                    {"never", ColorChoice::never}}));
+                choice_into(format, Choices<Format>{{"text", Format::text}, {"json", Format::json}}));
 }
 
 void add_weigh(CLI::App& app, WeighOptions& options) {
@@ -260,9 +176,10 @@ void add_check(CLI::App& app, CheckOptions& options) {
 }
 
 void add_new(CLI::App& app, NewOptions& options) {
-  CLI::App* fresh = app.add_subcommand("new", "Writes a commented case to start from.");
+  CLI::App* fresh = app.add_subcommand("new", "Writes a commented case or shop to start from.");
   fresh->add_option("file", options.path, "File to create; without it, standard output")->type_name("FILE");
   fresh->add_flag("--every-key", options.every_key, "Show every key there is");
+  fresh->add_flag("--shop", options.shop, "A shop file, for 'mendworth quote': it shows every key");
 }
 
 void add_rates(CLI::App& app, RatesOptions& options) {
@@ -360,12 +277,15 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
 
 void add_schema(CLI::App& app, Schema& schema) {
   CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of '--format json'.");
-  add_converted(command, "answer", "ANSWER", "weighing (default), buying, bulk, lifetime or drawer",
-                choice_into(schema, {{"weighing", Schema::weighing},
-                                     {"buying", Schema::buying},
-                                     {"bulk", Schema::bulk},
-                                     {"lifetime", Schema::lifetime},
-                                     {"drawer", Schema::drawer}}));
+  add_converted(command, "answer", "ANSWER",
+                "weighing (default), buying, bulk, lifetime, drawer,\nquote or quote-at-cost",
+                choice_into(schema, Choices<Schema>{{"weighing", Schema::weighing},
+                                                    {"buying", Schema::buying},
+                                                    {"bulk", Schema::bulk},
+                                                    {"lifetime", Schema::lifetime},
+                                                    {"drawer", Schema::drawer},
+                                                    {"quote", Schema::quote},
+                                                    {"quote-at-cost", Schema::quote_at_cost}}));
 }
 
 const CLI::App* chosen_command(const CLI::App& app) {
@@ -438,6 +358,7 @@ int run_selected(const CLI::App& app, const Selected& selected, const Streams& s
   if (name == "rates") return rates_command(selected.rates, streams, surroundings);
   if (name == "lifetime") return lifetime_command(selected.lifetime, streams, surroundings);
   if (name == "drawer") return drawer_command(selected.drawer, streams, surroundings);
+  if (name == "quote") return quote_command(selected.quote, streams, surroundings);
   if (name == "bulk") return bulk_command(selected.bulk, streams, surroundings);
   return schema_command(selected.schema, streams);
 }
@@ -462,6 +383,7 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   add_lifetime(app, selected.lifetime);
   add_drawer(app, selected.drawer);
   add_bulk(app, selected.bulk);
+  add_quote(app, selected.quote);
   add_schema(app, selected.schema);
 
   if (argc <= 1) {

@@ -13,6 +13,7 @@
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
+#include "mendworth/shop.hpp"
 #include "render/layout.hpp"
 
 namespace mendworth::cli {
@@ -75,13 +76,13 @@ int check_command(const CheckOptions& options, const Streams& streams) {
 }
 
 int new_command(const NewOptions& options, const Streams& streams) {
-  const std::string text = starter_case(options.every_key);
+  const std::string text = options.shop ? starter_shop() : starter_case(options.every_key);
   if (names_standard_output(options.path)) {
     streams.out << text;
   } else {
     write_new_file(*options.path, text);
-    streams.err << fmt::format("{}: written. Fill it in, then: mendworth weigh {}\n", *options.path,
-                               *options.path);
+    streams.err << fmt::format("{0}: written. Fill it in, then: mendworth {1} {0}\n", *options.path,
+                               options.shop ? "quote CASE --shop" : "weigh");
   }
   return answered;
 }
@@ -100,6 +101,8 @@ int schema_command(Schema schema, const Streams& streams) {
     case Schema::bulk: streams.out << bulk_schema(); break;
     case Schema::lifetime: streams.out << lifetime_schema(); break;
     case Schema::drawer: streams.out << drawer_schema(); break;
+    case Schema::quote: streams.out << quote_schema(); break;
+    case Schema::quote_at_cost: streams.out << shop_schema(); break;
   }
   return answered;
 }

@@ -11,6 +11,7 @@
 #include "mendworth/buy.hpp"
 #include "mendworth/history.hpp"
 #include "mendworth/lifetime.hpp"
+#include "mendworth/quote.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/weigh.hpp"
 
@@ -53,6 +54,7 @@ int check_command(const CheckOptions& options, const Streams& streams);
 struct NewOptions {
   std::optional<std::string> path;  ///< absent or "-": standard output
   bool every_key = false;
+  bool shop = false;  ///< a shop file, which shows every key
 };
 int new_command(const NewOptions& options, const Streams& streams);
 
@@ -107,7 +109,26 @@ struct DrawerOptions {
 /// Lists the drawer, or changes its file: under a lock, whole or not at all.
 int drawer_command(const DrawerOptions& options, const Streams& streams, const Surroundings& surroundings);
 
-enum class Schema { weighing, buying, bulk, lifetime, drawer };
+struct QuoteOptions {
+  enum class Page { customer, shop };
+  std::string case_path;
+  std::optional<std::string> shop_path;  ///< absent: the case's labour rate, parts at cost, no tax
+  Page page = Page::customer;            ///< on standard output
+  PageFormat format = PageFormat::text;
+  std::optional<std::string> out_directory;  ///< a record is kept there
+  std::vector<std::string> overrides;        ///< "key=value"
+  std::optional<std::string> rates_directory;
+  std::optional<std::string> drawer_path;
+  QuoteSettings settings;               ///< but for `date` and `declined`, which come from below
+  std::optional<Date> date;             ///< absent: today
+  bool declined = false;                ///< an invoice for the diagnosis
+  std::optional<double> minutes_spent;  ///< with `declined` alone
+  ColorChoice color = ColorChoice::automatic;
+};
+/// Prints a page and keeps a record, or neither: `refused` if the job must not be quoted, with the reasons as messages.
+int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings);
+
+enum class Schema { weighing, buying, bulk, lifetime, drawer, quote, quote_at_cost };
 int schema_command(Schema schema, const Streams& streams);
 
 /// Runs a command; what it throws goes to `err` as messages and comes back as an exit code.

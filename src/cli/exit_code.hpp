@@ -4,10 +4,11 @@ namespace mendworth::cli {
 
 /// What the program hands back to its caller.
 enum ExitCode : int {
-  answered = 0,        ///< whatever the verdict
-  wrong_use = 2,       ///< the command line makes no sense
-  bad_data = 3,        ///< an input file is wrong: a case, rates, a history, a drawer, a quotation
-  file_trouble = 4,    ///< a file cannot be read or written
+  answered = 0,      ///< whatever the verdict
+  wrong_use = 2,     ///< the command line makes no sense
+  bad_data = 3,      ///< an input file is wrong: a case, a shop, rates, a history, a drawer, a quotation
+  file_trouble = 4,  ///< a file cannot be read or written
+  refused = 5,  ///< a job must not be quoted as it stands: the owner loses by it, or the shop has no licence
   internal_error = 70  ///< a fault of the program
 };
 

@@ -62,19 +62,6 @@ void wait_for_lock(int descriptor, const std::string& path) {
   }
 }
 
-// The new name is on the disk only when its folder is. File systems that cannot do this say EINVAL.
-void sync_folder_of(const std::string& place, const std::string& shown) {
-  const std::filesystem::path parent = std::filesystem::path(place).parent_path();
-  const int folder = ::open(parent.empty() ? "." : parent.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (folder < 0) return;  // a folder that may be written but not read
-  const int result = ::fsync(folder);
-  const int error = errno;
-  ::close(folder);
-  if (result != 0 && error != EINVAL && error != EROFS) {
-    fail(shown, "is changed, but may not outlive a loss of power", error);
-  }
-}
-
 }  // namespace
 
 LockedFile::LockedFile(const std::string& path, IfMissing if_missing)
@@ -112,7 +99,8 @@ std::string LockedFile::read(std::size_t limit) const {
 
 void LockedFile::replace(std::string_view text) const {
   OutputFile(place_, temporary_).commit(text);
-  sync_folder_of(place_, shown_);
+  const std::filesystem::path parent = std::filesystem::path(place_).parent_path();
+  sync_folder(parent.empty() ? "." : parent.string(), shown_);
 }
 
 }  // namespace mendworth::cli

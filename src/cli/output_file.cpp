@@ -117,7 +117,7 @@ void OutputFile::commit(std::string_view text) {
   temporary_.clear();
 }
 
-void write_new_file(const std::string& path, std::string_view text) {
+void write_new_file(const std::string& path, std::string_view text, Sync sync) {
   int descriptor = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
   if (descriptor < 0) {
     if (errno == EEXIST) throw FileError(path + ": exists already and is left as it is; choose another name");
@@ -125,11 +125,24 @@ void write_new_file(const std::string& path, std::string_view text) {
   }
   try {
     write_all(descriptor, text, path);
+    if (sync == Sync::yes && ::fsync(descriptor) != 0) fail(path, "cannot be written", errno);
     close_checked(descriptor, path);
   } catch (...) {
     if (descriptor >= 0) ::close(descriptor);
     ::unlink(path.c_str());
     throw;
+  }
+}
+
+// A new name is on the disk only when its folder is. File systems that cannot do this say EINVAL.
+void sync_folder(const std::string& folder, const std::string& shown) {
+  const int descriptor = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (descriptor < 0) return;  // a folder that may be written but not read
+  const int result = ::fsync(descriptor);
+  const int error = errno;
+  ::close(descriptor);
+  if (result != 0 && error != EINVAL && error != EROFS) {
+    fail(shown, "is changed, but may not outlive a loss of power", error);
   }
 }
 

@@ -32,7 +32,14 @@ class OutputFile {
 /// no file yet.
 [[nodiscard]] std::string real_place(const std::string& path);
 
-/// Writes a new file; throws FileError if the place is taken or cannot be written.
-void write_new_file(const std::string& path, std::string_view text);
+enum class Sync { no, yes };
+
+/// Writes a new file; throws FileError if the place is taken or cannot be written. With Sync::yes its contents are on the
+/// disk when this returns.
+void write_new_file(const std::string& path, std::string_view text, Sync sync = Sync::no);
+
+/// The names in a folder are on the disk when this returns, if its file system can do that. Throws FileError, which says
+/// of `shown` that it may not outlive a loss of power.
+void sync_folder(const std::string& folder, const std::string& shown);
 
 }  // namespace mendworth::cli

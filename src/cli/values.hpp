@@ -11,6 +11,7 @@
 namespace mendworth::cli {
 
 enum class Format { text, json };
+enum class PageFormat { text, markdown, html, json };  ///< of a quote
 enum class ColorChoice { automatic, always, never };
 
 /// A decimal whole number in low..high. Absent if the text is anything else.

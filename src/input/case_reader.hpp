@@ -69,6 +69,8 @@ class CaseReader {
   // read_bulk.cpp
   void read_bulk();
   void read_bulk_demand(TableReader& table, Bulk& bulk);
+  // read_intake.cpp
+  void read_intake();
 
   // case_defaults.cpp
   /// The value of `key`, or the default of that name in the rates, recorded under the same key.

@@ -189,7 +189,7 @@ Node parse_document(std::string_view text, const std::string& source_name) {
   if (const auto bad = find_bad_byte(text)) {
     fail(source_name, {bad->line, bad->column, false},
          fmt::format("this is no UTF-8 text file: found the byte 0x{:02X}", bad->byte),
-         "case and rates files are TOML, saved as UTF-8");
+         "case, shop and rates files are TOML, saved as UTF-8");
   }
   if (const auto place = find_long_key(text)) {
     fail(source_name, *place, fmt::format("a key has more than {} dots", most_dots), "");

@@ -18,9 +18,9 @@ namespace input {
 namespace {
 
 /// In the order in which a reader of a case expects them.
-constexpr std::array<std::string_view, 14> sections = {
-    "device",     "fault",       "position", "part",     "supplier", "labour",          "risk",
-    "consumable", "replacement", "rest",     "downtime", "horizon",  "licensed_repair", "bulk"};
+constexpr std::array<std::string_view, 15> sections = {
+    "device",      "fault", "position", "part",    "supplier",        "labour", "risk",  "consumable",
+    "replacement", "rest",  "downtime", "horizon", "licensed_repair", "bulk",   "intake"};
 
 std::size_t section_rank(const std::string& key) {
   const std::string_view section = std::string_view(key).substr(0, key.find('.'));
@@ -54,6 +54,7 @@ Case CaseReader::read() {
   read_downtime();
   read_licensed_repair();
   read_bulk();
+  read_intake();
   document_.finish();
   // Read in the order that references need.
   std::stable_sort(

@@ -238,6 +238,16 @@ repair_days = 5                # turnaround of a unit
 cover = 0.95                   # wanted chance that stock or spare units suffice
 # jobs_per_month = { low = 2, likely = 4, high = 8 }  # a shop instead of devices and failed
 # pieces_per_job = 1           # of a shop
+
+[intake]                       # for 'mendworth quote' alone: what a shop notes down when it takes the device in
+customer = ["A. Customer", "1 Example Street"]  # name and address, a line each
+serial = "KR-0042"
+condition = "Scratched lid, mains lead sound"
+fault = "The first station button answers to hard presses only."  # otherwise from the failed positions
+not_included = ["The tuning scale is not lit again."]  # what will not be done
+rush = false                   # to be done before its turn
+collection = false             # fetched and brought back
+parts_from_customer = false    # the customer brings the parts
 )case";
 
 }  // namespace

@@ -53,6 +53,12 @@ std::string number_remedy(const Node& node) {
   return quoted.empty() ? "if it is not known, write a range: { low = 1, high = 5 }" : quoted;
 }
 
+/// What to do about a range where one number is wanted; empty for anything else.
+std::string range_remedy(const Node& node) {
+  const bool range = node.is_table() && (node.find("low") != nullptr || node.find("high") != nullptr);
+  return range ? "no range is possible here: write one number" : "";
+}
+
 /// True if the number is finite and within the limits; reports it otherwise.
 bool check_number(double value, Place place, const std::string& key, const Limits& limits,
                   Problems& problems) {
@@ -69,7 +75,7 @@ std::optional<double> read_number(const Node& node, const std::string& key, cons
                                   Problems& problems) {
   if (!node.is_number()) {
     problems.add(node.place, key, fmt::format("found {}, a number is wanted", node.described()),
-                 node.is_text() ? quoted_number_remedy(node.text) : "");
+                 node.is_text() ? quoted_number_remedy(node.text) : range_remedy(node));
     return std::nullopt;
   }
   if (!check_number(node.number, node.place, key, limits, problems)) return std::nullopt;
@@ -189,7 +195,7 @@ std::optional<int> TableReader::integer(std::string_view key, int low, int high)
   if (node == nullptr) return std::nullopt;
   if (node->kind != Node::Kind::integer) {
     fail(key, fmt::format("found {}, a whole number is wanted", node->described()),
-         node->is_text() ? quoted_number_remedy(node->text) : "");
+         node->is_text() ? quoted_number_remedy(node->text) : range_remedy(*node));
     return std::nullopt;
   }
   if (node->integer < low || node->integer > high) {
@@ -202,18 +208,25 @@ std::optional<int> TableReader::integer(std::string_view key, int low, int high)
 std::optional<std::string> TableReader::text(std::string_view key) {
   const Node* node = find(key);
   if (node == nullptr) return std::nullopt;
-  if (!node->is_text()) {
-    fail(key, fmt::format("found {}, a text in quotes is wanted", node->described()));
-  } else if (node->text.find_first_not_of(' ') == std::string::npos) {
-    fail(key, "the text is empty");
-  } else if (node->text.size() > longest_text) {
-    fail(key, fmt::format("the text has {} bytes, at most {} are allowed", node->text.size(), longest_text));
-  } else if (has_control_character(node->text)) {
-    fail(key, fmt::format("the text '{}' holds a control character", printable(node->text)));
-  } else {
-    return node->text;
+  if (!check_text(*node, key)) return std::nullopt;
+  return node->text;
+}
+
+bool TableReader::check_text(const Node& node, std::string_view key) {
+  const auto report = [&](std::string message) {
+    problems_->add(node.place, key_of(key), std::move(message));
+    return false;
+  };
+  if (!node.is_text()) return report(fmt::format("found {}, a text in quotes is wanted", node.described()));
+  if (node.text.find_first_not_of(' ') == std::string::npos) return report("the text is empty");
+  if (node.text.size() > longest_text) {
+    return report(
+        fmt::format("the text has {} bytes, at most {} are allowed", node.text.size(), longest_text));
   }
-  return std::nullopt;
+  if (has_control_character(node.text)) {
+    return report(fmt::format("the text '{}' holds a control character", printable(node.text)));
+  }
+  return true;
 }
 
 std::optional<bool> TableReader::flag(std::string_view key) {
@@ -240,18 +253,7 @@ std::optional<Date> TableReader::date(std::string_view key) {
 
 std::vector<std::string> TableReader::texts(std::string_view key) {
   std::vector<std::string> out;
-  const Node* node = find(key);
-  if (node == nullptr) return out;
-  if (!node->is_array()) {
-    fail(key, fmt::format("found {}, a list of texts is wanted", node->described()),
-         "write it as [\"one\", \"two\"]");
-    return out;
-  }
-  if (node->items.size() > most_list_items) {
-    fail(key, fmt::format("found {} texts, at most {} are allowed", node->items.size(), most_list_items));
-    return out;
-  }
-  for (const Node& item : node->items) {
+  for (const Node& item : items(key)) {
     if (!item.is_text()) {
       problems_->add(item.place, key_of(key),
                      fmt::format("found {}, a text in quotes is wanted", item.described()));
@@ -260,6 +262,28 @@ std::vector<std::string> TableReader::texts(std::string_view key) {
     }
   }
   return out;
+}
+
+std::vector<std::string> TableReader::lines(std::string_view key) {
+  std::vector<std::string> out;
+  for (const Node& item : items(key)) {
+    if (check_text(item, key)) out.push_back(item.text);
+  }
+  return out;
+}
+
+const std::vector<Node>& TableReader::items(std::string_view key) {
+  static const std::vector<Node> none;
+  const Node* node = find(key);
+  if (node == nullptr) return none;
+  if (!node->is_array()) {
+    fail(key, fmt::format("found {}, a list of texts is wanted", node->described()),
+         "write it as [\"one\", \"two\"]");
+    return none;
+  }
+  if (node->items.size() <= most_list_items) return node->items;
+  fail(key, fmt::format("found {} texts, at most {} are allowed", node->items.size(), most_list_items));
+  return none;
 }
 
 std::optional<std::size_t> TableReader::choice(std::string_view key,

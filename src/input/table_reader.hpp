@@ -40,6 +40,8 @@ class TableReader {
   [[nodiscard]] std::optional<bool> flag(std::string_view key);
   [[nodiscard]] std::optional<Date> date(std::string_view key);
   [[nodiscard]] std::vector<std::string> texts(std::string_view key);
+  /// A list of texts for a page: each as text() wants it.
+  [[nodiscard]] std::vector<std::string> lines(std::string_view key);
   /// A text that is one of `allowed`; its index.
   [[nodiscard]] std::optional<std::size_t> choice(std::string_view key,
                                                   const std::vector<std::string>& allowed);
@@ -72,6 +74,10 @@ class TableReader {
     std::string key, what, remedy;
     std::string misspelt;  ///< the key that seems to be meant
   };
+  /// Of a list of texts; none if it is not there, or if it is no list, which is then reported.
+  [[nodiscard]] const std::vector<Node>& items(std::string_view key);
+  /// What text() wants of a text; reports what is wrong.
+  [[nodiscard]] bool check_text(const Node& node, std::string_view key);
   /// The entry that nobody knows and that looks like a misspelt `key`; null if there is none.
   [[nodiscard]] const Entry* misspelt(std::string_view key) const;
   [[nodiscard]] bool is_known(std::string_view key) const;

@@ -12,42 +12,45 @@ namespace mendworth {
 
 namespace {
 
-using boost::multiprecision::cpp_int;
-using boost::multiprecision::cpp_rational;
+// Whole numbers of any size. Without expression templates, whose results may hold on to what is gone.
+using Integer =
+    boost::multiprecision::number<boost::multiprecision::cpp_int_backend<>, boost::multiprecision::et_off>;
 
 constexpr std::int64_t largest_rounded = 1'000'000'000'000'000;
 constexpr int decimals_of_computed = 12;  // after the first digit
 
-cpp_rational tenth_powers(int exponent) {
-  const cpp_int power = boost::multiprecision::pow(cpp_int(10), static_cast<unsigned>(std::abs(exponent)));
-  return exponent < 0 ? cpp_rational(1, power) : cpp_rational(power);
+Integer tens(int exponent) {
+  return boost::multiprecision::pow(Integer(10), static_cast<unsigned>(exponent));
 }
 
-/// The largest whole number not above.
-cpp_int floor_of(const cpp_rational& value) {
-  const cpp_int top = numerator(value), bottom = denominator(value);  // bottom > 0
-  const cpp_int quotient = top / bottom;                              // towards zero
-  return top < 0 && quotient * bottom != top ? cpp_int(quotient - 1) : quotient;
-}
-
-std::int64_t in_range(const cpp_int& value) {
+std::int64_t in_range(const Integer& value) {
   if (abs(value) > largest_rounded) throw std::domain_error("a sum is beyond 1e15 minor units");
   return static_cast<std::int64_t>(value);
 }
 
 }  // namespace
 
+// Not in lowest terms: a bill has few steps, and looking for common divisors would cost more than they save.
 struct Exact::Value {
-  cpp_rational number;
+  Integer top;
+  Integer bottom = 1;  // > 0
+
+  /// The largest whole number not above.
+  [[nodiscard]] Integer floor() const {
+    const Integer quotient = top / bottom;  // towards zero
+    return top < 0 && quotient * bottom != top ? Integer(quotient - 1) : quotient;
+  }
 };
 
 Exact::Exact(Value value) : value_(std::make_shared<const Value>(std::move(value))) {}
 
-Exact::Exact() : Exact(Value{0}) {}
+Exact::Exact() : Exact(Value{}) {}
 
-Exact Exact::whole(std::int64_t value) { return Exact(Value{cpp_rational(value)}); }
+Exact Exact::whole(std::int64_t value) { return Exact(Value{value}); }
 
-Exact Exact::power_of_ten(int exponent) { return Exact(Value{tenth_powers(exponent)}); }
+Exact Exact::power_of_ten(int exponent) {
+  return Exact(exponent < 0 ? Value{1, tens(-exponent)} : Value{tens(exponent)});
+}
 
 Exact Exact::from_scientific(const char* begin, const char* end) {
   // "-1.25e-03": the digits without the point are a whole number.
@@ -61,7 +64,8 @@ Exact Exact::from_scientific(const char* begin, const char* end) {
     digits.erase(point, 1);
   }
   // A leading zero would make the library read octal digits; the scientific form has one only for 0 itself.
-  return Exact(Value{cpp_rational(cpp_int(digits)) * tenth_powers(exponent)});
+  const Integer number(digits);
+  return Exact(exponent < 0 ? Value{number, tens(-exponent)} : Value{number * tens(exponent)});
 }
 
 Exact Exact::decimal(double value) {
@@ -81,38 +85,43 @@ Exact Exact::computed(double value) {
 }
 
 Exact operator+(const Exact& a, const Exact& b) {
-  return Exact(Exact::Value{a.value_->number + b.value_->number});
+  const Exact::Value &x = *a.value_, &y = *b.value_;
+  if (x.bottom == y.bottom) return Exact(Exact::Value{x.top + y.top, x.bottom});
+  return Exact(Exact::Value{x.top * y.bottom + y.top * x.bottom, x.bottom * y.bottom});
 }
 
 Exact operator-(const Exact& a, const Exact& b) {
-  return Exact(Exact::Value{a.value_->number - b.value_->number});
+  return a + Exact(Exact::Value{-b.value_->top, b.value_->bottom});
 }
 
 Exact operator*(const Exact& a, const Exact& b) {
-  return Exact(Exact::Value{a.value_->number * b.value_->number});
+  const Exact::Value &x = *a.value_, &y = *b.value_;
+  return Exact(Exact::Value{x.top * y.top, x.bottom * y.bottom});
 }
 
 Exact operator/(const Exact& a, const Exact& b) {
-  if (b.value_->number == 0) throw std::domain_error("a sum is divided by zero");
-  return Exact(Exact::Value{a.value_->number / b.value_->number});
+  const Exact::Value &x = *a.value_, &y = *b.value_;
+  if (y.top == 0) throw std::domain_error("a sum is divided by zero");
+  const int sign = y.top < 0 ? -1 : 1;
+  return Exact(Exact::Value{sign * x.top * y.bottom, sign * x.bottom * y.top});
 }
 
-bool operator==(const Exact& a, const Exact& b) { return a.value_->number == b.value_->number; }
+bool operator==(const Exact& a, const Exact& b) { return (a <=> b) == 0; }
 
 std::strong_ordering operator<=>(const Exact& a, const Exact& b) {
-  if (a.value_->number < b.value_->number) return std::strong_ordering::less;
-  return a.value_->number == b.value_->number ? std::strong_ordering::equal : std::strong_ordering::greater;
+  const int order = Integer(a.value_->top * b.value_->bottom).compare(b.value_->top * a.value_->bottom);
+  return order <=> 0;
 }
 
-bool Exact::is_whole() const { return denominator(value_->number) == 1; }
+bool Exact::is_whole() const { return value_->top % value_->bottom == 0; }
 
 std::int64_t Exact::rounded() const {
-  const cpp_rational half(1, 2);
-  const cpp_rational& number = value_->number;
-  if (number < 0) return -in_range(floor_of(half - number));
-  return in_range(floor_of(number + half));
+  // The floor of |x| + 1/2.
+  const Value half_more{2 * abs(value_->top) + value_->bottom, 2 * value_->bottom};
+  const std::int64_t size = in_range(half_more.floor());
+  return value_->top < 0 ? -size : size;
 }
 
-std::int64_t Exact::rounded_up() const { return -in_range(floor_of(-value_->number)); }
+std::int64_t Exact::rounded_up() const { return -in_range(Value{-value_->top, value_->bottom}.floor()); }
 
 }  // namespace mendworth

@@ -107,7 +107,12 @@ Bill job_bill(const Shop& shop, const Currency& currency, double charge_rate, co
 }
 
 Bill single_bill(const Shop& shop, const Currency& currency, const BillLine& line, const BillWishes& wishes) {
-  return settled(shop, Till(shop, currency), {line}, wishes, For::single);
+  return bill_of_lines(shop, currency, {line}, wishes);
+}
+
+Bill bill_of_lines(const Shop& shop, const Currency& currency, std::vector<BillLine> lines,
+                   const BillWishes& wishes) {
+  return settled(shop, Till(shop, currency), std::move(lines), wishes, For::single);
 }
 
 Bill with_net(const Shop& shop, const Currency& currency, const Bill& bill, Money net,
@@ -119,9 +124,9 @@ Bill with_net(const Shop& shop, const Currency& currency, const Bill& bill, Mone
   line.quantity = 1;
   line.each.reset();
 
-  // Without rounding the net would rise by a fixed share of each minor unit. With it, it is off that line by at most half
-  // a minor unit for each included tax, here and where it starts. So below the first amount tried none can do, and
-  // the first one that does is the least.
+  // Without rounding the net would rise by a fixed share of each minor unit. With it, it is off that line by at
+  // most half a minor unit for each included tax, here and where it starts. So below the first amount tried none
+  // can do, and the first one that does is the least.
   const auto included =
       std::count_if(shop.taxes.begin(), shop.taxes.end(), [](const Tax& tax) { return tax.included; });
   const Exact missing =

@@ -31,16 +31,22 @@ struct BillWishes {
   Date date;  ///< a subsidy may have ended
 };
 
-/// The bill of a job under the shop's rules. Throws InputError if a sum is beyond 1e15 minor units.
+/// The bill of a job under the shop's rules. Throws InputError if a sum is beyond 1e15 minor units, or if the coin of
+/// cash rounding is not a whole number of minor units.
 [[nodiscard]] Bill job_bill(const Shop& shop, const Currency& currency, double charge_rate, const Case& c,
                             const JobWork& work, const BillWishes& wishes);
 
-/// The bill for a single line: a decline invoice, or what is charged without a cure.
+/// The bill for a single line: a decline invoice, or what is charged without a cure. Taxes and cash rounding as for
+/// a job, but no subsidy, which is for a repair, and no deposit.
 [[nodiscard]] Bill single_bill(const Shop& shop, const Currency& currency, const BillLine& line,
                                const BillWishes& wishes);
+/// The same for several lines.
+[[nodiscard]] Bill bill_of_lines(const Shop& shop, const Currency& currency, std::vector<BillLine> lines,
+                                 const BillWishes& wishes);
 
-/// The bill of which the amount without taxes is at least `net`: `bill` with its first line of labour changed. For a price
-/// that would leave so much.
+/// The bill of which the amount without taxes is at least `net`: `bill` with the amount of its first line of labour
+/// (else of diagnosis) changed to the least that does. Shares of labour taken elsewhere stay as they are. For a
+/// price that would leave so much; where the other lines alone leave more, the line is negative.
 [[nodiscard]] Bill with_net(const Shop& shop, const Currency& currency, const Bill& bill, Money net,
                             const BillWishes& wishes);
 

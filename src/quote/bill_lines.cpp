@@ -97,7 +97,8 @@ class JobLines {
     return line;
   }
 
-  /// What the order costs beside the goods, of one piece: by the value of the pieces, by their number if they have none.
+  /// What the order costs beside the goods, of one piece: by the value of the pieces, by their number if they have
+  /// none.
   [[nodiscard]] Exact shipping_of(const JobWork::Piece& piece) const {
     if (shop_.shipping != ShippingCharge::spread) return {};
     Exact value;

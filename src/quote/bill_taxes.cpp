@@ -85,8 +85,9 @@ class TaxGroup {
     return base;
   }
 
-  /// Whether `before` is a figure that can be added to what `tax` is on. An included tax cannot: net and tax together are the
-  /// price, which is on the page. Nor can a tax that is added, where `tax` itself is within the prices.
+  /// Whether `before` is a figure that can be added to what `tax` is on. An included tax cannot: net and tax
+  /// together are the price, which is on the page. Nor can a tax that is added, where `tax` itself is within the
+  /// prices.
   [[nodiscard]] bool stands_on_page(std::size_t before, std::size_t tax) const {
     return !shop_.taxes[before].included && !shop_.taxes[tax].included &&
            std::all_of(lines_.begin(), lines_.end(),

@@ -11,10 +11,10 @@
 ///     e_i = r_i * (compound ? 1 + sum of e_j over j < i that apply to the line : 1)
 /// of the line's net, which is a / (1 + sum of e_i over the included ones).
 ///
-/// Where taxes are rounded on the total, each is rounded once, from exact nets; where they are rounded by line, once for each
-/// line. A compound tax builds on an earlier tax as it is printed, so that a reader can work it out again, if that tax is
-/// added to the prices and all lines that bear it bear the compound one too. Else there is no such figure on the page, and it
-/// builds on the exact one. Rounding by line takes each line for a page of its own.
+/// Where taxes are rounded on the total, each is rounded once, from exact nets; where they are rounded by line,
+/// once for each line. A compound tax builds on an earlier tax as it is printed, so that a reader can work it out
+/// again, if that tax is added to the prices and all lines that bear it bear the compound one too. Else there is no
+/// such figure on the page, and it builds on the exact one. Rounding by line takes each line for a page of its own.
 namespace mendworth {
 
 /// The taxes in the order of the shop, without those that apply to none of the lines.

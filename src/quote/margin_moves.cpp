@@ -39,7 +39,7 @@ bool bears_on_job(const std::string& key) {
 
 /// Numbers that are looked at even if they are stated as certain.
 bool is_named(const std::string& key) {
-  return begins(key, "labour.") || ends(key, ".minutes") || ends(key, ".price") || ends(key, ".shipping") ||
+  return ends(key, "_minutes") || ends(key, ".minutes") || ends(key, ".price") || ends(key, ".shipping") ||
          ends(key, ".exchange_rate") || key == "risk.diagnosis_right";
 }
 

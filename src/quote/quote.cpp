@@ -103,38 +103,40 @@ double labour_tax_factor(const Case& c, const Shop& shop, const BillWishes& wish
   return static_cast<double>(bill.total.minor) / static_cast<double>(probe);
 }
 
+BillLine time_line(const Shop& shop, const Case& c, LineKind kind, std::string text, double minutes) {
+  const Currency currency = currency_of(c);
+  const double hours = billed_minutes(shop, minutes) / 60.0;
+  const double rate = charge_rate_of(shop, c);
+  return {.kind = kind,
+          .text = std::move(text),
+          .unit = BillLine::Unit::hours,
+          .quantity = hours,
+          // A rate with a part of a minor unit would not multiply out on the page.
+          .each = to_double(rounded(rate, currency), currency) == rate
+                      ? std::optional<Money>(rounded(rate, currency))
+                      : std::nullopt,
+          .amount = rounded(hours * rate, currency)};
+}
+
+/// Who declines pays the fee for the diagnosis, which covers its time; where there is none, the time of the diagnosis.
+/// Time stated as spent beyond that is charged by the hour.
 CustomerPage declined_page(const Case& c, const Shop& shop, const QuoteSettings& settings,
                            const BillWishes& wishes) {
   const Currency currency = currency_of(c);
-  const auto& minutes = settings.declined->minutes;
+  const double diagnosis =
+      shop.diagnosis_minutes ? shop.diagnosis_minutes->base() : c.labour.case_minutes.base();
+  const double spent = settings.declined->minutes.value_or(diagnosis);
+  std::vector<BillLine> lines;
   if (shop.diagnosis_fee) {
-    if (minutes) {
-      throw InputError(
-          {{.source = shop.source_name,
-            .key = "diagnosis.fee",
-            .message = "a fee for the diagnosis was agreed, so time spent is not charged beside it",
-            .remedy = "leave out the minutes, or take the fee out of the shop file"}});
+    lines.push_back(sum_line(LineKind::diagnosis, "Diagnosis", rounded(*shop.diagnosis_fee, currency)));
+    if (spent > diagnosis) {
+      lines.push_back(
+          time_line(shop, c, LineKind::labour, "Time spent after the diagnosis", spent - diagnosis));
     }
-    return invoice_page(
-        c, shop, settings,
-        single_bill(shop, currency,
-                    sum_line(LineKind::diagnosis, "Diagnosis", rounded(*shop.diagnosis_fee, currency)),
-                    wishes));
+  } else {
+    lines.push_back(time_line(shop, c, LineKind::diagnosis, "Time spent", spent));
   }
-  const double spent = billed_minutes(
-      shop, minutes
-                ? *minutes
-                : (shop.diagnosis_minutes ? shop.diagnosis_minutes->base() : c.labour.case_minutes.base()));
-  const double rate = charge_rate_of(shop, c);
-  return invoice_page(c, shop, settings,
-                      single_bill(shop, currency,
-                                  {.kind = LineKind::diagnosis,
-                                   .text = "Diagnosis: time spent",
-                                   .unit = BillLine::Unit::hours,
-                                   .quantity = spent / 60.0,
-                                   .each = rounded(rate, currency),
-                                   .amount = rounded(spent / 60.0 * rate, currency)},
-                                  wishes));
+  return invoice_page(c, shop, settings, bill_of_lines(shop, currency, std::move(lines), wishes));
 }
 
 /// What the customer may be charged without being asked: the total and the margin on it, or what labour by time stays

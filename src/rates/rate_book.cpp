@@ -53,25 +53,30 @@ void overlay_rates(RateBook& book, std::string_view toml_text, const std::string
   book = std::move(next);
 }
 
-void overlay_rates_directory(RateBook& book, const std::string& directory) {
+std::vector<RatesFile> read_rates_directory(const std::string& directory) {
   namespace fs = std::filesystem;
   std::error_code error;
   if (!fs::is_directory(directory, error)) {
     throw FileError(fmt::format("{}: there is no such folder of rates", directory));
   }
-  std::vector<std::string> files;
+  std::vector<std::string> paths;
   for (fs::directory_iterator it(directory, error), end; !error && it != end; it.increment(error)) {
-    if (it->path().extension() == ".toml") files.push_back(it->path().string());
+    if (it->path().extension() == ".toml") paths.push_back(it->path().string());
   }
   if (error) throw FileError(fmt::format("{}: cannot be read: {}", directory, error.message()));
-  if (files.empty()) throw FileError(fmt::format("{}: this folder holds no rates (*.toml)", directory));
-  std::sort(files.begin(), files.end());
+  if (paths.empty()) throw FileError(fmt::format("{}: this folder holds no rates (*.toml)", directory));
+  std::sort(paths.begin(), paths.end());
+  std::vector<RatesFile> files;
+  for (const std::string& path : paths) files.push_back({path, read_text_file(path)});
+  return files;
+}
 
+void overlay_rates_files(RateBook& book, const std::vector<RatesFile>& files, const std::string& directory) {
   RateBook next = book;
   std::vector<Diagnostic> problems;
-  for (const std::string& file : files) {
+  for (const RatesFile& file : files) {
     try {
-      lay(next, read_text_file(file), file);
+      lay(next, file.text, file.path);
     } catch (const InputError& error_in_file) {
       problems.insert(problems.end(), error_in_file.problems().begin(), error_in_file.problems().end());
     }
@@ -79,6 +84,10 @@ void overlay_rates_directory(RateBook& book, const std::string& directory) {
   if (!problems.empty()) throw InputError(std::move(problems));
   check(next, directory);
   book = std::move(next);
+}
+
+void overlay_rates_directory(RateBook& book, const std::string& directory) {
+  overlay_rates_files(book, read_rates_directory(directory), directory);
 }
 
 }  // namespace mendworth

@@ -92,6 +92,18 @@ int display_width(std::string_view text) {
   return width;
 }
 
+bool ends_right_to_left(std::string_view text) {
+  bool right_to_left = false;
+  for (std::size_t at = 0; at < text.size();) {
+    const CodePoint point = code_point_at(text, at);
+    const int direction = point.value < 0 ? 0 : utf8proc_get_property(point.value)->bidi_class;
+    if (direction == UTF8PROC_BIDI_CLASS_L) right_to_left = false;
+    if (direction == UTF8PROC_BIDI_CLASS_R || direction == UTF8PROC_BIDI_CLASS_AL) right_to_left = true;
+    at += point.bytes;
+  }
+  return right_to_left;
+}
+
 std::string padded_right(std::string_view text, int width) {
   std::string out(text);
   out.append(static_cast<std::size_t>(std::max(0, width - display_width(text))), ' ');

@@ -14,6 +14,9 @@ namespace mendworth {
 /// Columns that a printable text takes; wide characters count 2, combining ones 0.
 [[nodiscard]] int display_width(std::string_view text);
 
+/// Whether the last letter of a printable text that has a direction is written from right to left.
+[[nodiscard]] bool ends_right_to_left(std::string_view text);
+
 /// The text with spaces added on its right (left) up to `width` columns; longer text is returned as it is.
 [[nodiscard]] std::string padded_right(std::string_view text, int width);
 [[nodiscard]] std::string padded_left(std::string_view text, int width);

@@ -74,7 +74,9 @@ std::vector<Table::Line> Table::lines(int width) const {
   for (std::size_t i = 0; i < columns_.size(); ++i) {
     heading.push_back(split_lines(columns_[i].heading));
     int natural = widest(heading[i]);
-    for (const Row& row : rows_) natural = std::max(natural, display_width(row.cells[i]));
+    for (const Row& row : rows_) {
+      if (!row.cells.empty()) natural = std::max(natural, display_width(row.cells[i]));
+    }
     widths.push_back(natural);
   }
 
@@ -98,8 +100,13 @@ std::vector<Table::Line> Table::lines(int width) const {
 
   std::vector<Line> out;
   append_row(out, heading, columns_, widths, gap, true, true);
-  out.push_back({std::string(static_cast<std::size_t>(std::max(0, total(widths, gap))), '-'), false});
+  const Line rule{std::string(static_cast<std::size_t>(std::max(0, total(widths, gap))), '-'), false};
+  out.push_back(rule);
   for (const Row& row : rows_) {
+    if (row.cells.empty()) {
+      out.push_back(rule);
+      continue;
+    }
     std::vector<std::vector<std::string>> cells;
     for (std::size_t i = 0; i < columns_.size(); ++i) {
       cells.push_back(columns_[i].wraps ? wrapped(row.cells[i], widths[i])

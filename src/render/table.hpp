@@ -23,6 +23,8 @@ class Table {
 
   /// One cell for each column. Cells are made printable. Throws std::invalid_argument for another number.
   void add_row(std::vector<std::string> cells, bool strong = false);
+  /// A line of dashes before the next row.
+  void add_rule() { rows_.push_back({}); }
   [[nodiscard]] bool empty() const noexcept { return rows_.empty(); }
 
   /// Heading, a rule, the rows; at most `width` columns wide unless the columns that do not wrap need more.
@@ -30,7 +32,7 @@ class Table {
 
  private:
   struct Row {
-    std::vector<std::string> cells;
+    std::vector<std::string> cells;  ///< none: a rule
     bool strong = false;
   };
   std::vector<Column> columns_;

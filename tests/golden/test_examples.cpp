@@ -7,6 +7,7 @@
 
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
+#include "mendworth/shop.hpp"
 #include "mendworth/weigh.hpp"
 
 // Every example teaches one thing, and its comment says which. A change of the model or of the rates that
@@ -28,6 +29,7 @@ struct Lesson {
 
 const std::vector<Lesson> lessons = {
     {"fathers-radio.toml", VerdictKind::keep, Confidence::toss_up},
+    {"field-recorder.toml", VerdictKind::repair, Confidence::leaning},
     {"keypad-fleet.toml", VerdictKind::repair, Confidence::toss_up},
     {"kitchen-scale.toml", VerdictKind::repair, Confidence::toss_up},
     {"label-printer.toml", VerdictKind::replace, Confidence::clear},
@@ -67,11 +69,22 @@ TEST_SUITE_BEGIN("examples");
 TEST_CASE("every example has a lesson here, and every lesson its example") {
   std::vector<std::string> files, taught;
   for (const auto& entry : fs::directory_iterator(examples)) {
-    if (entry.path().extension() == ".toml") files.push_back(entry.path().filename().string());
+    const bool is_case = entry.path().extension() == ".toml" && entry.path().filename() != "shop.toml";
+    if (is_case) files.push_back(entry.path().filename().string());
   }
   for (const auto& lesson : lessons) taught.emplace_back(lesson.file);
   std::sort(files.begin(), files.end());
   CHECK(files == taught);
+}
+
+TEST_CASE("the shop of the examples can be read") {
+  const std::string text = read_text_file((examples / "shop.toml").string());
+  const Shop shop = read_shop(text, "shop.toml", built_in_rates());
+  const Case c = read_case(read_text_file((examples / "field-recorder.toml").string()), "field-recorder.toml",
+                           rates_for(shop, built_in_rates()));
+  CHECK(shop.currency == c.device.currency);
+  // The case is weighed at what the shop charges.
+  CHECK(shop.charge_rate == c.labour.rate_per_hour.base());
 }
 
 TEST_CASE("the verdicts of the examples") {

@@ -21,7 +21,7 @@ set(may_cli base numeric domain input rates answers quote lifetime render)
 # public headers only.
 
 set(home_toml "src/input/")
-set(home_cli11 "src/cli/cli.cpp")
+set(home_cli11 "src/cli/cli")
 set(home_json "src/render/json")
 set(home_csv "src/input/csv_table.cpp")
 set(home_boost "src/numeric/")

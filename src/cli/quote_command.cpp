@@ -1,0 +1,140 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <ostream>
+
+#include "cli/case_input.hpp"
+#include "cli/commands.hpp"
+#include "cli/exit_code.hpp"
+#include "cli/quote_record.hpp"
+#include "cli/record_folder.hpp"
+#include "mendworth/diagnostic.hpp"
+#include "mendworth/drawer.hpp"
+#include "mendworth/quote.hpp"
+#include "mendworth/read_case.hpp"
+#include "mendworth/shop.hpp"
+#include "render/layout.hpp"
+
+namespace mendworth::cli {
+
+namespace {
+
+constexpr int message_width = 80;
+constexpr int most_numbers_a_day = 9999;
+
+void check_use(const QuoteOptions& options) {
+  if (options.minutes_spent && !options.declined) {
+    throw UsageError("--minutes-spent goes with --declined: it is what the invoice charges");
+  }
+  if (options.declined && options.page == QuoteOptions::Page::shop) {
+    throw UsageError("--declined makes an invoice, which has no page for the shop");
+  }
+  if (options.out_directory && (options.out_directory->empty() || *options.out_directory == "-")) {
+    throw UsageError(fmt::format("--out wants a folder for records, not '{}'", *options.out_directory));
+  }
+  const std::array<std::optional<std::string>, 3> inputs = {options.case_path, options.shop_path,
+                                                            options.drawer_path};
+  if (std::count(inputs.begin(), inputs.end(), "-") > 1) {
+    throw UsageError("only one of case, shop and drawer can be read from standard input");
+  }
+  require_key_value(options.overrides);
+}
+
+[[noreturn]] void fail_taken(const std::string& place) {
+  throw FileError(place + ": exists already and is left as it is; choose another number");
+}
+
+// What can be said of the record before the work is done.
+void check_record_place(const QuoteOptions& options) {
+  if (!options.out_directory) return;
+  require_record_directory(*options.out_directory);
+  const auto& number = options.settings.number;
+  if (number && record_exists(*options.out_directory, *number)) {
+    fail_taken(record_place(*options.out_directory, *number));
+  }
+}
+
+QuoteInputs read_inputs(const QuoteOptions& options) {
+  QuoteInputs inputs;
+  inputs.case_text = read_text_file(options.case_path);
+  if (options.shop_path) inputs.shop_text = read_text_file(*options.shop_path);
+  if (options.drawer_path) inputs.drawer_text = read_text_file(*options.drawer_path, largest_drawer);
+  if (options.rates_directory) inputs.rates = read_rates_directory(*options.rates_directory);
+  return inputs;
+}
+
+QuoteResult quote_from(const QuoteInputs& inputs, const QuoteOptions& options,
+                       const QuoteSettings& settings) {
+  RateBook rates = built_in_rates();
+  if (options.rates_directory) overlay_rates_files(rates, inputs.rates, *options.rates_directory);
+  const Shop shop = inputs.shop_text ? read_shop(*inputs.shop_text, *options.shop_path, rates) : Shop{};
+  Case c = read_case(inputs.case_text, options.case_path, rates_for(shop, rates), options.overrides);
+  std::vector<std::string> drawer_notes;
+  if (inputs.drawer_text) drawer_notes = lay_out(read_drawer(*inputs.drawer_text, *options.drawer_path), c);
+  QuoteResult result = quote(c, shop, rates, settings);
+  if (result.quote && result.quote->shop) {
+    auto& notes = result.quote->shop->notes;
+    notes.insert(notes.end(), drawer_notes.begin(), drawer_notes.end());
+  }
+  return result;
+}
+
+int refuse(const Refusal& refusal, std::ostream& err) {
+  std::string start = "mendworth: not quoted: ";
+  for (const std::string& sentence : refusal.sentences) {
+    for (const std::string& line : wrapped(printable(start + sentence), message_width)) err << line << '\n';
+    start.clear();
+  }
+  return refused;
+}
+
+std::string number_of_day(const Date& date, int n) {
+  return fmt::format("{:04}{:02}{:02}-{:02}", date.year, date.month, date.day, n);
+}
+
+/// Keeps the record; its place. Without a stated number the first that is free on that day.
+std::string keep_record(Quote& quote, const QuoteInputs& inputs, const QuoteOptions& options,
+                        QuoteSettings settings) {
+  const std::string& directory = *options.out_directory;
+  const bool stated = options.settings.number.has_value();
+  const int tries = stated ? 1 : most_numbers_a_day;
+  for (int n = 1; n <= tries; ++n) {
+    const std::string number = stated ? *options.settings.number : number_of_day(settings.date, n);
+    if (record_exists(directory, number)) continue;
+    set_number(quote, number);
+    settings.number = number;
+    if (add_record(directory, number, record_of(quote, inputs, options, settings)))
+      return record_place(directory, number);
+  }
+  if (stated) fail_taken(record_place(directory, *options.settings.number));
+  throw FileError(fmt::format("{}: every number from {} to {} is taken; choose one with --number", directory,
+                              number_of_day(settings.date, 1), number_of_day(settings.date, tries)));
+}
+
+}  // namespace
+
+int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  check_use(options);
+  check_record_place(options);
+  const QuoteInputs inputs = read_inputs(options);
+
+  QuoteSettings settings = options.settings;
+  settings.date = options.date ? *options.date : today(surroundings);
+  if (options.declined) settings.declined = QuoteSettings::Declined{options.minutes_spent};
+  // The number of the record may turn out to be a later one, if another command is quicker.
+  if (options.out_directory && !settings.number) settings.number = number_of_day(settings.date, 1);
+
+  QuoteResult result = quote_from(inputs, options, settings);
+  if (result.refusal) return refuse(*result.refusal, streams.err);
+  Quote& quote = result.quote.value();
+
+  std::optional<std::string> kept;
+  if (options.out_directory) kept = keep_record(quote, inputs, options, settings);
+  const TextStyle style{.color = colored(options.color, surroundings, true)};
+  streams.out << page_of(quote, options.page, options.format, style);
+  if (kept) streams.err << printable(*kept) << ": written\n";
+  return answered;
+}
+
+}  // namespace mendworth::cli

@@ -1,0 +1,19 @@
+#include "input/case_reader.hpp"
+
+namespace mendworth::input {
+
+void CaseReader::read_intake() {
+  TableReader table = document_.section("intake");
+  Intake& intake = case_.intake;
+  intake.customer = table.lines("customer");
+  intake.serial = table.text("serial");
+  intake.condition = table.text("condition");
+  intake.fault = table.text("fault");
+  intake.not_included = table.lines("not_included");
+  intake.rush = table.flag("rush").value_or(false);
+  intake.collection = table.flag("collection").value_or(false);
+  intake.parts_from_customer = table.flag("parts_from_customer").value_or(false);
+  table.finish();
+}
+
+}  // namespace mendworth::input

@@ -1,0 +1,225 @@
+#include "render/customer_sheet.hpp"
+
+#include <algorithm>
+
+namespace mendworth {
+
+namespace {
+
+bool is_invoice(const CustomerPage& page) { return page.document == CustomerPage::Document::decline_invoice; }
+
+std::string title_of(const CustomerPage& page) {
+  return is_invoice(page) ? "Invoice after a declined repair" : "Quote";
+}
+
+std::string joined(const std::vector<std::string>& sentences) {
+  std::string text;
+  for (const std::string& sentence : sentences) text += (text.empty() ? "" : " ") + sentence;
+  return text;
+}
+
+SheetSection section_of(const std::string& heading) {
+  SheetSection section;
+  section.heading = heading;
+  return section;
+}
+
+void add_section(Sheet& sheet, SheetSection section) {
+  if (!section.blocks.empty() || !section.parts.empty()) sheet.sections.push_back(std::move(section));
+}
+
+void opening(Sheet& sheet, const CustomerPage& page, const Pen& pen) {
+  SheetFacts document;
+  document.add("Number", page.number.value_or("none"));
+  document.add("Date", pen.day(page.date));
+  if (page.valid_until) document.add("Valid until", pen.day(*page.valid_until));
+  sheet.opening.emplace_back(document);
+  SheetFacts customer;
+  customer.add("Customer", page.customer);
+  if (!customer.facts.empty()) sheet.opening.emplace_back(customer);
+}
+
+SheetSection device_section(const CustomerPage& page) {
+  SheetSection section = section_of("The device");
+  SheetFacts facts;
+  facts.add("Device", page.device);
+  facts.add("Serial number", page.serial.value_or(""));
+  facts.add("Condition", page.condition.value_or(""));
+  facts.add("Fault as found", page.fault);
+  facts.add("Not included", page.not_included);
+  section.blocks.emplace_back(facts);
+  return section;
+}
+
+bool any_choice(const CustomerPage& page, bool (*holds)(const CustomerChoice&)) {
+  return std::any_of(page.choices.begin(), page.choices.end(), holds);
+}
+
+std::string marked_title(const CustomerChoice& choice) {
+  return choice.recommended ? choice.title + " (recommended)" : choice.title;
+}
+
+// A column for each choice, a row for each thing that one would compare.
+SheetTable comparison(const CustomerPage& page, const Pen& pen) {
+  SheetTable table;
+  table.caption = "The choices side by side";
+  table.columns.push_back({"Choice", false});
+  table.compares_columns = true;
+  for (const CustomerChoice& choice : page.choices) {
+    if (choice.recommended) table.marked_column = table.columns.size();
+    table.columns.push_back({marked_title(choice), false});
+  }
+  const auto row = [&](const std::string& label, const auto& text_of) {
+    SheetTable::Row out{{label}};
+    for (const CustomerChoice& choice : page.choices) out.cells.push_back(text_of(choice));
+    table.rows.push_back(std::move(out));
+  };
+  row("What is done", [](const CustomerChoice& c) { return joined(c.work); });
+  row("Ready in", [](const CustomerChoice& c) { return day_range(c.days_low, c.days_high); });
+  row("Total", [&](const CustomerChoice& c) { return pen.sum(c.bill.total); });
+  if (any_choice(page, [](const CustomerChoice& c) { return c.bill.payable != c.bill.total; }))
+    row("To pay", [&](const CustomerChoice& c) { return pen.sum(c.bill.payable); });
+  row("Consent limit", [&](const CustomerChoice& c) { return pen.sum(c.consent_limit); });
+  if (any_choice(page, [](const CustomerChoice& c) { return c.bill.deposit.has_value(); })) {
+    row("Deposit", [&](const CustomerChoice& c) {
+      return c.bill.deposit ? pen.sum(*c.bill.deposit) : std::string("none");
+    });
+  }
+  return table;
+}
+
+SheetTable replacements(const CustomerPage& page, const Pen& pen) {
+  SheetTable table;
+  table.caption = "What a replacement costs, taxes and shipping included";
+  table.columns = {{"Replacement", false}, {"Delivered in", false}, {"Price"}};
+  for (const CustomerAlternative& other : page.alternatives) {
+    table.rows.push_back({{other.name, other.days > 0 ? day_range(other.days, other.days) : "at once",
+                           other.price ? pen.sum(*other.price) : "not known"}});
+  }
+  return table;
+}
+
+SheetSection advice_section(const CustomerPage& page, const Pen& pen) {
+  SheetSection section = section_of(page.worth_repairing ? "Our advice" : "Not worth repairing");
+  if (!page.advice.empty()) {
+    section.blocks.emplace_back(SheetNotice{page.advice});
+  } else if (!page.worth_repairing) {
+    section.blocks.emplace_back(SheetNotice{"The repair costs more than it is worth."});
+  }
+  if (!page.worth_repairing && !page.alternatives.empty())
+    section.blocks.emplace_back(replacements(page, pen));
+  return section;
+}
+
+SheetSection choices_section(const CustomerPage& page, const Pen& pen) {
+  SheetSection section = section_of("Your choices");
+  if (page.choices.empty()) return section;
+  section.blocks.emplace_back(comparison(page, pen));
+  for (const CustomerChoice& choice : page.choices) {
+    SheetSection part = section_of(marked_title(choice));
+    if (!choice.why.empty()) part.blocks.emplace_back(SheetParagraph{choice.why});
+    part.blocks.emplace_back(bill_table(choice.bill, pen, "Bill: " + choice.title));
+    section.parts.push_back(std::move(part));
+  }
+  return section;
+}
+
+SheetSection conditions_section(const CustomerPage& page) {
+  SheetSection section = section_of("What applies");
+  SheetFacts facts;
+  facts.add("Warranty", page.warranty);
+  facts.add("Diagnosis", page.diagnosis);
+  facts.add("Consent limit", page.consent);
+  facts.add("If it cannot be repaired", page.if_not_repaired);
+  facts.add("Risk", page.risk);
+  if (!facts.facts.empty()) section.blocks.emplace_back(facts);
+  if (!page.terms.empty()) {
+    SheetSection terms = section_of("Terms of the shop");
+    terms.blocks.emplace_back(SheetList{page.terms});
+    section.parts.push_back(std::move(terms));
+  }
+  return section;
+}
+
+SheetSection cautions_section(const CustomerPage& page) {
+  SheetSection section = section_of("Cautions");
+  SheetFacts facts;
+  for (const PageCaution& caution : page.cautions) facts.add(caution.title, caution.sentences);
+  if (!facts.facts.empty()) section.blocks.emplace_back(facts);
+  return section;
+}
+
+SheetForm order_form(const CustomerPage& page, const Pen& pen) {
+  SheetForm form;
+  form.title = "Order";
+  form.sentences = {"Please tick one box."};
+  for (const CustomerChoice& choice : page.choices) {
+    form.ticks.push_back(choice.title + ": " + pen.sum(choice.bill.payable) + ", and no more than " +
+                         pen.sum(choice.consent_limit) + " without my consent");
+  }
+  form.ticks.emplace_back("No repair: the device goes back as it is");
+  form.blanks = {"Name", "Date", "Signature of the customer"};
+  return form;
+}
+
+SheetForm more_form() {
+  SheetForm form;
+  form.title = "Consent to more than the limit";
+  form.sentences = {"Filled in by the shop before any work that would cost more is done."};
+  form.blanks = {"Added parts and work", "New total, taxes included",     "Consent given by",
+                 "On (date, time)",      "How (in person, phone number)", "Noted by"};
+  return form;
+}
+
+SheetSection consent_section(const CustomerPage& page, const Pen& pen) {
+  SheetSection section = section_of("Your decision");
+  section.blocks.emplace_back(order_form(page, pen));
+  if (!page.choices.empty()) section.blocks.emplace_back(more_form());
+  return section;
+}
+
+SheetSection invoice_section(const CustomerPage& page, const Pen& pen) {
+  SheetSection section = section_of("What is charged");
+  if (page.invoice) section.blocks.emplace_back(bill_table(*page.invoice, pen, "Invoice"));
+  return section;
+}
+
+SheetSection receipt_section() {
+  SheetSection section = section_of("Receipt");
+  SheetForm form;
+  form.title = "Paid and handed back";
+  form.sentences = {"The device was handed back without a repair."};
+  form.blanks = {"Sum received", "Date", "Signature of the shop", "Signature of the customer"};
+  section.blocks.emplace_back(form);
+  return section;
+}
+
+}  // namespace
+
+Sheet customer_sheet(const CustomerPage& page) {
+  const Pen pen(page.currency, page.style);
+  Sheet sheet;
+  sheet.title = title_of(page);
+  sheet.name = page.number ? sheet.title + " " + *page.number : sheet.title + " (draft)";
+  if (!page.number) sheet.mark = "Draft, not a record";
+  sheet.letterhead = page.letterhead;
+  opening(sheet, page, pen);
+  add_section(sheet, device_section(page));
+  if (is_invoice(page)) {
+    add_section(sheet, invoice_section(page, pen));
+  } else {
+    add_section(sheet, advice_section(page, pen));
+    add_section(sheet, choices_section(page, pen));
+    if (page.worth_repairing && !page.alternatives.empty()) {
+      SheetSection section = section_of("Instead of a repair");
+      section.blocks.emplace_back(replacements(page, pen));
+      add_section(sheet, std::move(section));
+    }
+  }
+  add_section(sheet, conditions_section(page));
+  add_section(sheet, cautions_section(page));
+  add_section(sheet, is_invoice(page) ? receipt_section() : consent_section(page, pen));
+  return sheet;
+}
+
+}  // namespace mendworth

@@ -1,0 +1,20 @@
+#pragma once
+
+#include <string>
+
+#include "render/quote_words.hpp"
+#include "render/sheet.hpp"
+
+/// The page for the customer as a sheet. Nothing here knows the page of the shop: what the customer reads can only come
+/// from the CustomerPage.
+namespace mendworth {
+
+[[nodiscard]] Sheet customer_sheet(const CustomerPage& page);
+
+/// A bill: its lines, then what follows from them, each sum from the amounts printed above it.
+[[nodiscard]] SheetTable bill_table(const Bill& bill, const Pen& pen, const std::string& caption);
+
+/// "1.25 h", "2", or nothing for a sum: as many decimals of hours as it takes to come to the amount.
+[[nodiscard]] std::string quantity_text(const BillLine& line, const Pen& pen);
+
+}  // namespace mendworth

@@ -1,0 +1,176 @@
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "render/sheet.hpp"
+
+// One HTML5 file with its rules of looks inside: no script, nothing loaded from elsewhere, the same bytes for the same
+// sheet.
+namespace mendworth {
+
+namespace {
+
+// Safe in text and between double quotes alike.
+std::string escaped(const std::string& text) {
+  std::string out;
+  for (const char c : one_line(text)) {
+    switch (c) {
+      case '&': out += "&amp;"; break;
+      case '<': out += "&lt;"; break;
+      case '>': out += "&gt;"; break;
+      case '"': out += "&quot;"; break;
+      case '\'': out += "&#39;"; break;
+      default: out += c;
+    }
+  }
+  return out;
+}
+
+std::string element(const std::string& tag, const std::string& text) {
+  return "<" + tag + ">" + escaped(text) + "</" + tag + ">\n";
+}
+
+// How many columns the label of a sum takes: its own and the empty ones beside it.
+std::size_t label_columns(const SheetTable::Row& row) {
+  std::size_t count = 1;
+  while (count + 1 < row.cells.size() && row.cells[count].empty()) ++count;
+  return count;
+}
+
+// "over": the label of a sum goes on over empty cells, and a phone shows both on one line.
+std::string class_of(SheetTable::Role role, bool over) {
+  const std::string more = over ? " over" : "";
+  switch (role) {
+    case SheetTable::Role::plain: return "";
+    case SheetTable::Role::sum: return " class=\"sum" + more + "\"";
+    case SheetTable::Role::total: return " class=\"total" + more + "\"";
+  }
+  return "";
+}
+
+std::string class_of(const SheetTable& table, std::size_t column) {
+  const bool number = table.columns[column].number;
+  if (column > 0 && column == table.marked_column)
+    return number ? " class=\"number marked\"" : " class=\"marked\"";
+  return number ? " class=\"number\"" : "";
+}
+
+std::string comparison_class(const SheetTable& table) {
+  if (!table.compares_columns) return "";
+  return table.columns.back().number ? " class=\"compare figures\"" : " class=\"compare\"";
+}
+
+class HtmlWriter {
+ public:
+  void write(const Sheet& sheet) {
+    text_ += "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
+    text_ += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
+    text_ += element("title", sheet.name);
+    text_ += "<style>\n" + sheet_style_rules() + "</style>\n</head>\n<body>\n";
+    header(sheet);
+    text_ += "<main>\n";
+    if (!sheet.mark.empty()) text_ += "<p class=\"mark\">" + escaped(sheet.mark) + "</p>\n";
+    text_ += element("h1", sheet.title);
+    text_ += "<div class=\"opening\">\n";
+    blocks(sheet.opening);
+    text_ += "</div>\n";
+    for (const SheetSection& section : sheet.sections) {
+      text_ += "<section>\n" + element("h2", section.heading);
+      blocks(section.blocks);
+      for (const SheetSection& part : section.parts) {
+        text_ += "<section class=\"part\">\n" + element("h3", part.heading);
+        blocks(part.blocks);
+        text_ += "</section>\n";
+      }
+      text_ += "</section>\n";
+    }
+    text_ += "</main>\n</body>\n</html>\n";
+  }
+  [[nodiscard]] std::string text() && { return std::move(text_); }
+
+  void operator()(const SheetParagraph& block) {
+    text_ +=
+        block.strong ? "<p class=\"strong\">" + escaped(block.text) + "</p>\n" : element("p", block.text);
+  }
+  void operator()(const SheetNotice& block) {
+    text_ += "<p class=\"notice\">" + escaped(block.text) + "</p>\n";
+  }
+  void operator()(const SheetList& block) {
+    text_ += "<ul>\n";
+    for (const std::string& item : block.items) text_ += element("li", item);
+    text_ += "</ul>\n";
+  }
+  void operator()(const SheetFacts& block) {
+    text_ += "<dl>\n";
+    for (const SheetFacts::Fact& fact : block.facts) {
+      text_ += "<div>\n" + element("dt", fact.label);
+      for (const std::string& line : fact.lines) {
+        if (!line.empty()) text_ += element("dd", line);
+      }
+      text_ += "</div>\n";
+    }
+    text_ += "</dl>\n";
+  }
+  void operator()(const SheetTable& block) {
+    text_ += "<table" + comparison_class(block) + ">\n" + element("caption", block.caption) + "<thead>\n<tr>";
+    for (std::size_t i = 0; i < block.columns.size(); ++i) {
+      text_ += "<th scope=\"col\"" + class_of(block, i) + ">" + escaped(block.columns[i].heading) + "</th>";
+    }
+    text_ += "</tr>\n</thead>\n<tbody>\n";
+    for (const SheetTable::Row& row : block.rows) table_row(block, row);
+    text_ += "</tbody>\n</table>\n";
+  }
+  void operator()(const SheetForm& block) {
+    text_ += "<div class=\"form\">\n" + element("h3", block.title);
+    for (const std::string& sentence : block.sentences) text_ += element("p", sentence);
+    if (!block.ticks.empty()) {
+      text_ += "<ul class=\"ticks\">\n";
+      for (const std::string& tick : block.ticks) text_ += element("li", tick);
+      text_ += "</ul>\n";
+    }
+    text_ += "<ul class=\"blanks\">\n";
+    for (const std::string& blank : block.blanks) text_ += element("li", blank);
+    text_ += "</ul>\n</div>\n";
+  }
+
+ private:
+  void header(const Sheet& sheet) {
+    if (sheet.letterhead.empty()) return;
+    text_ += "<header>\n";
+    for (std::size_t i = 0; i < sheet.letterhead.size(); ++i)
+      text_ += (i == 0 ? "<p class=\"shop\">" : "<p>") + escaped(sheet.letterhead[i]) + "</p>\n";
+    text_ += "</header>\n";
+  }
+
+  void table_row(const SheetTable& table, const SheetTable::Row& row) {
+    const std::size_t span = row.role == SheetTable::Role::plain ? 1 : label_columns(row);
+    text_ += "<tr" + class_of(row.role, span > 1) + "><th scope=\"row\"";
+    if (span > 1) text_ += " colspan=\"" + std::to_string(span) + "\"";
+    text_ += ">" + escaped(row.cells.front()) + "</th>";
+    for (std::size_t i = span; i < row.cells.size(); ++i) {
+      text_ += "<td" + class_of(table, i);
+      // A phone shows the heading beside the cell; a sum that spans its label needs none.
+      if (span == 1) text_ += " data-label=\"" + escaped(table.columns[i].heading) + "\"";
+      text_ += ">" + escaped(row.cells[i]) + "</td>";
+    }
+    text_ += "</tr>\n";
+  }
+
+  void blocks(const std::vector<SheetBlock>& blocks) {
+    for (const SheetBlock& block : blocks) std::visit(*this, block);
+  }
+
+  std::string text_;
+};
+
+}  // namespace
+
+std::string sheet_html(const Sheet& sheet) {
+  HtmlWriter writer;
+  writer.write(sheet);
+  return std::move(writer).text();
+}
+
+}  // namespace mendworth

@@ -1,0 +1,153 @@
+#include <algorithm>
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "render/sheet.hpp"
+
+// GitHub-flavoured Markdown: CommonMark with tables and task lists. Every ASCII punctuation mark may be escaped with a
+// backslash (CommonMark 0.31.2, 2.4 Backslash escapes).
+namespace mendworth {
+
+namespace {
+
+constexpr int blank_width = 30;
+
+bool is_special(char c) {
+  constexpr std::string_view special = "\\`*_[]<>&|#~$";
+  return special.find(c) != std::string_view::npos;
+}
+
+// Text that means nothing but itself, wherever in a line it stands but at its start. Bare addresses of pages must not
+// become links either: the colon of "://" and the point after "www" are escaped.
+std::string escaped(const std::string& text) {
+  const std::string line = one_line(text);
+  const std::string_view view = line;
+  std::string out;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const bool address =
+        view.substr(i).starts_with("://") ||
+        (line[i] == '.' && i >= 3 && (view.substr(i - 3, 3) == "www" || view.substr(i - 3, 3) == "WWW"));
+    if (is_special(line[i]) || address) out += '\\';
+    out += line[i];
+  }
+  return out;
+}
+
+// The same at the start of a line, where marks of lists, rules and underlines count as well.
+std::string escaped_at_start(const std::string& text) {
+  std::string out = escaped(text);
+  if (out.starts_with('-') || out.starts_with('+') || out.starts_with('=') || out.starts_with(':'))
+    return "\\" + out;
+  const std::size_t digits = out.find_first_not_of("0123456789");
+  if (digits != std::string::npos && digits > 0 && (out[digits] == '.' || out[digits] == ')'))
+    out.insert(digits, 1, '\\');
+  return out;
+}
+
+class MarkdownWriter {
+ public:
+  void write(const Sheet& sheet) {
+    for (std::size_t i = 0; i < sheet.letterhead.size(); ++i) {
+      const std::string line = one_line(sheet.letterhead[i]);
+      if (line.empty()) continue;
+      text_ += i == 0 ? "**" + escaped(line) + "**" : escaped_at_start(line);
+      text_ += i + 1 < sheet.letterhead.size() ? "\\\n" : "\n";
+    }
+    if (!sheet.mark.empty()) paragraph("**" + escaped(sheet.mark) + "**");
+    paragraph("# " + escaped(sheet.title));
+    blocks(sheet.opening);
+    for (const SheetSection& section : sheet.sections) {
+      paragraph("## " + escaped(section.heading));
+      blocks(section.blocks);
+      for (const SheetSection& part : section.parts) {
+        paragraph("### " + escaped(part.heading));
+        blocks(part.blocks);
+      }
+    }
+  }
+  [[nodiscard]] std::string text() && { return std::move(text_); }
+
+  void operator()(const SheetParagraph& block) {
+    paragraph(block.strong ? "**" + escaped(block.text) + "**" : escaped_at_start(block.text));
+  }
+  void operator()(const SheetNotice& block) { paragraph("> **" + escaped(block.text) + "**"); }
+  void operator()(const SheetList& block) {
+    new_paragraph();
+    for (const std::string& item : block.items) text_ += "- " + escaped_at_start(item) + "\n";
+  }
+  void operator()(const SheetFacts& block) {
+    // Two lists with an empty line between them would be read as one with gaps.
+    if (!ends_with_facts_) new_paragraph();
+    for (const SheetFacts::Fact& fact : block.facts) {
+      text_ += "- **" + escaped(fact.label) + ":**";
+      if (fact.lines.size() == 1) {
+        text_ += " " + escaped(fact.lines.front()) + "\n";
+        continue;
+      }
+      text_ += "\n";
+      for (const std::string& line : fact.lines) text_ += "  - " + escaped_at_start(line) + "\n";
+    }
+  }
+  void operator()(const SheetTable& block) {
+    if (!block.caption.empty()) paragraph("*" + escaped(block.caption) + "*");
+    new_paragraph();
+    std::string rule = "|";
+    text_ += "|";
+    for (const SheetTable::Column& column : block.columns) {
+      text_ += " " + escaped(column.heading) + " |";
+      rule += column.number ? " ---: |" : " --- |";
+    }
+    text_ += "\n" + rule + "\n";
+    for (const SheetTable::Row& row : block.rows) {
+      const std::string mark = row.role == SheetTable::Role::total ? "**" : "";
+      text_ += "|";
+      for (const std::string& cell : row.cells) {
+        text_ += ' ';
+        if (!cell.empty()) text_.append(mark).append(escaped(cell)).append(mark);
+        text_ += " |";
+      }
+      text_ += "\n";
+    }
+  }
+  void operator()(const SheetForm& block) {
+    paragraph("### " + escaped(block.title));
+    for (const std::string& sentence : block.sentences) paragraph(escaped_at_start(sentence));
+    if (!block.ticks.empty()) new_paragraph();
+    for (const std::string& tick : block.ticks) text_ += "- [ ] " + escaped(tick) + "\n";
+    std::string blank;
+    for (int i = 0; i < blank_width; ++i) blank += "\\_";
+    for (const std::string& label : block.blanks) paragraph(escaped_at_start(label) + ": " + blank);
+  }
+
+ private:
+  void new_paragraph() {
+    if (!text_.empty()) text_ += "\n";
+  }
+  void paragraph(const std::string& line) {
+    new_paragraph();
+    text_ += line + "\n";
+  }
+  void blocks(const std::vector<SheetBlock>& blocks) {
+    ends_with_facts_ = false;
+    for (const SheetBlock& block : blocks) {
+      std::visit(*this, block);
+      ends_with_facts_ = std::holds_alternative<SheetFacts>(block);
+    }
+  }
+
+  std::string text_;
+  bool ends_with_facts_ = false;
+};
+
+}  // namespace
+
+std::string sheet_markdown(const Sheet& sheet) {
+  MarkdownWriter writer;
+  writer.write(sheet);
+  return std::move(writer).text();
+}
+
+}  // namespace mendworth

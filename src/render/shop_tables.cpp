@@ -1,0 +1,191 @@
+#include <algorithm>
+#include <cstddef>
+#include <functional>
+
+#include "render/shop_sheet.hpp"
+
+namespace mendworth {
+
+namespace {
+
+using Role = SheetTable::Role;
+using Figure = std::function<std::string(const ShopChoice&)>;
+
+// A table with a row for each figure and a column for each choice, being filled.
+class ByChoice {
+ public:
+  ByChoice(const ShopPage& page, const std::string& caption, const std::string& first_heading) : page_(page) {
+    table_.caption = caption;
+    table_.compares_columns = true;
+    table_.columns.push_back({first_heading, false});
+    for (std::size_t i = 0; i < page.choices.size(); ++i) {
+      const bool proposed = page.choices.size() > 1 && static_cast<int>(i) == page.proposed;
+      if (proposed) table_.marked_column = i + 1;
+      table_.columns.push_back({page.choices[i].title + (proposed ? " (proposed)" : "")});
+    }
+  }
+  void row(const std::string& label, const Figure& figure, Role role = Role::plain) {
+    std::vector<std::string> cells{label};
+    for (const ShopChoice& choice : page_.choices) cells.push_back(figure(choice));
+    table_.rows.push_back({cells, role});
+  }
+  [[nodiscard]] SheetTable table() && { return std::move(table_); }
+
+ private:
+  const ShopPage& page_;
+  SheetTable table_;
+};
+
+std::string in_currency(const std::string& caption, const Pen& pen) {
+  return caption + ", in " + pen.currency();
+}
+
+std::string maybe_amount(const std::optional<Money>& sum, const Pen& pen) {
+  return sum ? pen.amount(*sum) : "none";
+}
+
+bool any_choice(const ShopPage& page, bool (*holds)(const ShopChoice&)) {
+  return std::any_of(page.choices.begin(), page.choices.end(), holds);
+}
+
+}  // namespace
+
+SheetTable income_table(const ShopPage& page, const Pen& pen) {
+  ByChoice by(page, in_currency("Expected income and cost of a job", pen), "Without taxes passed on");
+  const auto money = [&](const std::string& label, double (*value)(const ShopChoice&),
+                         Role role = Role::plain) {
+    by.row(
+        label, [&](const ShopChoice& c) { return pen.amount(value(c)); }, role);
+  };
+  by.row("Income if repaired", [&](const ShopChoice& c) { return pen.amount(c.income); });
+  money("Income if not", [](const ShopChoice& c) { return c.no_cure_income; });
+  by.row("Chance that it is repaired", [&](const ShopChoice& c) { return pen.percent(c.cure_chance); });
+  by.row("Chance that it is lost", [&](const ShopChoice& c) { return pen.percent(c.lost_chance); });
+  money(
+      "Expected income", [](const ShopChoice& c) { return c.expected_income; }, Role::total);
+  money("Labour as planned", [](const ShopChoice& c) { return c.cost.labour; });
+  money("Order, landed", [](const ShopChoice& c) { return c.cost.order; });
+  money("Consumables", [](const ShopChoice& c) { return c.cost.consumables; });
+  money("Stock used less leftovers", [](const ShopChoice& c) { return c.cost.stock; });
+  money("Bad luck on the bench", [](const ShopChoice& c) { return c.cost.rework; });
+  money("Warranty on parts", [](const ShopChoice& c) { return c.cost.warranty; });
+  money("Complaints of the work", [](const ShopChoice& c) { return c.cost.come_back; });
+  money("Liability for losses", [](const ShopChoice& c) { return c.cost.liability; });
+  money(
+      "Cost", [](const ShopChoice& c) { return c.cost.total(); }, Role::total);
+  money(
+      "Expected margin", [](const ShopChoice& c) { return c.margin; }, Role::total);
+  return std::move(by).table();
+}
+
+SheetTable margin_table(const ShopPage& page, const Pen& pen) {
+  ByChoice by(page, in_currency("Margin of a job", pen), "Figure");
+  by.row("Expected margin", [&](const ShopChoice& c) { return pen.amount(c.margin); });
+  by.row("Standard error", [&](const ShopChoice& c) { return pen.amount(c.margin_error); });
+  by.row("Share of the income", [&](const ShopChoice& c) {
+    return c.margin_share ? pen.percent(*c.margin_share) : std::string("none");
+  });
+  by.row("Chance of a loss", [&](const ShopChoice& c) { return pen.percent(c.loss_chance); });
+  by.row("P10, one in ten is below", [&](const ShopChoice& c) { return pen.amount(c.margin_p10); });
+  by.row("P50, the middle", [&](const ShopChoice& c) { return pen.amount(c.margin_p50); });
+  by.row("P90, one in ten is above", [&](const ShopChoice& c) { return pen.amount(c.margin_p90); });
+  by.row("Pieces left over", [&](const ShopChoice& c) { return std::to_string(c.leftover_pieces); });
+  by.row("Worth of them", [&](const ShopChoice& c) { return pen.amount(c.leftover_value); });
+  if (any_choice(page, [](const ShopChoice& c) { return c.owner_saving.has_value(); })) {
+    by.row("Saving of the owner", [&](const ShopChoice& c) {
+      return c.owner_saving ? pen.amount(*c.owner_saving) : std::string("not known");
+    });
+  }
+  if (any_choice(page, [](const ShopChoice& c) { return c.owner_saving_with_subsidy.has_value(); })) {
+    by.row("The same with the subsidy", [&](const ShopChoice& c) {
+      return c.owner_saving_with_subsidy ? pen.amount(*c.owner_saving_with_subsidy)
+                                         : std::string("not known");
+    });
+  }
+  return std::move(by).table();
+}
+
+SheetTable time_table(const ShopPage& page, const Pen& pen) {
+  ByChoice by(page, "Minutes on the bench", "Minutes");
+  const auto minutes = [&](const std::string& label, double ShopChoice::*value) {
+    by.row(label, [&pen, value](const ShopChoice& c) { return pen.number(c.*value, 1); });
+  };
+  minutes("As planned", &ShopChoice::minutes_planned);
+  minutes("P10", &ShopChoice::minutes_p10);
+  minutes("P50", &ShopChoice::minutes_p50);
+  minutes("P90", &ShopChoice::minutes_p90);
+  return std::move(by).table();
+}
+
+SheetTable price_table(const ShopPage& page, const Pen& pen) {
+  ByChoice by(page, in_currency("Prices that would do", pen), "Price");
+  const auto price = [&](const std::string& label, std::optional<Money> ShopChoice::*sum) {
+    by.row(label, [&pen, sum](const ShopChoice& c) { return maybe_amount(c.*sum, pen); });
+  };
+  const std::string share = pen.percent(page.target_margin);
+  by.row("Quoted, without tax", [&](const ShopChoice& c) { return pen.amount(c.income); });
+  price("No expected loss, without tax", &ShopChoice::lowest_price);
+  price("No expected loss, as quoted", &ShopChoice::lowest_price_total);
+  price("For " + share + " margin, without tax", &ShopChoice::target_price);
+  price("For " + share + " margin, as quoted", &ShopChoice::target_price_total);
+  price("The same, no cure no fee, without tax", &ShopChoice::no_fee_price);
+  price("The same, no cure no fee, as quoted", &ShopChoice::no_fee_price_total);
+  return std::move(by).table();
+}
+
+SheetTable ceiling_table(const ShopPage& page, const Pen& pen) {
+  std::vector<double> confidences;
+  for (const ShopChoice& choice : page.choices) {
+    for (const CeilingRow& row : choice.ceilings) confidences.push_back(row.confidence);
+  }
+  std::sort(confidences.begin(), confidences.end());
+  confidences.erase(std::unique(confidences.begin(), confidences.end()), confidences.end());
+
+  ByChoice by(page, in_currency("Charge by time, taxes included", pen), "Jobs that stay within");
+  for (const double confidence : confidences) {
+    by.row(pen.percent(confidence), [&](const ShopChoice& c) {
+      for (const CeilingRow& row : c.ceilings) {
+        if (row.confidence == confidence) return pen.amount(row.charge) + (row.chosen ? " (limit)" : "");
+      }
+      return std::string("-");
+    });
+  }
+  by.row("Charge by time above the quote",
+         [&](const ShopChoice& c) { return pen.percent(c.overrun_chance); });
+  by.row("Charge by time above the consent limit",
+         [&](const ShopChoice& c) { return pen.percent(c.over_limit_chance); });
+  return std::move(by).table();
+}
+
+SheetTable reserve_table(const ShopPage& page, const Pen& pen) {
+  SheetTable table;
+  table.caption = "What a warranty costs by its length, per job";
+  table.columns = {{"Choice", false},
+                   {"Days"},
+                   {"Reserve, " + pen.currency()},
+                   {"Returns of new pieces"},
+                   {"Old mates failing, not covered"}};
+  for (const ShopChoice& choice : page.choices) {
+    for (const ReserveRow& row : choice.reserves) {
+      table.rows.push_back(
+          {{choice.title, std::to_string(row.days) + (row.offered ? " (offered)" : ""),
+            pen.amount(row.reserve), pen.number(row.returns, 4), pen.number(row.mates_failing, 4)}});
+    }
+  }
+  return table;
+}
+
+SheetTable moves_table(const ShopChoice& choice, const Pen& pen) {
+  SheetTable table;
+  table.caption = in_currency("Margin at the ends of each input", pen);
+  table.columns = {{"Input", false},   {"Low"},  {"Base"}, {"High"}, {"Margin at low"},
+                   {"Margin at high"}, {"Swing"}};
+  for (const MarginRow& row : choice.moves) {
+    table.rows.push_back({{row.label + (row.uncertain ? "" : " *"), pen.input(row.low), pen.input(row.base),
+                           pen.input(row.high), pen.amount(row.margin_low), pen.amount(row.margin_high),
+                           pen.amount(row.swing)}});
+  }
+  return table;
+}
+
+}  // namespace mendworth

@@ -1,0 +1,257 @@
+// The command 'quote' and its records. What the pages say is tested elsewhere.
+#include <doctest/doctest.h>
+
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cli/commands.hpp"
+#include "cli/exit_code.hpp"
+#include "cli/record_folder.hpp"
+#include "mendworth/diagnostic.hpp"
+#include "mendworth/read_case.hpp"
+#include "mendworth/shop.hpp"
+#include "render/json_command.hpp"
+
+using namespace mendworth;
+using namespace mendworth::cli;
+
+namespace {
+
+namespace fs = std::filesystem;
+
+class Folder {
+ public:
+  Folder() {
+    std::string name = (fs::temp_directory_path() / "mendworth-test-XXXXXX").string();
+    REQUIRE(mkdtemp(name.data()) != nullptr);
+    path_ = name;
+  }
+  ~Folder() {
+    std::error_code ignored;
+    fs::remove_all(path_, ignored);
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+
+  [[nodiscard]] std::string place(const std::string& name) const { return (path_ / name).string(); }
+  [[nodiscard]] std::string write(const std::string& name, const std::string& text) const {
+    std::ofstream(path_ / name) << text;
+    return place(name);
+  }
+
+ private:
+  fs::path path_;
+};
+
+std::string content(const std::string& path) {
+  std::ostringstream text;
+  text << std::ifstream(path).rdbuf();
+  return text.str();
+}
+
+/// Everything in a folder, hidden or not.
+std::size_t entries(const std::string& folder) {
+  std::size_t count = 0;
+  for (const auto& entry : fs::directory_iterator(folder)) count += entry.exists() ? 1U : 0U;
+  return count;
+}
+
+struct Captured {
+  std::ostringstream out;
+  std::ostringstream err;
+  Streams streams() { return {out, err}; }
+};
+
+Surroundings on_first_of_march() {
+  Surroundings surroundings;
+  surroundings.clock = [] { return Date{2026, 3, 1}; };
+  return surroundings;
+}
+
+QuoteOptions options_in(const Folder& folder) {
+  QuoteOptions options;
+  options.case_path = folder.write("case.toml", starter_case(false));
+  options.shop_path = folder.write("shop.toml", starter_shop());
+  options.settings.futures = 200;
+  options.settings.despite_owner_loss = true;
+  return options;
+}
+
+const std::vector<RecordFile> two_files = {{"customer/quote.txt", "a page\n"}, {"inputs/rates/own.toml", ""}};
+
+}  // namespace
+
+TEST_CASE("the number of a record: 1 to 40 letters, digits and marks, not hidden") {
+  for (const char* good :
+       {"1", "20260301-01", "A_b.C-9", "-", "_", "a.", "0000000000111111111122222222223333333333"})
+    CHECK_MESSAGE(is_record_number(good), good);
+  for (const char* bad : {"", ".", "..", ".a", "a/b", "a b", "a\nb", "é", "a:b", "a*",
+                          "00000000001111111111222222222233333333334"})
+    CHECK_FALSE_MESSAGE(is_record_number(bad), bad);
+}
+
+TEST_CASE("a record appears with all that is in it, once") {
+  const Folder folder;
+  const std::string records = folder.place("deep/records");
+  CHECK_FALSE(record_exists(records, "7"));
+  CHECK(add_record(records, "7", two_files));
+  CHECK(record_exists(records, "7"));
+  CHECK(content(records + "/7/customer/quote.txt") == "a page\n");
+  CHECK(fs::file_size(records + "/7/inputs/rates/own.toml") == 0);
+  CHECK(entries(records) == 1);
+  CHECK_FALSE(add_record(records, "7", {{"customer/quote.txt", "another\n"}}));
+  CHECK(content(records + "/7/customer/quote.txt") == "a page\n");
+  CHECK(entries(records) == 1);
+}
+
+TEST_CASE("a record takes nobody's place: a file, a link, an empty folder") {
+  const Folder folder;
+  static_cast<void>(folder.write("file", "mine"));
+  fs::create_directory(folder.place("empty"));
+  fs::create_symlink("nowhere", folder.place("link"));
+  for (const char* taken : {"file", "empty", "link"}) {
+    CAPTURE(taken);
+    CHECK(record_exists(folder.place("."), taken));
+    CHECK_FALSE(add_record(folder.place("."), taken, two_files));
+  }
+  CHECK(content(folder.place("file")) == "mine");
+  CHECK(fs::is_empty(folder.place("empty")));
+  CHECK(fs::is_symlink(folder.place("link")));
+  CHECK(entries(folder.place(".")) == 2);  // the link leads nowhere
+}
+
+TEST_CASE("a record has the permissions of any new file") {
+  const Folder folder;
+  REQUIRE(add_record(folder.place("records"), "1", two_files));
+  std::ofstream(folder.place("plain")) << "x";
+  fs::create_directory(folder.place("folder"));
+  const auto permissions = [](const std::string& path) { return fs::status(path).permissions(); };
+  CHECK(permissions(folder.place("records/1/customer/quote.txt")) == permissions(folder.place("plain")));
+  CHECK(permissions(folder.place("records/1")) == permissions(folder.place("folder")));
+}
+
+TEST_CASE("moving a folder where the file system cannot leave an existing place alone") {
+  const Folder folder;
+  const auto make = [&](const std::string& name) {
+    fs::create_directory(folder.place(name));
+    static_cast<void>(folder.write(name + "/held", name));
+    return folder.place(name);
+  };
+  const std::string from = make("from");
+  CHECK_FALSE(move_folder(from, make("full")));
+  CHECK_FALSE(move_folder(from, folder.write("file", "mine")));
+  fs::create_directory(folder.place("empty"));
+  CHECK_FALSE(move_folder(from, folder.place("empty")));
+  CHECK(content(folder.place("full/held")) == "full");
+  CHECK(content(folder.place("file")) == "mine");
+  CHECK(move_folder(from, folder.place("free")));
+  CHECK(content(folder.place("free/held")) == "from");
+  CHECK_THROWS_AS(static_cast<void>(move_folder(folder.place("gone"), folder.place("other"))), FileError);
+}
+
+TEST_CASE("where records cannot be") {
+  const Folder folder;
+  CHECK_NOTHROW(require_record_directory(folder.place("not there yet")));
+  CHECK_NOTHROW(require_record_directory(folder.place(".")));
+  const std::string file = folder.write("file", "x");
+  CHECK_THROWS_AS(require_record_directory(file), FileError);
+  CHECK_THROWS_AS(require_record_directory(file + "/below"), FileError);
+  CHECK_THROWS_AS(static_cast<void>(add_record(file, "1", two_files)), FileError);
+}
+
+TEST_CASE("quote: the record holds what was read and what was asked") {
+  const Folder folder;
+  QuoteOptions options = options_in(folder);
+  options.out_directory = folder.place("records");
+  options.overrides = {"labour.case_minutes=20"};
+  options.settings.seed = 12345678901234567890U;
+  options.settings.ceiling = 0.8;
+  Captured captured;
+  CHECK(quote_command(options, captured.streams(), on_first_of_march()) == answered);
+  const std::string record = folder.place("records/20260301-01");
+  CHECK(captured.err.str() == record + ": written\n");
+  CHECK(captured.out.str() == content(record + "/customer/quote.txt"));
+  CHECK(content(record + "/inputs/case.toml") == starter_case(false));
+  CHECK(content(record + "/inputs/shop.toml") == starter_shop());
+  const auto command = nlohmann::json::parse(content(record + "/inputs/command.json"));
+  CHECK(command["schema"] == "mendworth.command");
+  CHECK(command["command"] == "quote");
+  const auto& given = command["options"];
+  CHECK(given["number"] == "20260301-01");
+  CHECK(given["date"] == "2026-03-01");
+  CHECK(given["set"] == std::vector<std::string>{"labour.case_minutes=20"});
+  CHECK(given["seed"] == 12345678901234567890U);
+  CHECK(given["futures"] == 200);
+  CHECK(given["ceiling"] == 0.8);
+  CHECK(given["despite_owner_loss"] == true);
+  CHECK(given["declined"] == false);
+  CHECK(given["choice"].is_null());
+  CHECK(given["drawer"].is_null());
+  CHECK(given.size() == 22);
+}
+
+TEST_CASE("quote: a number that is taken is known before the work is done") {
+  const Folder folder;
+  QuoteOptions options = options_in(folder);
+  options.case_path = folder.place("no such case.toml");
+  options.out_directory = folder.place(".");
+  options.settings.number = "shop.toml";
+  Captured captured;
+  try {
+    static_cast<void>(quote_command(options, captured.streams(), on_first_of_march()));
+    FAIL("went on");
+  } catch (const FileError& error) {
+    CHECK(std::string(error.what()).find("shop.toml: exists already") != std::string::npos);
+  }
+  CHECK(captured.out.str().empty());
+}
+
+TEST_CASE("quote: a command line that makes no sense") {
+  const Folder folder;
+  const QuoteOptions good = options_in(folder);
+  const auto refuses = [](const QuoteOptions& options) {
+    Captured captured;
+    CHECK_THROWS_AS(static_cast<void>(quote_command(options, captured.streams(), on_first_of_march())),
+                    UsageError);
+    CHECK(captured.out.str().empty());
+  };
+  QuoteOptions options = good;
+  options.minutes_spent = 20;
+  refuses(options);
+  options = good;
+  options.declined = true;
+  options.page = QuoteOptions::Page::shop;
+  refuses(options);
+  options = good;
+  options.out_directory = "-";
+  refuses(options);
+  options = good;
+  options.shop_path = "-";
+  options.drawer_path = "-";
+  refuses(options);
+  options = good;
+  options.overrides = {"no-equals-sign"};
+  refuses(options);
+}
+
+TEST_CASE("the record of a command: every kind of value") {
+  const std::string text = command_json("quote", {{"none", {}},
+                                                  {"flag", true},
+                                                  {"count", std::uint64_t{7}},
+                                                  {"share", 0.5},
+                                                  {"name", std::string("a \"b\" \xFF")},
+                                                  {"list", std::vector<std::string>{"x=1", "y=2"}}});
+  const auto options = nlohmann::json::parse(text)["options"];
+  CHECK(options["none"].is_null());
+  CHECK(options["flag"] == true);
+  CHECK(options["count"] == 7);
+  CHECK(options["share"] == 0.5);
+  CHECK(options["name"] == "a \"b\" \xEF\xBF\xBD");  // a byte that is no UTF-8 becomes U+FFFD
+  CHECK(options["list"] == std::vector<std::string>{"x=1", "y=2"});
+}
