@@ -59,7 +59,20 @@ std::string marked_title(const CustomerChoice& choice) {
   return choice.recommended ? choice.title + " (recommended)" : choice.title;
 }
 
-// A column for each choice, a row for each thing that one would compare.
+std::string delivery_text(const CustomerAlternative& other) {
+  return other.days > 0 ? day_range(other.days, other.days) : "at once";
+}
+
+// The replacement that costs least, of those with a price; null if there is none.
+const CustomerAlternative* cheapest_replacement(const CustomerPage& page) {
+  const CustomerAlternative* cheapest = nullptr;
+  for (const CustomerAlternative& other : page.alternatives) {
+    if (other.price && (cheapest == nullptr || *other.price < *cheapest->price)) cheapest = &other;
+  }
+  return cheapest;
+}
+
+// A column for each choice and one for doing without, a row for each thing that one would compare.
 SheetTable comparison(const CustomerPage& page, const Pen& pen) {
   SheetTable table;
   table.caption = "The choices side by side";
@@ -69,14 +82,23 @@ SheetTable comparison(const CustomerPage& page, const Pen& pen) {
     if (choice.recommended) table.marked_column = table.columns.size();
     table.columns.push_back({marked_title(choice), false});
   }
-  const auto row = [&](const std::string& label, const auto& text_of) {
+  const CustomerAlternative* instead = cheapest_replacement(page);
+  if (instead != nullptr) table.columns.push_back({"No repair: " + instead->name, false});
+  const auto row = [&](const std::string& label, const auto& text_of, const std::string& of_instead = "-") {
     SheetTable::Row out{{label}};
     for (const CustomerChoice& choice : page.choices) out.cells.push_back(text_of(choice));
+    if (instead != nullptr) out.cells.push_back(of_instead);
     table.rows.push_back(std::move(out));
   };
-  row("What is done", [](const CustomerChoice& c) { return joined(c.work); });
-  row("Ready in", [](const CustomerChoice& c) { return day_range(c.days_low, c.days_high); });
-  row("Total", [&](const CustomerChoice& c) { return pen.sum(c.bill.total); });
+  row(
+      "What is done", [](const CustomerChoice& c) { return joined(c.work); },
+      "The device is not repaired; another one is bought.");
+  row(
+      "Ready in", [](const CustomerChoice& c) { return day_range(c.days_low, c.days_high); },
+      instead == nullptr ? "" : delivery_text(*instead));
+  row(
+      "Total", [&](const CustomerChoice& c) { return pen.sum(c.bill.total); },
+      instead == nullptr ? "" : pen.sum(*instead->price));
   if (any_choice(page, [](const CustomerChoice& c) { return c.bill.payable != c.bill.total; }))
     row("To pay", [&](const CustomerChoice& c) { return pen.sum(c.bill.payable); });
   row("Consent limit", [&](const CustomerChoice& c) { return pen.sum(c.consent_limit); });
@@ -93,8 +115,8 @@ SheetTable replacements(const CustomerPage& page, const Pen& pen) {
   table.caption = "What a replacement costs, taxes and shipping included";
   table.columns = {{"Replacement", false}, {"Delivered in", false}, {"Price"}};
   for (const CustomerAlternative& other : page.alternatives) {
-    table.rows.push_back({{other.name, other.days > 0 ? day_range(other.days, other.days) : "at once",
-                           other.price ? pen.sum(*other.price) : "not known"}});
+    table.rows.push_back(
+        {{other.name, delivery_text(other), other.price ? pen.sum(*other.price) : "not known"}});
   }
   return table;
 }
