@@ -82,7 +82,11 @@ QuoteResult quote_from(const QuoteInputs& inputs, const QuoteOptions& options,
 
 int refuse(const Refusal& refusal, std::ostream& err) {
   std::string start = "mendworth: not quoted: ";
-  for (const std::string& sentence : refusal.sentences) {
+  std::vector<std::string> sentences = refusal.sentences;
+  if (refusal.reason == Refusal::Reason::owner_loses) {
+    sentences.emplace_back("--despite-owner-loss quotes it all the same, and the page says so.");
+  }
+  for (const std::string& sentence : sentences) {
     for (const std::string& line : wrapped(printable(start + sentence), message_width)) err << line << '\n';
     start.clear();
   }

@@ -9,19 +9,13 @@
 namespace mendworth {
 namespace {
 
-/// The case as its owner pays for it: later work at the shop's rate, no parts drawer, no use for spares. Setting up a new
-/// device stays as dear as it was.
+/// The case as its owner pays for it: later work at the shop's rate. Setting up a new device stays as dear as it was.
 Case owner_case(const Case& c, double charge_rate) {
   Case owner = c;
   const double own_rate = c.labour.rate_per_hour.base();
   owner.labour.rate_per_hour = Quantity::exactly(charge_rate);
   for (Replacement& replacement : owner.replacements) {
     if (charge_rate > 0) replacement.setup_minutes = replacement.setup_minutes.scaled(own_rate / charge_rate);
-  }
-  for (Part& part : owner.parts) {
-    part.other_uses_per_year = Quantity::exactly(0);
-    part.spare_resale = Quantity::exactly(0);
-    for (Candidate& candidate : part.candidates) candidate.on_hand = 0;
   }
   return owner;
 }
@@ -88,8 +82,6 @@ std::vector<Entry> entries_of(const Contest& contest, const std::vector<JobPlan>
       plan.later_limit = option.plan.later_limit;
       plan.mates_later = option.plan.mates_later;
       for (std::size_t p = 0; p < plan.supplies.size(); ++p) {
-        // Leftovers stay with the shop; a hedge was the shop's affair too.
-        plan.supplies[p].first_pieces = plans[k].pieces[p];
         plan.supplies[p].reorders = option.plan.supplies[p].reorders;
       }
       entries.push_back(std::move(entry));

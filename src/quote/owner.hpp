@@ -35,8 +35,9 @@ struct OwnerSettings {
 };
 
 /// Runs every choice against replacing and leaving. A first repair costs the owner what is paid for it; its bad luck is
-/// the shop's, the wait the owner's. Later repairs are charged by time and by what their own small orders cost; the
-/// first job's leftovers stay with the shop. For each choice the best limit of later repairs counts.
+/// the shop's, the wait the owner's. Later repairs are charged by time and by what their own small orders cost; pieces
+/// that the first one left in the shop's drawer serve them without an order or a wait, as long as no other job takes
+/// them. For each choice the best limit of later repairs counts.
 [[nodiscard]] OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
                                    const std::vector<Payments>& payments, const OwnerSettings& settings);
 

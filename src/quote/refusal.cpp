@@ -43,10 +43,10 @@ std::optional<Refusal> refuse_unlicensed(const Case& c, const Shop& shop, const 
     if (found == rates.hazards.end() || !found->second.licensed_only) continue;
     if (std::find(shop.licensed_for.begin(), shop.licensed_for.end(), name) != shop.licensed_for.end())
       continue;
-    refusal.sentences.push_back(fmt::format(
-        "Not quoted: {} (hazard '{}') is work for licensed people or qualified places, and the shop file "
-        "does not claim that the shop is licensed for it.",
-        found->second.title, name));
+    refusal.sentences.push_back(
+        fmt::format("{} (hazard '{}') is work for licensed people or qualified places, and the shop file "
+                    "does not claim that the shop is licensed for it.",
+                    found->second.title, name));
     for (const std::string& caution : found->second.cautions) refusal.sentences.push_back(caution);
   }
   if (refusal.sentences.empty()) return std::nullopt;
