@@ -65,10 +65,9 @@ std::vector<std::string> work_of(const Case& c, const JobPlan& plan, bool parts_
     const auto renewed =
         static_cast<int>(std::count(plan.groups.begin(), plan.groups.end(), static_cast<int>(g)));
     if (renewed == 0) continue;
-    work.push_back(fmt::format("{}: {} {}{}.", c.positions[g].name, renewed,
-                               parts_from_customer ? "" : "new ",
-                               c.parts[static_cast<std::size_t>(c.positions[g].part)].name +
-                                   (parts_from_customer ? " that you bring" : "")));
+    work.push_back(fmt::format("{}: {} x {}, {}.", c.positions[g].name, renewed,
+                               c.parts[static_cast<std::size_t>(c.positions[g].part)].name,
+                               parts_from_customer ? "which you bring" : "new"));
   }
   work.push_back("The device is opened, cleaned where it was opened, closed and tested.");
   return work;

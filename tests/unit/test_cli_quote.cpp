@@ -17,37 +17,15 @@
 #include "mendworth/read_case.hpp"
 #include "mendworth/shop.hpp"
 #include "render/json_command.hpp"
+#include "support/temporary_folder.hpp"
 
 using namespace mendworth;
 using namespace mendworth::cli;
+using Folder = mendworth::test::TemporaryFolder;
 
 namespace {
 
 namespace fs = std::filesystem;
-
-class Folder {
- public:
-  Folder() {
-    std::string name = (fs::temp_directory_path() / "mendworth-test-XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()) != nullptr);
-    path_ = name;
-  }
-  ~Folder() {
-    std::error_code ignored;
-    fs::remove_all(path_, ignored);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-
-  [[nodiscard]] std::string place(const std::string& name) const { return (path_ / name).string(); }
-  [[nodiscard]] std::string write(const std::string& name, const std::string& text) const {
-    std::ofstream(path_ / name) << text;
-    return place(name);
-  }
-
- private:
-  fs::path path_;
-};
 
 std::string content(const std::string& path) {
   std::ostringstream text;
@@ -98,7 +76,7 @@ TEST_CASE("the number of a record: 1 to 40 letters, digits and marks, not hidden
 
 TEST_CASE("a record appears with all that is in it, once") {
   const Folder folder;
-  const std::string records = folder.place("deep/records");
+  const std::string records = folder.file("deep/records");
   CHECK_FALSE(record_exists(records, "7"));
   CHECK(add_record(records, "7", two_files));
   CHECK(record_exists(records, "7"));
@@ -113,52 +91,52 @@ TEST_CASE("a record appears with all that is in it, once") {
 TEST_CASE("a record takes nobody's place: a file, a link, an empty folder") {
   const Folder folder;
   static_cast<void>(folder.write("file", "mine"));
-  fs::create_directory(folder.place("empty"));
-  fs::create_symlink("nowhere", folder.place("link"));
+  fs::create_directory(folder.file("empty"));
+  fs::create_symlink("nowhere", folder.file("link"));
   for (const char* taken : {"file", "empty", "link"}) {
     CAPTURE(taken);
-    CHECK(record_exists(folder.place("."), taken));
-    CHECK_FALSE(add_record(folder.place("."), taken, two_files));
+    CHECK(record_exists(folder.file("."), taken));
+    CHECK_FALSE(add_record(folder.file("."), taken, two_files));
   }
-  CHECK(content(folder.place("file")) == "mine");
-  CHECK(fs::is_empty(folder.place("empty")));
-  CHECK(fs::is_symlink(folder.place("link")));
-  CHECK(entries(folder.place(".")) == 2);  // the link leads nowhere
+  CHECK(content(folder.file("file")) == "mine");
+  CHECK(fs::is_empty(folder.file("empty")));
+  CHECK(fs::is_symlink(folder.file("link")));
+  CHECK(entries(folder.file(".")) == 2);  // the link leads nowhere
 }
 
 TEST_CASE("a record has the permissions of any new file") {
   const Folder folder;
-  REQUIRE(add_record(folder.place("records"), "1", two_files));
-  std::ofstream(folder.place("plain")) << "x";
-  fs::create_directory(folder.place("folder"));
+  REQUIRE(add_record(folder.file("records"), "1", two_files));
+  std::ofstream(folder.file("plain")) << "x";
+  fs::create_directory(folder.file("folder"));
   const auto permissions = [](const std::string& path) { return fs::status(path).permissions(); };
-  CHECK(permissions(folder.place("records/1/customer/quote.txt")) == permissions(folder.place("plain")));
-  CHECK(permissions(folder.place("records/1")) == permissions(folder.place("folder")));
+  CHECK(permissions(folder.file("records/1/customer/quote.txt")) == permissions(folder.file("plain")));
+  CHECK(permissions(folder.file("records/1")) == permissions(folder.file("folder")));
 }
 
 TEST_CASE("moving a folder where the file system cannot leave an existing place alone") {
   const Folder folder;
   const auto make = [&](const std::string& name) {
-    fs::create_directory(folder.place(name));
+    fs::create_directory(folder.file(name));
     static_cast<void>(folder.write(name + "/held", name));
-    return folder.place(name);
+    return folder.file(name);
   };
   const std::string from = make("from");
   CHECK_FALSE(move_folder(from, make("full")));
   CHECK_FALSE(move_folder(from, folder.write("file", "mine")));
-  fs::create_directory(folder.place("empty"));
-  CHECK_FALSE(move_folder(from, folder.place("empty")));
-  CHECK(content(folder.place("full/held")) == "full");
-  CHECK(content(folder.place("file")) == "mine");
-  CHECK(move_folder(from, folder.place("free")));
-  CHECK(content(folder.place("free/held")) == "from");
-  CHECK_THROWS_AS(static_cast<void>(move_folder(folder.place("gone"), folder.place("other"))), FileError);
+  fs::create_directory(folder.file("empty"));
+  CHECK_FALSE(move_folder(from, folder.file("empty")));
+  CHECK(content(folder.file("full/held")) == "full");
+  CHECK(content(folder.file("file")) == "mine");
+  CHECK(move_folder(from, folder.file("free")));
+  CHECK(content(folder.file("free/held")) == "from");
+  CHECK_THROWS_AS(static_cast<void>(move_folder(folder.file("gone"), folder.file("other"))), FileError);
 }
 
 TEST_CASE("where records cannot be") {
   const Folder folder;
-  CHECK_NOTHROW(require_record_directory(folder.place("not there yet")));
-  CHECK_NOTHROW(require_record_directory(folder.place(".")));
+  CHECK_NOTHROW(require_record_directory(folder.file("not there yet")));
+  CHECK_NOTHROW(require_record_directory(folder.file(".")));
   const std::string file = folder.write("file", "x");
   CHECK_THROWS_AS(require_record_directory(file), FileError);
   CHECK_THROWS_AS(require_record_directory(file + "/below"), FileError);
@@ -168,13 +146,13 @@ TEST_CASE("where records cannot be") {
 TEST_CASE("quote: the record holds what was read and what was asked") {
   const Folder folder;
   QuoteOptions options = options_in(folder);
-  options.out_directory = folder.place("records");
+  options.out_directory = folder.file("records");
   options.overrides = {"labour.case_minutes=20"};
   options.settings.seed = 12345678901234567890U;
   options.settings.ceiling = 0.8;
   Captured captured;
   CHECK(quote_command(options, captured.streams(), on_first_of_march()) == answered);
-  const std::string record = folder.place("records/20260301-01");
+  const std::string record = folder.file("records/20260301-01");
   CHECK(captured.err.str() == record + ": written\n");
   CHECK(captured.out.str() == content(record + "/customer/quote.txt"));
   CHECK(content(record + "/inputs/case.toml") == starter_case(false));
@@ -199,8 +177,8 @@ TEST_CASE("quote: the record holds what was read and what was asked") {
 TEST_CASE("quote: a number that is taken is known before the work is done") {
   const Folder folder;
   QuoteOptions options = options_in(folder);
-  options.case_path = folder.place("no such case.toml");
-  options.out_directory = folder.place(".");
+  options.case_path = folder.file("no such case.toml");
+  options.out_directory = folder.file(".");
   options.settings.number = "shop.toml";
   Captured captured;
   try {

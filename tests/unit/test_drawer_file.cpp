@@ -18,36 +18,17 @@
 #include "mendworth/render.hpp"
 #include "render/layout.hpp"
 #include "support/json_schema.hpp"
+#include "support/temporary_folder.hpp"
 
 // The drawer command and what it prints.
 using namespace mendworth;
 using namespace mendworth::cli;
+using Folder = mendworth::test::TemporaryFolder;
 using Json = nlohmann::json;
 
 namespace {
 
 namespace fs = std::filesystem;
-
-/// A folder of this test's own that is gone afterwards.
-class Folder {
- public:
-  Folder() {
-    std::string name = (fs::temp_directory_path() / "mendworth-drawer-XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()) != nullptr);
-    path_ = name;
-  }
-  ~Folder() {
-    std::error_code ignored;
-    fs::remove_all(path_, ignored);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-
-  [[nodiscard]] std::string file(const std::string& name) const { return (path_ / name).string(); }
-
- private:
-  fs::path path_;
-};
 
 void write(const std::string& path, const std::string& text) {
   std::ofstream(path, std::ios::binary) << text;
