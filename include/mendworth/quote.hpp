@@ -218,7 +218,7 @@ struct Quote {
 
 /// Why a job must not be quoted as it stands.
 struct Refusal {
-  enum class Reason { owner_loses, not_licensed };
+  enum class Reason { owner_loses, guarantee_live, not_licensed };
   Reason reason = Reason::owner_loses;
   std::vector<std::string> sentences{};  ///< the first says it all
 };
@@ -248,7 +248,7 @@ struct QuoteResult {
 
 /// Quotes a case. `rates` are the rates before the shop's licences (see rates_for), and `c` was read under
 /// rates_for(shop, rates). Deterministic in its arguments. Throws InputError where case and shop contradict each other
-/// (another currency, a flat rate for an unknown part), std::invalid_argument if a setting is out of range.
+/// (another currency), std::invalid_argument if a setting is out of range.
 [[nodiscard]] QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates,
                                 const QuoteSettings& settings);
 

@@ -83,7 +83,7 @@ QuoteResult quote_from(const QuoteInputs& inputs, const QuoteOptions& options,
 int refuse(const Refusal& refusal, std::ostream& err) {
   std::string start = "mendworth: not quoted: ";
   std::vector<std::string> sentences = refusal.sentences;
-  if (refusal.reason == Refusal::Reason::owner_loses) {
+  if (refusal.reason != Refusal::Reason::not_licensed) {
     sentences.emplace_back("--despite-owner-loss quotes it all the same, and the page says so.");
   }
   for (const std::string& sentence : sentences) {

@@ -128,6 +128,11 @@ std::string risk_text(const Shop& shop, const Currency& currency) {
 }
 
 std::string advice_text(const Case& c, const std::vector<PricedChoice>& choices, const PageTerms& terms) {
+  if (terms.guarantee_live) {
+    return "We do not advise this repair now: the guarantee has not ended, so claim on it first. Opening the "
+           "device may "
+           "end it. We quote the repair because it was asked for.";
+  }
   if (!terms.worth_repairing) {
     return "We do not advise this repair: over the years one of the ways below to do without it is expected "
            "to cost "

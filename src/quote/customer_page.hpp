@@ -19,6 +19,7 @@ struct PricedChoice {
 struct PageTerms {
   bool parts_from_customer = false;
   bool worth_repairing = true;
+  bool guarantee_live = false;  ///< why it is not
   bool compared = true;         ///< there is something to do instead, with a price
   std::optional<Bill> no_cure;  ///< charged without a cure; absent: nothing
 };

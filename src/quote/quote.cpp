@@ -297,6 +297,7 @@ QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const 
   result.customer = customer_page(c, shop, rates, settings, choices,
                                   {.parts_from_customer = settings.parts_from_customer,
                                    .worth_repairing = !loss,
+                                   .guarantee_live = loss && loss->reason == Refusal::Reason::guarantee_live,
                                    .compared = !owner.savings.empty(),
                                    .no_cure = no_cure[proposed]});
 

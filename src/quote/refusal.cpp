@@ -25,7 +25,7 @@ std::optional<Refusal> refuse_live_guarantee(const Case& c, const Shop& shop, do
   const GuaranteeAnswer guarantee = guarantee_of(c, best_cost, date);
   if (!guarantee.live || guarantee.claim_worth <= 0) return std::nullopt;
   return Refusal{
-      .reason = Refusal::Reason::owner_loses,
+      .reason = Refusal::Reason::guarantee_live,
       .sentences = {
           fmt::format(
               "Not to be repaired at the owner's expense: the guarantee runs until {}, and a claim is "

@@ -26,6 +26,7 @@
 
 #include "answers/contest.hpp"
 #include "draw_count.hpp"
+#include "mendworth/quote.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
@@ -152,6 +153,16 @@ void whole_weighing(benchmark::State& state) {
   }
 }
 
+void whole_quote(benchmark::State& state) {
+  QuoteSettings settings;
+  settings.threads = static_cast<int>(state.range(0));
+  settings.date = {.year = 2026, .month = 3, .day = 2};
+  settings.despite_owner_loss = true;
+  for ([[maybe_unused]] auto iteration : state) {
+    benchmark::DoNotOptimize(quote(largest_case(), Shop{}, built_in_rates(), settings));
+  }
+}
+
 void rendering(benchmark::State& state) {
   const Weighing w = weigh(largest_case(), built_in_rates(), settings_for(1000, 1));
   for ([[maybe_unused]] auto iteration : state) benchmark::DoNotOptimize(weighing_text(w, {}));
@@ -244,6 +255,13 @@ BENCHMARK(futures_of_all_options)
     ->Unit(benchmark::kMillisecond);
 BENCHMARK(whole_weighing)
     ->Name("weigh, 100,000 futures, threads")
+    ->Arg(1)
+    ->Arg(2)
+    ->UseRealTime()
+    ->MeasureProcessCPUTime()
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK(whole_quote)
+    ->Name("quote, 20,000 futures, threads")
     ->Arg(1)
     ->Arg(2)
     ->UseRealTime()

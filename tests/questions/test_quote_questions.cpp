@@ -297,7 +297,10 @@ TEST_CASE(
 TEST_CASE("a live guarantee comes first") {
   const QuoteResult refused = ask(tuner_case("guarantee_until = 2026-09-01\n"), "");
   REQUIRE(refused.refusal.has_value());
+  CHECK(refused.refusal->reason == Refusal::Reason::guarantee_live);
   CHECK(refused.refusal->sentences.front().find("2026-09-01") != std::string::npos);
+  const Quote forced = answer(tuner_case("guarantee_until = 2026-09-01\n"), "", {.despite_owner_loss = true});
+  CHECK(forced.customer.advice.find("claim on it first") != std::string::npos);
   CHECK(ask(tuner_case("guarantee_until = 2026-01-31\n"), "").quote.has_value());
 }
 
