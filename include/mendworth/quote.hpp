@@ -153,7 +153,7 @@ struct ShopChoice {
   double no_cure_income = 0;  ///< if not, without tax
   double expected_income = 0;
   JobCost cost;
-  double margin = 0;                     ///< expected
+  double margin = 0;                     ///< expected: expected_income - cost.total()
   double margin_error = 0;               ///< one standard error of the simulation
   std::optional<double> margin_share{};  ///< of the expected income; absent where that is 0
   double loss_chance = 0;

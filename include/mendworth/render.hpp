@@ -74,7 +74,8 @@ struct TextStyle {
 [[nodiscard]] std::string customer_json(const CustomerPage& page);
 [[nodiscard]] const std::string& quote_schema();
 
-/// The page for the shop, in the same forms.
+/// The page for the shop, in the same forms. Expectations are rounded so that what a job earns and costs adds up as
+/// printed: a part of the cost may differ from its own rounding by one minor unit. In JSON they are not rounded.
 [[nodiscard]] std::string shop_text(const ShopPage& page, const TextStyle& style);
 [[nodiscard]] std::string shop_markdown(const ShopPage& page);
 [[nodiscard]] std::string shop_html(const ShopPage& page);

@@ -74,7 +74,9 @@ struct Subsidy {
 struct Shop {
   std::string source_name{};  ///< the file; empty: none
   std::vector<std::string> letterhead{};
-  std::optional<std::string> currency{};    ///< ISO 4217: of every price here; must be the case's
+  std::optional<std::string> currency{};  ///< ISO 4217: of every price here; must be the case's
+  int currency_line = 0;                  ///< where that stands in the file, 1-based; 0: nowhere
+  int currency_column = 0;
   std::vector<std::string> licensed_for{};  ///< names of hazards from the rates that the shop may work on
   NumberStyle style;
 

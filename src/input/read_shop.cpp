@@ -98,6 +98,11 @@ void ShopReader::read_shop() {
   TableReader table = document_.section("shop");
   shop_.letterhead = table.lines("letterhead");
   shop_.currency = table.text("currency");
+  if (const Node* node =
+          table.find("currency")) {  // the case may have another, which shows only when they meet
+    shop_.currency_line = node->place.line;
+    shop_.currency_column = node->place.column;
+  }
   if (shop_.currency && rates_.currencies.count(*shop_.currency) == 0) {
     table.fail("currency", fmt::format("there is no currency '{}'", printable(*shop_.currency)),
                suggestion(*shop_.currency, names_of(rates_.currencies),

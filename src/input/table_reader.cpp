@@ -314,13 +314,17 @@ std::string TableReader::required_text(std::string_view key, const std::string& 
 
 TableReader TableReader::section(std::string_view key) {
   const Node* node = find(key);
+  std::string written(key);
   if (node == nullptr) {
-    if (const Entry* entry = misspelt(key)) node = &entry->value;
+    if (const Entry* entry = misspelt(key)) {
+      node = &entry->value;
+      written = entry->key;
+    }
   }
   if (node == nullptr) return {empty_table(), key_of(key), *problems_};
   if (node->is_table()) return {*node, key_of(key), *problems_};
   const bool doubled = node->is_array() && !node->items.empty() && node->items.front().is_table();
-  fail(key,
+  fail(written,
        doubled ? "found a list of tables, one table is wanted"
                : fmt::format("found {}, a table is wanted", node->described()),
        fmt::format("write [{}]{}", section_head(key_of(key)),
@@ -332,24 +336,29 @@ TableReader TableReader::section(std::string_view key) {
 std::vector<TableReader> TableReader::sections(std::string_view key) {
   std::vector<TableReader> out;
   const Node* node = find(key);
+  std::string written(key);
   if (node == nullptr) {
-    if (const Entry* entry = misspelt(key)) node = &entry->value;
+    if (const Entry* entry = misspelt(key)) {
+      node = &entry->value;
+      written = entry->key;
+    }
   }
   if (node == nullptr) return out;
   if (node->is_table()) {
-    fail(key, "found a single table, a list of tables is wanted",
+    fail(written, "found a single table, a list of tables is wanted",
          fmt::format("write [[{}]] with double brackets{}", section_head(key_of(key)),
                      path_.empty() ? "" : fmt::format(", or a list: {} = [{{ ... }}]", key)));
     out.emplace_back(*node, key_of(key) + ".1", *problems_);
     return out;
   }
   if (!node->is_array()) {
-    fail(key, fmt::format("found {}, a list of tables is wanted", node->described()),
+    fail(written, fmt::format("found {}, a list of tables is wanted", node->described()),
          fmt::format("write [[{}]] on a line of its own", section_head(key_of(key))));
     return out;
   }
   if (node->items.size() > most_list_items) {
-    fail(key, fmt::format("found {} of them, at most {} are allowed", node->items.size(), most_list_items));
+    fail(written,
+         fmt::format("found {} of them, at most {} are allowed", node->items.size(), most_list_items));
     return out;
   }
   std::size_t number = 0;

@@ -49,6 +49,8 @@ void require_agreement(const Case& c, const Shop& shop) {
     report("shop.currency",
            fmt::format("the shop's prices are in {}, the case is in {}", *shop.currency, c.device.currency),
            "state both in one currency");
+    problems.back().line = shop.currency_line;
+    problems.back().column = shop.currency_column;
   }
   for (std::size_t i = 0; i < shop.flat_rates.size(); ++i) {
     const FlatRate& flat = shop.flat_rates[i];
@@ -161,7 +163,8 @@ Money consent_limit_of(const Case& c, const Shop& shop, const PricedChoice& choi
                              quantile_of(std::move(minutes), ceiling), wishes);
     }
   }
-  return std::max(limit, choice.bill.total);
+  // What is handed over in coins may be more than the total.
+  return std::max(limit, choice.bill.total + std::max(choice.bill.cash_rounding, Money{}));
 }
 
 void add_defaults(const Case& c, const Shop& shop, ShopPage& page) {

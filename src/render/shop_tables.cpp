@@ -1,7 +1,11 @@
 #include <algorithm>
+#include <array>
 #include <cstddef>
 #include <functional>
+#include <vector>
 
+#include "render/adding_up.hpp"
+#include "render/quote_words.hpp"
 #include "render/shop_sheet.hpp"
 
 namespace mendworth {
@@ -48,6 +52,22 @@ bool any_choice(const ShopPage& page, bool (*holds)(const ShopChoice&)) {
   return std::any_of(page.choices.begin(), page.choices.end(), holds);
 }
 
+// The printed column of one choice adds up: its cost is the printed income less the printed margin.
+struct PrintedCost {
+  std::vector<Money> parts;  // in the order of JobCost
+  Money total;
+};
+
+PrintedCost printed_cost(const ShopChoice& choice, int minor_digits) {
+  const JobCost& c = choice.cost;
+  const Money total =
+      rounded_money(choice.expected_income, minor_digits) - rounded_money(choice.margin, minor_digits);
+  return {
+      adding_up({c.labour, c.order, c.consumables, c.stock, c.rework, c.warranty, c.come_back, c.liability},
+                total, minor_digits),
+      total};
+}
+
 }  // namespace
 
 SheetTable income_table(const ShopPage& page, const Pen& pen) {
@@ -63,16 +83,18 @@ SheetTable income_table(const ShopPage& page, const Pen& pen) {
   by.row("Chance that it is lost", [&](const ShopChoice& c) { return pen.percent(c.lost_chance); });
   money(
       "Expected income", [](const ShopChoice& c) { return c.expected_income; }, Role::total);
-  money("Labour as planned", [](const ShopChoice& c) { return c.cost.labour; });
-  money("Order, landed", [](const ShopChoice& c) { return c.cost.order; });
-  money("Consumables", [](const ShopChoice& c) { return c.cost.consumables; });
-  money("Stock used less leftovers", [](const ShopChoice& c) { return c.cost.stock; });
-  money("Bad luck on the bench", [](const ShopChoice& c) { return c.cost.rework; });
-  money("Warranty on parts", [](const ShopChoice& c) { return c.cost.warranty; });
-  money("Complaints of the work", [](const ShopChoice& c) { return c.cost.come_back; });
-  money("Liability for losses", [](const ShopChoice& c) { return c.cost.liability; });
-  money(
-      "Cost", [](const ShopChoice& c) { return c.cost.total(); }, Role::total);
+  constexpr std::array labels{"Labour as planned",         "Order, landed",         "Consumables",
+                              "Stock used less leftovers", "Bad luck on the bench", "Warranty on parts",
+                              "Complaints of the work",    "Liability for losses"};
+  for (std::size_t i = 0; i < labels.size(); ++i) {
+    by.row(labels[i], [&, i](const ShopChoice& c) {
+      return pen.amount(printed_cost(c, page.currency.minor_digits).parts.at(i));
+    });
+  }
+  by.row(
+      "Cost",
+      [&](const ShopChoice& c) { return pen.amount(printed_cost(c, page.currency.minor_digits).total); },
+      Role::total);
   money(
       "Expected margin", [](const ShopChoice& c) { return c.margin; }, Role::total);
   return std::move(by).table();

@@ -258,7 +258,10 @@ TEST_CASE("pages keep to their width") {
   page.choices[0].bill.total = page.choices[0].consent_limit = Money{999'999'999'999'999};
   CHECK(widest_line(customer_text(page, {})) <= 80);
   ShopPage shop = sample_shop_page();
-  for (ShopChoice& choice : shop.choices) choice.margin = choice.expected_income = 12'345'678'901'234.0;
+  for (ShopChoice& choice : shop.choices) {
+    choice.expected_income = 12'345'678'901'234.0 + choice.cost.total();
+    choice.margin = 12'345'678'901'234.0;
+  }
   shop.choices[0].title = std::string(70, 'x');
   const std::string text = shop_text(shop, {});
   CHECK(widest_line(text) <= 80);
@@ -390,6 +393,7 @@ TEST_CASE("no page shows a negative zero") {
   for (ShopChoice& choice : page.choices) {
     choice.margin_p10 = -0.0004;
     choice.cost.stock = -0.0;
+    choice.margin = choice.expected_income - choice.cost.total();
     choice.leftover_value = -0.0;
     choice.margin_share = -0.00001;
     choice.minutes_p10 = -0.0;
