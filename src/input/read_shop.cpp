@@ -98,8 +98,8 @@ void ShopReader::read_shop() {
   TableReader table = document_.section("shop");
   shop_.letterhead = table.lines("letterhead");
   shop_.currency = table.text("currency");
-  if (const Node* node =
-          table.find("currency")) {  // the case may have another, which shows only when they meet
+  // The case may have another, which shows only when the two meet.
+  if (const Node* node = table.find("currency")) {
     shop_.currency_line = node->place.line;
     shop_.currency_column = node->place.column;
   }
