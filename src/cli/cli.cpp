@@ -105,9 +105,6 @@ struct Selected {
   Schema schema = Schema::weighing;
 };
 
-template <class Choice>
-using Choices = std::vector<std::pair<std::string, Choice>>;
-
 void add_format_option(CLI::App* app, Format& format) {
   add_converted(app, "--format", "FORMAT", "text (default) or json",
                 choice_into(format, Choices<Format>{{"text", Format::text}, {"json", Format::json}}));
@@ -116,38 +113,24 @@ void add_format_option(CLI::App* app, Format& format) {
 void add_weigh(CLI::App& app, WeighOptions& options) {
   CLI::App* weigh = app.add_subcommand("weigh", "Weighs repair against replacement for one case.");
   weigh->footer(std::string(weigh_examples) + exit_codes);
-  weigh->add_option("case", options.case_path, "Case file; - reads standard input")
-      ->type_name("CASE")
-      ->required();
+  add_case_argument(weigh, options.case_path);
   add_format_option(weigh, options.format);
-  weigh->add_option("--set", options.overrides, "Override an entry of the case; may be repeated")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
+  add_overrides_option(weigh, options.overrides);
   add_rates_option(weigh, options.rates_directory);
-  weigh->add_option("--drawer", options.drawer_path, "Spare parts on hand; see 'mendworth drawer'")
-      ->type_name("FILE");
-  add_converted(weigh, "--seed", "N", "Seed of the random numbers (default 1)",
-                number_into(options.settings.seed, 0, std::numeric_limits<std::uint64_t>::max()));
-  add_converted(weigh, "--futures", "N", "Futures to simulate (default 100000)",
-                number_into(options.settings.futures, fewest_futures, most_futures));
-  add_converted(weigh, "--threads", "N", "Threads; 0 (default): all. Never changes an answer",
-                number_into(options.settings.threads, 0, most_threads));
+  add_drawer_option(weigh, options.drawer_path);
+  add_simulation_options(weigh, options.settings, "Futures to simulate (default 100000)");
   add_converted(weigh, "--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)",
                 day_into(options.settings.today));
   add_color_option(weigh, options.color);
-  weigh->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
+  add_out_option(weigh, options.out_path);
 }
 
 void add_buy(CLI::App& app, BuyOptions& options) {
   CLI::App* buy = app.add_subcommand("buy", "Says what to order for a repair, from whom and how many.");
   buy->footer(std::string(buy_examples) + exit_codes);
-  buy->add_option("case", options.case_path, "Case file; - reads standard input")
-      ->type_name("CASE")
-      ->required();
+  add_case_argument(buy, options.case_path);
   add_format_option(buy, options.format);
-  buy->add_option("--set", options.overrides, "Override an entry of the case; may be repeated")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
+  add_overrides_option(buy, options.overrides);
   buy->add_option("--pieces", options.pieces,
                   "Pieces wanted of a part, in place of what the best repair needs; may be repeated")
       ->type_name("PART=N")
@@ -155,16 +138,10 @@ void add_buy(CLI::App& app, BuyOptions& options) {
   add_converted(buy, "--baskets", "N", "Baskets to list (default 5)",
                 number_into(options.settings.baskets, 1, most_baskets));
   add_rates_option(buy, options.rates_directory);
-  buy->add_option("--drawer", options.drawer_path, "Spare parts on hand; see 'mendworth drawer'")
-      ->type_name("FILE");
-  add_converted(buy, "--seed", "N", "Seed of the random numbers (default 1)",
-                number_into(options.settings.seed, 0, std::numeric_limits<std::uint64_t>::max()));
-  add_converted(buy, "--futures", "N", "Futures to choose the repair by (default 20000)",
-                number_into(options.settings.futures, fewest_futures, most_futures));
-  add_converted(buy, "--threads", "N", "Threads; 0 (default): all. Never changes an answer",
-                number_into(options.settings.threads, 0, most_threads));
+  add_drawer_option(buy, options.drawer_path);
+  add_simulation_options(buy, options.settings, "Futures to choose the repair by (default 20000)");
   add_color_option(buy, options.color);
-  buy->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
+  add_out_option(buy, options.out_path);
 }
 
 void add_check(CLI::App& app, CheckOptions& options) {
@@ -217,7 +194,7 @@ void add_lifetime(CLI::App& app, LifetimeOptions& options) {
   lifetime->add_option("--rates-name", options.rates_name, "Name of the entry (default: the part's)")
       ->type_name("NAME");
   add_color_option(lifetime, options.color);
-  lifetime->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
+  add_out_option(lifetime, options.out_path);
 }
 
 void add_drawer(CLI::App& app, DrawerOptions& options) {
@@ -240,9 +217,7 @@ void add_drawer(CLI::App& app, DrawerOptions& options) {
 void add_bulk(CLI::App& app, BulkOptions& options) {
   CLI::App* bulk = app.add_subcommand("bulk", "What a fleet or a shop should buy of a part.");
   bulk->footer(std::string(bulk_examples) + exit_codes);
-  bulk->add_option("case", options.case_path, "Case file; - reads standard input")
-      ->type_name("CASE")
-      ->required();
+  add_case_argument(bulk, options.case_path);
   add_format_option(bulk, options.format);
   BulkSettings& settings = options.settings;
   const auto add_whole = [bulk](const char* name, const char* help, std::vector<int>& target) {
@@ -265,14 +240,11 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
       ->type_name("FILE")
       ->allow_extra_args(false);
   bulk->add_flag("--decimal-comma", options.quotations.decimal_comma, "1,5 in a quotation is one and a half");
-  bulk->add_option("--set", options.overrides, "Override an entry of the case; may be repeated")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
+  add_overrides_option(bulk, options.overrides);
   add_rates_option(bulk, options.rates_directory);
-  add_converted(bulk, "--seed", "N", "Seed of the random numbers (default 1)",
-                number_into(settings.seed, 0, std::numeric_limits<std::uint64_t>::max()));
+  add_seed_option(bulk, settings.seed);
   add_color_option(bulk, options.color);
-  bulk->add_option("--out", options.out_path, "Write to FILE, whole or not at all")->type_name("FILE");
+  add_out_option(bulk, options.out_path);
 }
 
 void add_schema(CLI::App& app, Schema& schema) {

@@ -4,6 +4,7 @@
 
 #include <CLI/CLI.hpp>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <utility>
@@ -97,16 +98,51 @@ auto choice_into(Target& target, std::vector<std::pair<std::string, Choice>> cho
   };
 }
 
+template <class Choice>
+using Choices = std::vector<std::pair<std::string, Choice>>;
+
+inline void add_case_argument(CLI::App* app, std::string& path) {
+  app->add_option("case", path, "Case file; - reads standard input")->type_name("CASE")->required();
+}
+
+inline void add_overrides_option(CLI::App* app, std::vector<std::string>& overrides) {
+  app->add_option("--set", overrides, "Override an entry of the case; may be repeated")
+      ->type_name("KEY=VALUE")
+      ->allow_extra_args(false);
+}
+
+inline void add_drawer_option(CLI::App* app, std::optional<std::string>& path) {
+  app->add_option("--drawer", path, "Spare parts on hand; see 'mendworth drawer'")->type_name("FILE");
+}
+
+inline void add_seed_option(CLI::App* app, std::uint64_t& seed) {
+  add_converted(app, "--seed", "N", "Seed of the random numbers (default 1)",
+                number_into(seed, 0, std::numeric_limits<std::uint64_t>::max()));
+}
+
+/// `settings` has seed, futures and threads.
+template <class Settings>
+void add_simulation_options(CLI::App* app, Settings& settings, const std::string& futures_help) {
+  add_seed_option(app, settings.seed);
+  add_converted(app, "--futures", "N", futures_help,
+                number_into(settings.futures, fewest_futures, most_futures));
+  add_converted(app, "--threads", "N", "Threads; 0 (default): all. Never changes an answer",
+                number_into(settings.threads, 0, most_threads));
+}
+
+inline void add_out_option(CLI::App* app, std::optional<std::string>& path) {
+  app->add_option("--out", path, "Write to FILE, whole or not at all")->type_name("FILE");
+}
+
 inline void add_rates_option(CLI::App* app, std::optional<std::string>& directory) {
   app->add_option("--rates", directory, "Lay the *.toml of DIR over the built-in rates")->type_name("DIR");
 }
 
 inline void add_color_option(CLI::App* app, ColorChoice& color) {
-  add_converted(
-      app, "--color", "WHEN", "auto (default), always or never",
-      choice_into(color, std::vector<std::pair<std::string, ColorChoice>>{{"auto", ColorChoice::automatic},
-                                                                          {"always", ColorChoice::always},
-                                                                          {"never", ColorChoice::never}}));
+  add_converted(app, "--color", "WHEN", "auto (default), always or never",
+                choice_into(color, Choices<ColorChoice>{{"auto", ColorChoice::automatic},
+                                                        {"always", ColorChoice::always},
+                                                        {"never", ColorChoice::never}}));
 }
 
 }  // namespace mendworth::cli

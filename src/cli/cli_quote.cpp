@@ -1,9 +1,6 @@
 #include "cli/cli_quote.hpp"
 
-#include <limits>
 #include <string>
-#include <utility>
-#include <vector>
 
 #include "cli/cli_options.hpp"
 #include "cli/record_folder.hpp"
@@ -28,9 +25,6 @@ const char* const quote_examples =
     "  mendworth quote case.toml --shop shop.toml --page shop\n"
     "  mendworth quote case.toml --shop shop.toml --out quotes\n"
     "  mendworth quote case.toml --shop shop.toml --declined --minutes-spent 20\n\n";
-
-template <class Choice>
-using Choices = std::vector<std::pair<std::string, Choice>>;
 
 void add_page(CLI::App* quote, QuoteOptions& options) {
   using Page = QuoteOptions::Page;
@@ -78,24 +72,14 @@ void add_job(CLI::App* quote, QuoteOptions& options) {
 void add_quote(CLI::App& app, QuoteOptions& options) {
   CLI::App* quote = app.add_subcommand("quote", "Writes a price for the customer, and its cost.");
   quote->footer(std::string(quote_examples) + exit_codes);
-  quote->add_option("case", options.case_path, "Case file; - reads standard input")
-      ->type_name("CASE")
-      ->required();
+  add_case_argument(quote, options.case_path);
   quote->add_option("--shop", options.shop_path, "How the shop charges")->type_name("SHOP");
   add_page(quote, options);
   add_job(quote, options);
-  quote->add_option("--set", options.overrides, "Override an entry of the case; may be repeated")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
+  add_overrides_option(quote, options.overrides);
   add_rates_option(quote, options.rates_directory);
-  quote->add_option("--drawer", options.drawer_path, "Spare parts on hand; see 'mendworth drawer'")
-      ->type_name("FILE");
-  add_converted(quote, "--seed", "N", "Seed of the random numbers (default 1)",
-                number_into(options.settings.seed, 0, std::numeric_limits<std::uint64_t>::max()));
-  add_converted(quote, "--futures", "N", "Futures to simulate (default 20000)",
-                number_into(options.settings.futures, fewest_futures, most_futures));
-  add_converted(quote, "--threads", "N", "Threads; 0 (default): all. Never changes an answer",
-                number_into(options.settings.threads, 0, most_threads));
+  add_drawer_option(quote, options.drawer_path);
+  add_simulation_options(quote, options.settings, "Futures to simulate (default 20000)");
   add_color_option(quote, options.color);
 }
 

@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <cstddef>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -31,6 +32,13 @@ class TemporaryFolder {
   [[nodiscard]] std::string write(const std::string& name, const std::string& text) const {
     std::ofstream(path_ / name) << text;
     return file(name);
+  }
+  /// How many files and folders are in it, hidden or not; a link that leads nowhere is none.
+  [[nodiscard]] std::size_t entries() const { return entries_in(path_); }
+  [[nodiscard]] static std::size_t entries_in(const std::filesystem::path& folder) {
+    std::size_t count = 0;
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) count += entry.exists() ? 1U : 0U;
+    return count;
   }
 
  private:

@@ -1,7 +1,5 @@
 #include <doctest/doctest.h>
 
-#include <unistd.h>
-
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -13,49 +11,16 @@
 #include "cli/output_file.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/read_case.hpp"
+#include "support/run_command.hpp"
+#include "support/temporary_folder.hpp"
 
 using namespace mendworth;
 using namespace mendworth::cli;
+using mendworth::test::Captured;
+using mendworth::test::on_first_of_march;
+using Folder = mendworth::test::TemporaryFolder;
 
 namespace {
-
-struct Captured {
-  std::ostringstream out;
-  std::ostringstream err;
-  Streams streams() { return {out, err}; }
-};
-
-Surroundings quiet_surroundings() {
-  Surroundings surroundings;
-  surroundings.clock = [] { return Date{2026, 3, 1}; };
-  return surroundings;
-}
-
-// A folder of this test's own that is gone afterwards.
-class Folder {
- public:
-  Folder() {
-    std::string name = (std::filesystem::temp_directory_path() / "mendworth-test-XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()) != nullptr);
-    path_ = name;
-  }
-  ~Folder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-
-  [[nodiscard]] std::string file(const std::string& name) const { return (path_ / name).string(); }
-  [[nodiscard]] std::size_t entries() const {
-    std::size_t count = 0;
-    for (const auto& entry : std::filesystem::directory_iterator(path_)) count += entry.exists() ? 1U : 0U;
-    return count;
-  }
-
- private:
-  std::filesystem::path path_;
-};
 
 void write(const std::string& path, const std::string& text) { std::ofstream(path) << text; }
 
@@ -68,7 +33,7 @@ std::string content(const std::string& path) {
 }  // namespace
 
 TEST_CASE("colour follows a stated choice, then the surroundings") {
-  Surroundings s = quiet_surroundings();
+  Surroundings s = on_first_of_march();
   CHECK_FALSE(colored(ColorChoice::automatic, s, true));
   CHECK(colored(ColorChoice::always, s, true));
   s.out_is_terminal = true;
@@ -175,18 +140,18 @@ TEST_CASE("weigh writes the same bytes to a file as to standard output") {
   options.case_path = folder.file("case.toml");
   options.settings.futures = 200;
   Captured captured;
-  CHECK(weigh_command(options, captured.streams(), quiet_surroundings()) == answered);
+  CHECK(weigh_command(options, captured.streams(), on_first_of_march()) == answered);
   options.out_path = folder.file("answer.txt");
   Captured to_file;
-  CHECK(weigh_command(options, to_file.streams(), quiet_surroundings()) == answered);
+  CHECK(weigh_command(options, to_file.streams(), on_first_of_march()) == answered);
   CHECK(content(folder.file("answer.txt")) == captured.out.str());
   CHECK(to_file.out.str().empty());
 
   options.out_path = options.case_path;
-  CHECK_THROWS_AS(weigh_command(options, captured.streams(), quiet_surroundings()), UsageError);
+  CHECK_THROWS_AS(weigh_command(options, captured.streams(), on_first_of_march()), UsageError);
   options.out_path.reset();
   options.overrides = {"no-equals-sign"};
-  CHECK_THROWS_AS(weigh_command(options, captured.streams(), quiet_surroundings()), UsageError);
+  CHECK_THROWS_AS(weigh_command(options, captured.streams(), on_first_of_march()), UsageError);
 }
 
 TEST_CASE("a wrong case leaves no file behind") {
@@ -196,7 +161,7 @@ TEST_CASE("a wrong case leaves no file behind") {
   options.case_path = folder.file("case.toml");
   options.out_path = folder.file("answer.txt");
   Captured captured;
-  CHECK_THROWS_AS(weigh_command(options, captured.streams(), quiet_surroundings()), InputError);
+  CHECK_THROWS_AS(weigh_command(options, captured.streams(), on_first_of_march()), InputError);
   CHECK(folder.entries() == 1);
 }
 
@@ -212,8 +177,8 @@ Run run(std::vector<const char*> words) {
   words.insert(words.begin(), "mendworth");
   Captured captured;
   Run result;
-  result.code = run_command_line(static_cast<int>(words.size()), words.data(), captured.streams(),
-                                 quiet_surroundings());
+  result.code =
+      run_command_line(static_cast<int>(words.size()), words.data(), captured.streams(), on_first_of_march());
   result.out = captured.out.str();
   result.err = captured.err.str();
   return result;
@@ -296,7 +261,7 @@ TEST_CASE("lifetime writes all that is asked for, or nothing") {
   options.plot_path = folder.file("plot.svg");
   options.rates_path = folder.file("rates.toml");
   Captured captured;
-  CHECK(lifetime_command(options, captured.streams(), quiet_surroundings()) == answered);
+  CHECK(lifetime_command(options, captured.streams(), on_first_of_march()) == answered);
   CHECK(captured.out.str().empty());
   CHECK(content(*options.plot_path).find("<svg") == 0);
   const std::string rates = content(*options.rates_path);
@@ -309,7 +274,7 @@ TEST_CASE("lifetime writes all that is asked for, or nothing") {
   const std::string before = content(*options.out_path);
   const auto refused = [&](const std::string& history) {
     write(options.history_path, history);
-    return guarded([&] { return lifetime_command(options, captured.streams(), quiet_surroundings()); },
+    return guarded([&] { return lifetime_command(options, captured.streams(), on_first_of_march()); },
                    captured.err);
   };
   CHECK(

@@ -17,10 +17,13 @@
 #include "mendworth/read_case.hpp"
 #include "mendworth/shop.hpp"
 #include "render/json_command.hpp"
+#include "support/run_command.hpp"
 #include "support/temporary_folder.hpp"
 
 using namespace mendworth;
 using namespace mendworth::cli;
+using mendworth::test::Captured;
+using mendworth::test::on_first_of_march;
 using Folder = mendworth::test::TemporaryFolder;
 
 namespace {
@@ -31,25 +34,6 @@ std::string content(const std::string& path) {
   std::ostringstream text;
   text << std::ifstream(path).rdbuf();
   return text.str();
-}
-
-/// Everything in a folder, hidden or not.
-std::size_t entries(const std::string& folder) {
-  std::size_t count = 0;
-  for (const auto& entry : fs::directory_iterator(folder)) count += entry.exists() ? 1U : 0U;
-  return count;
-}
-
-struct Captured {
-  std::ostringstream out;
-  std::ostringstream err;
-  Streams streams() { return {out, err}; }
-};
-
-Surroundings on_first_of_march() {
-  Surroundings surroundings;
-  surroundings.clock = [] { return Date{2026, 3, 1}; };
-  return surroundings;
 }
 
 QuoteOptions options_in(const Folder& folder) {
@@ -82,10 +66,10 @@ TEST_CASE("a record appears with all that is in it, once") {
   CHECK(record_exists(records, "7"));
   CHECK(content(records + "/7/customer/quote.txt") == "a page\n");
   CHECK(fs::file_size(records + "/7/inputs/rates/own.toml") == 0);
-  CHECK(entries(records) == 1);
+  CHECK(Folder::entries_in(records) == 1);
   CHECK_FALSE(add_record(records, "7", {{"customer/quote.txt", "another\n"}}));
   CHECK(content(records + "/7/customer/quote.txt") == "a page\n");
-  CHECK(entries(records) == 1);
+  CHECK(Folder::entries_in(records) == 1);
 }
 
 TEST_CASE("a record takes nobody's place: a file, a link, an empty folder") {
@@ -101,7 +85,7 @@ TEST_CASE("a record takes nobody's place: a file, a link, an empty folder") {
   CHECK(content(folder.file("file")) == "mine");
   CHECK(fs::is_empty(folder.file("empty")));
   CHECK(fs::is_symlink(folder.file("link")));
-  CHECK(entries(folder.file(".")) == 2);  // the link leads nowhere
+  CHECK(folder.entries() == 2);  // the link leads nowhere
 }
 
 TEST_CASE("a record has the permissions of any new file") {
