@@ -9,6 +9,7 @@ namespace {
 // Nobody goes on like that; the limits only keep an absurd case from running for ever.
 constexpr int most_later_visits = 1000;
 constexpr int most_devices = 1000;
+constexpr int most_uses_in_vain = 256;
 
 }  // namespace
 
@@ -447,18 +448,23 @@ void Runner::use_spares_elsewhere(double until) {
   const auto& physics = future_->physics();
   for (std::size_t p = 0; p < stocks_.size(); ++p) {
     auto& stock = stocks_[p];
+    int in_vain = 0;
     while (stock.next_use < until) {
       const double t = stock.next_use;
       const bool from_aside = stock.aside > 0 && t <= stock.aside_until;
-      if (from_aside || (stock.spares > 0 && t <= stock.usable_until && stock.candidate >= 0)) {
+      const bool from_spares = stock.spares > 0 && t <= stock.usable_until && stock.candidate >= 0;
+      if (from_aside || from_spares) {
         --(from_aside ? stock.aside : stock.spares);
         if (!from_aside && stock.from_drawer > 0) --stock.from_drawer;
         counts_.spares_used += 1;
         add(model_.layout.spare_used_elsewhere(static_cast<int>(p)), worth_at(t), t);
       }
+      // What comes in vain is walked through, so that every plan meets the same uses. Where that is too long, nothing
+      // is left to take until then, and the process, which has no memory, begins anew.
+      const bool forget = !from_aside && !from_spares && ++in_vain == most_uses_in_vain;
       ++stock.uses;
-      stock.next_use =
-          t + future_->other_use_wait(static_cast<int>(p), stock.uses) / physics.parts[p].other_uses_per_year;
+      stock.next_use = (forget ? until : t) + future_->other_use_wait(static_cast<int>(p), stock.uses) /
+                                                  physics.parts[p].other_uses_per_year;
     }
   }
 }

@@ -254,6 +254,22 @@ TEST_CASE("other uses take spares as a Poisson stream, within the shelf life") {
   CHECK(near_abs(ensemble.tallies[0].counts.spares_used / futures, used, 0.005));
 }
 
+TEST_CASE("other uses beyond counting take every spare, and the next one too") {
+  // Derived: a place fails as a Poisson stream, on average every 20 years for 100; every order is of two pieces, one
+  // to fit and one over. Where others want one 2000 times between two failures, they take each at once, unless the
+  // place itself comes first: 1 in 2001. Waits that nobody serves are not walked through one by one.
+  Case c = one_position(20.0, 1.0, 100.0, 0.0);
+  c.parts[0].other_uses_per_year = exactly(100);
+  c.parts[0].shelf_life_years = exactly(1e6);
+  c.parts[0].candidates[0].offers[0].multiple = 2;
+  const Bench bench(c);
+  const int futures = 20'000;
+  const auto ensemble = bench.run(bench.plan(Family::failed_only, no_limit), futures);
+  const auto& counts = ensemble.tallies[0].counts;
+  CHECK(near_abs(counts.later_visits / futures, 5.0, 4 * std::sqrt(5.0 / futures)));
+  CHECK(near_abs(counts.spares_used, counts.later_visits + futures, 0.002 * counts.spares_used));
+}
+
 TEST_CASE("a spare saves the order of a later failure") {
   // Exponential life, scale 2, one later visit at most within 5 years: chance 1 - exp(-2.5). Without a spare it
   // needs an order (5.00), with one it does not. The device goes at the second failure: nothing bought then.
