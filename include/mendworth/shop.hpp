@@ -110,7 +110,8 @@ struct Shop {
   // Taxes and payment.
   std::vector<Tax> taxes{};  ///< in the order in which they build on each other
   TaxBy tax_by = TaxBy::total;
-  std::optional<double> cash_step{};      ///< least coin, for instance 0.05; the payable sum is rounded to it
+  std::optional<double>
+      cash_step{};  ///< least coin, for instance 0.05; what is paid and deposited is rounded to it
   std::optional<double> deposit_share{};  ///< of the payable sum, 0..1
   double deposit_from = 0;                ///< payable sum from which a deposit is asked
   bool deposit_covers_parts = false;      ///< at least what the parts and their shipping are charged at

@@ -79,7 +79,7 @@ exempt = ["collection"]        # labour, parts, consumables, shipping, diagnosis
 
 [payment]
 tax_by = "total"               # where a tax is rounded: total or line
-cash_step = 0.05               # the payable sum is rounded to the least coin
+cash_step = 0.05               # least coin: what is paid and deposited is rounded to it
 deposit_share = 0.3            # of the payable sum
 deposit_from = 100             # payable sum from which a deposit is asked
 deposit_covers_parts = true    # at least what the parts and their shipping are charged at

@@ -22,23 +22,30 @@ Money subsidy_of(const Subsidy& subsidy, const Till& till, Money total) {
   return std::clamp(till.rounded(sum), Money{}, std::max(Money{}, total));
 }
 
-/// What is added so that the sum can be paid in coins, halves away from zero.
-Money cash_rounding_of(const Shop& shop, const Till& till, Money sum) {
-  if (!shop.cash_step) return {};
+/// The least coin; without one, the least unit of the currency.
+Money coin_of(const Shop& shop, const Till& till) {
+  if (!shop.cash_step) return {1};
   const Exact step = till.minor_units(Exact::decimal(*shop.cash_step));
   if (!step.is_whole() || step <= Exact()) {
     till.refuse("payment.cash_step", "the least coin is not a whole number of the currency's smallest unit");
   }
-  const Money coin = till.rounded(Exact::decimal(*shop.cash_step));
-  const std::int64_t coins = (Exact::whole(sum.minor) / step).rounded();
+  return till.rounded(Exact::decimal(*shop.cash_step));
+}
+
+/// What is added so that the sum can be paid in coins, halves away from zero.
+Money cash_rounding_of(const Till& till, Money coin, Money sum) {
+  const std::int64_t coins = (Exact::whole(sum.minor) / Exact::whole(coin.minor)).rounded();
   return till.checked(coins * coin) - sum;
 }
 
-std::optional<Money> deposit_of(const Shop& shop, const Till& till, const Bill& bill) {
+/// In coins too, so that neither it nor the rest asks for less than the least one. Never below what it must cover.
+std::optional<Money> deposit_of(const Shop& shop, const Till& till, Money coin, const Bill& bill) {
   if (till.units(bill.payable) < Exact::decimal(shop.deposit_from)) return std::nullopt;
+  const Exact unit = till.units(coin);
   Money deposit;
-  if (shop.deposit_share)
-    deposit = till.rounded(Exact::decimal(*shop.deposit_share) * till.units(bill.payable));
+  if (shop.deposit_share) {
+    deposit = (Exact::decimal(*shop.deposit_share) * till.units(bill.payable) / unit).rounded() * coin;
+  }
   if (shop.deposit_covers_parts) {
     Exact parts;
     for (const BillLine& line : bill.lines) {
@@ -46,7 +53,7 @@ std::optional<Money> deposit_of(const Shop& shop, const Till& till, const Bill& 
         parts += with_added_taxes(shop, till, line);
       }
     }
-    deposit = std::max(deposit, till.rounded_up(parts));
+    deposit = std::max(deposit, (parts / unit).rounded_up() * coin);
   }
   deposit = std::min(deposit, bill.payable);
   return deposit > Money{} ? std::optional(deposit) : std::nullopt;
@@ -72,9 +79,10 @@ Bill settled(const Shop& shop, const Till& till, std::vector<BillLine> lines, co
     if (bill.subsidy > Money{}) bill.subsidy_name = shop.subsidy->name;
   }
   const Money due = bill.total - bill.subsidy;
-  bill.cash_rounding = cash_rounding_of(shop, till, due);
+  const Money coin = coin_of(shop, till);
+  bill.cash_rounding = cash_rounding_of(till, coin, due);
   bill.payable = due + bill.cash_rounding;
-  if (purpose == For::repair) bill.deposit = deposit_of(shop, till, bill);
+  if (purpose == For::repair) bill.deposit = deposit_of(shop, till, coin, bill);
   return bill;
 }
 

@@ -6,7 +6,6 @@
 #include <cmath>
 
 #include "answers/rules.hpp"
-#include "base/plain_number.hpp"
 #include "mendworth/written.hpp"
 
 namespace mendworth {
@@ -17,6 +16,12 @@ constexpr double certain_errors = 2.0;  // a loss within so many standard errors
 std::string sum_text(const Case& c, const Shop& shop, double amount) {
   const Currency currency = currency_of(c);
   return written(rounded(amount, currency), currency, shop.style);
+}
+
+// "5 years", "1 year", "6.17 years"
+std::string horizon_text(const Case& c, const Shop& shop) {
+  const std::string years = written_number(c.horizon.years.base(), 2, shop.style);
+  return years + (years == "1" ? " year" : " years");
 }
 
 std::optional<Refusal> refuse_live_guarantee(const Case& c, const Shop& shop, double best_cost,
@@ -52,8 +57,7 @@ std::optional<Refusal> refuse_unlicensed(const Case& c, const Shop& shop, const 
   if (refusal.sentences.empty()) return std::nullopt;
   refusal.sentences.push_back(
       "Refer the device on. 'mendworth weigh' compares the price of a licensed repair with a replacement; "
-      "local rules "
-      "and licensed practice come first.");
+      "local rules and licensed practice come first.");
   return refusal;
 }
 
@@ -82,9 +86,9 @@ std::optional<Refusal> refuse_owner_loss(const Case& c, const Shop& shop, const 
       .reason = Refusal::Reason::owner_loses,
       .sentences = {fmt::format(
           "Not worth repairing for its owner: at {}, '{}' is expected to cost the owner {} more over {} "
-          "years than to {}.",
+          "than to {}.",
           written(choices[best].bill.payable, currency, shop.style), title_of(c, choices[best].plan),
-          sum_text(c, shop, -saving.mean), number_text(c.horizon.years.base()), view.instead)}};
+          sum_text(c, shop, -saving.mean), horizon_text(c, shop), view.instead)}};
 }
 
 std::string owner_verdict(const Case& c, const Shop& shop, const OwnerView& view, std::size_t proposed) {
@@ -93,10 +97,9 @@ std::string owner_verdict(const Case& c, const Shop& shop, const OwnerView& view
            "weighed.";
   }
   const OwnerView::Saving& saving = view.savings[proposed];
-  return fmt::format(
-      "At this price the repair is expected to {} the owner {} (+/- {}) over {} years against: {}.",
-      saving.mean >= 0 ? "save" : "cost", sum_text(c, shop, std::abs(saving.mean)),
-      sum_text(c, shop, saving.error), number_text(c.horizon.years.base()), view.instead);
+  return fmt::format("At this price the repair is expected to {} the owner {} (+/- {}) over {} against: {}.",
+                     saving.mean >= 0 ? "save" : "cost", sum_text(c, shop, std::abs(saving.mean)),
+                     sum_text(c, shop, saving.error), horizon_text(c, shop), view.instead);
 }
 
 }  // namespace mendworth

@@ -280,6 +280,9 @@ TEST_CASE("random bills: all sums are those of printed amounts") {
     if (bill.deposit) {
       CHECK(*bill.deposit > Money{});
       CHECK(*bill.deposit <= bill.payable);
+      if (job.shop.cash_step) {
+        CHECK(bill.deposit->minor % (std::llround(*job.shop.cash_step) * job.per_unit()) == 0);
+      }
     }
     // A discount may be free of a tax that the discounted lines hold, and by line it has roundings of its own.
     if (line_of(bill, LineKind::discount) == nullptr) CHECK(bill.included_tax <= bill.subtotal);
