@@ -1,11 +1,13 @@
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "mendworth/case.hpp"
+#include "mendworth/diagnostic.hpp"
 #include "mendworth/rates.hpp"
 
 /// How a shop charges and what it promises: its pricing rules, from a shop file. Everything is optional; a Shop made
@@ -74,9 +76,7 @@ struct Subsidy {
 struct Shop {
   std::string source_name{};  ///< the file; empty: none
   std::vector<std::string> letterhead{};
-  std::optional<std::string> currency{};  ///< ISO 4217: of every price here; must be the case's
-  int currency_line = 0;                  ///< where that stands in the file, 1-based; 0: nowhere
-  int currency_column = 0;
+  std::optional<std::string> currency{};    ///< ISO 4217: of every price here; must be the case's
   std::vector<std::string> licensed_for{};  ///< names of hazards from the rates that the shop may work on
   NumberStyle style;
 
@@ -135,6 +135,14 @@ struct Shop {
   double target_margin = 0.30;                  ///< share of the income, 0 <= m < 1
 
   std::optional<Subsidy> subsidy{};
+
+  struct Place {
+    int line = 0, column = 0;  ///< 1-based
+  };
+  std::map<std::string, Place> places{};  ///< in the file: keys that only a case can show to be wrong
+
+  /// A problem of the key, with its place if that is known.
+  [[nodiscard]] Diagnostic problem(const std::string& key, std::string message, std::string remedy) const;
 };
 
 /// Reads a shop file. Throws InputError with every problem of the text. Names of hazards are those of `rates`.

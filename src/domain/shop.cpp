@@ -1,5 +1,7 @@
 #include "mendworth/shop.hpp"
 
+#include <utility>
+
 namespace mendworth {
 
 const char* name_of(LineKind kind) noexcept {
@@ -14,6 +16,17 @@ const char* name_of(LineKind kind) noexcept {
     case LineKind::discount: return "discount";
   }
   return "";
+}
+
+Diagnostic Shop::problem(const std::string& key, std::string message, std::string remedy) const {
+  const auto found = places.find(key);
+  const Place place = found == places.end() ? Place{} : found->second;
+  return {.source = source_name,
+          .line = place.line,
+          .column = place.column,
+          .key = key,
+          .message = std::move(message),
+          .remedy = std::move(remedy)};
 }
 
 }  // namespace mendworth

@@ -94,15 +94,17 @@ Shop ShopReader::read() {
   return std::move(shop_);
 }
 
+void ShopReader::keep_place(TableReader& table, const std::string& key) {
+  if (const Node* node = table.find(key)) {
+    shop_.places[table.key_of(key)] = {node->place.line, node->place.column};
+  }
+}
+
 void ShopReader::read_shop() {
   TableReader table = document_.section("shop");
   shop_.letterhead = table.lines("letterhead");
   shop_.currency = table.text("currency");
-  // The case may have another, which shows only when the two meet.
-  if (const Node* node = table.find("currency")) {
-    shop_.currency_line = node->place.line;
-    shop_.currency_column = node->place.column;
-  }
+  keep_place(table, "currency");
   if (shop_.currency && rates_.currencies.count(*shop_.currency) == 0) {
     table.fail("currency", fmt::format("there is no currency '{}'", printable(*shop_.currency)),
                suggestion(*shop_.currency, names_of(rates_.currencies),

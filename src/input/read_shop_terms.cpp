@@ -85,6 +85,7 @@ void ShopReader::read_payment() {
   TableReader table = document_.section("payment");
   shop_.tax_by = table.choice("tax_by", {"total", "line"}) == 1U ? TaxBy::line : TaxBy::total;
   shop_.cash_step = table.number("cash_step", positive_money);
+  keep_place(table, "cash_step");
   shop_.deposit_share = table.number("deposit_share", limits::share_of_money);
   shop_.deposit_from = table.number("deposit_from", limits::money).value_or(shop_.deposit_from);
   shop_.deposit_covers_parts = table.flag("deposit_covers_parts").value_or(shop_.deposit_covers_parts);

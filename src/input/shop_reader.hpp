@@ -19,6 +19,8 @@ class ShopReader {
 
  private:
   // read_shop.cpp
+  /// For what is found wrong only beside a case.
+  void keep_place(TableReader& table, const std::string& key);
   void read_shop();
   void read_writing();
   void read_mark(TableReader& table, const char* key, const std::vector<std::string>& allowed,

@@ -4,6 +4,9 @@
 #include <cstdint>
 #include <utility>
 
+#include "base/plain_number.hpp"
+#include "mendworth/diagnostic.hpp"
+#include "mendworth/written.hpp"
 #include "quote/bill_lines.hpp"
 #include "quote/bill_money.hpp"
 #include "quote/bill_taxes.hpp"
@@ -27,7 +30,11 @@ Money coin_of(const Shop& shop, const Till& till) {
   if (!shop.cash_step) return {1};
   const Exact step = till.minor_units(Exact::decimal(*shop.cash_step));
   if (!step.is_whole() || step <= Exact()) {
-    till.refuse("payment.cash_step", "the least coin is not a whole number of the currency's smallest unit");
+    throw InputError(
+        {shop.problem("payment.cash_step",
+                      "found " + number_text(*shop.cash_step) + ", allowed are whole numbers of " +
+                          written(Money{1}, till.currency(), {}),
+                      "the least coin, for instance 0.05")});
   }
   return till.rounded(Exact::decimal(*shop.cash_step));
 }

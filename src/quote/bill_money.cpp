@@ -15,7 +15,7 @@ constexpr std::int64_t largest_sum = 1'000'000'000'000'000;
 
 Till::Till(const Shop& shop, const Currency& currency)
     : source_name_(shop.source_name),
-      code_(currency.code),
+      currency_(currency),
       per_unit_(Exact::power_of_ten(currency.minor_digits)) {
   if (currency.minor_digits < 0 || currency.minor_digits > most_minor_digits) {
     throw std::invalid_argument("a currency has 0 to 4 minor digits");
@@ -45,17 +45,12 @@ Money Till::checked(Money sum) const {
   return sum;
 }
 
-void Till::refuse(const std::string& key, const std::string& message) const {
+void Till::refuse_size() const {
   Diagnostic problem;
   problem.source = source_name_;
-  problem.key = key;
-  problem.message = message;
+  problem.message = "the bill has a sum beyond 1e15 of the smallest unit of " + currency_.code +
+                    ": no job costs that much; look for a slip in a price, a rate or a markup";
   throw InputError({problem});
-}
-
-void Till::refuse_size() const {
-  refuse("", "the bill has a sum beyond 1e15 of the smallest unit of " + code_ +
-                 ": no job costs that much; look for a slip in a price, a rate or a markup");
 }
 
 }  // namespace mendworth

@@ -20,13 +20,13 @@ class Till {
   [[nodiscard]] Exact minor_units(const Exact& units) const { return units * per_unit_; }
   [[nodiscard]] Money checked(Money sum) const;  ///< sums of sums: throws if it is beyond
 
-  [[noreturn]] void refuse(const std::string& key, const std::string& message) const;
+  [[nodiscard]] const Currency& currency() const noexcept { return currency_; }
 
  private:
   [[noreturn]] void refuse_size() const;
 
   std::string source_name_;
-  std::string code_;
+  Currency currency_;
   Exact per_unit_;
 };
 

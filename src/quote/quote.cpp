@@ -42,15 +42,12 @@ QuoteSettings checked(const Case& c, const QuoteSettings& wanted) {
 void require_agreement(const Case& c, const Shop& shop) {
   std::vector<Diagnostic> problems;
   const auto report = [&](const std::string& key, std::string message, std::string remedy) {
-    problems.push_back(
-        {.source = shop.source_name, .key = key, .message = std::move(message), .remedy = std::move(remedy)});
+    problems.push_back(shop.problem(key, std::move(message), std::move(remedy)));
   };
   if (shop.currency && *shop.currency != c.device.currency) {
     report("shop.currency",
            fmt::format("the shop's prices are in {}, the case is in {}", *shop.currency, c.device.currency),
            "state both in one currency");
-    problems.back().line = shop.currency_line;
-    problems.back().column = shop.currency_column;
   }
   for (std::size_t i = 0; i < shop.flat_rates.size(); ++i) {
     const FlatRate& flat = shop.flat_rates[i];
