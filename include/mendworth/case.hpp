@@ -32,6 +32,8 @@ struct Device {
   std::string currency;  ///< ISO 4217 code
   int minor_digits = 2;  ///< digits after the point, ISO 4217
   Quantity age_years;    ///< > 0
+  std::string kind;      ///< kind of device, a name from the rates; empty: not said
+  Quantity life_years;   ///< mean life of a new device of its kind, > 0; used where Rest::remaining_years is absent
   /// Bought used, and known to work then: > 0, less than the age. What its parts survived before is no evidence, as
   /// one that had failed would not have been sold. Absent: one's own from new.
   std::optional<Quantity> bought_used_years_ago;
@@ -43,7 +45,7 @@ struct Device {
   Quantity guarantee_chance;  ///< that a claim is met, 0..1
   Quantity guarantee_days;    ///< wait for a claim, >= 0
   double already_spent = 0;   ///< sunk: shown, never counted
-  Quantity resale;            ///< of the repaired, working device at the horizon, >= 0
+  Quantity resale;            ///< of the repaired, working device when the need ends, >= 0
   Quantity scrap;             ///< for the broken device when it is given up; negative: a disposal fee
   Quantity keepsake;          ///< what keeping this very device is worth beyond its use, >= 0
 };
@@ -200,17 +202,19 @@ struct Replacement {
   Quantity tax;                   ///< share added to price and shipping; 0 where the price includes it
   Quantity shipping;
   Quantity life_years;        ///< mean, > 0
+  bool alike = false;         ///< a new one of the device's own kind: its life tells that of the device
   Quantity life_shape;        ///< Weibull, > 0
   Quantity setup_minutes;     ///< programming, labelling, learning; at the labour rate
   Quantity benefit_per_year;  ///< worth of what it does better, >= 0
-  Quantity resale;            ///< at the horizon if it still works
+  Quantity resale;            ///< when the need ends, if it still works
   Quantity delivery_days;
 };
 
 /// Everything of the device but the listed positions; it cannot be repaired.
 struct Rest {
-  Quantity remaining_years;  ///< mean remaining life from now, > 0
-  Quantity shape;            ///< Weibull shape of the remaining life, > 0
+  /// Mean remaining life from now, > 0; absent: that of a device of Device::life_years which has reached its age.
+  std::optional<Quantity> remaining_years;
+  Quantity shape;  ///< Weibull shape of the remaining life where that is stated, else of the whole life; > 0
 };
 
 struct Downtime {
@@ -225,12 +229,10 @@ struct LicensedRepair {
   Quantity days;    ///< without the device
 };
 
+/// How long a working device is needed.
 struct Horizon {
-  /// Credit a replacement at the horizon with its price times the part of its life still before it. Without it only
-  /// a stated resale counts there.
-  bool count_unused_life = false;
-  Quantity years;          ///< > 0
-  Quantity discount_rate;  ///< real, per year, > -1
+  std::optional<Quantity> years;  ///< until the need ends, > 0; absent: it goes on
+  Quantity discount_rate;         ///< real, per year, > -1; >= 0 where the need goes on
 };
 
 /// A default that filled a gap in the case, so that the output can say so.
@@ -277,6 +279,10 @@ struct Case {
 void for_each_quantity(Case& c, const std::function<void(const std::string& key, Quantity&)>& visit);
 void for_each_quantity(const Case& c,
                        const std::function<void(const std::string& key, const Quantity&)>& visit);
+
+/// Stand-ins until the engine knows a need that goes on.
+[[nodiscard]] double years_of_need(const Case& c);
+[[nodiscard]] double mean_rest_years(const Case& c);
 
 [[nodiscard]] const char* name_of(Cause cause) noexcept;    ///< "wear", "blow", "spill", "bad-joint"
 [[nodiscard]] const char* name_of(LifeUnit unit) noexcept;  ///< "cycles", "hours", "years"

@@ -133,7 +133,7 @@ class ScenarioMaker {
     const FleetSource source(c_, size, settings_);
     fill(scenario, source);
     if (referred_) return scenario;
-    const double years = bulk_.years.value_or(c_.horizon.years.base());
+    const double years = bulk_.years.value_or(years_of_need(c_));
     scenario.policies = policies_of(c_, size, years, settings_.policy_futures, settings_.seed);
     const Demand next_year = source.fleet().failures_of_all(1.0);
     scenario.policies->failures_next_year = next_year.mean();
@@ -161,7 +161,7 @@ class ScenarioMaker {
   void add_part(BulkScenario& scenario, const Source& source, std::size_t p) const {
     const Part& part = c_.parts[p];
     const double shelf = part.shelf_life_years.base();
-    const double usual = scenario.fleet ? c_.horizon.years.base() : shelf;
+    const double usual = scenario.fleet ? years_of_need(c_) : shelf;
     LadderDemand demand;
     demand.years = std::min(bulk_.years.value_or(usual), shelf);
     demand.shelf_years = shelf;

@@ -215,7 +215,7 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
 
   const double life = replacement.life_years.base();
   knobs.push_back(physical_entry(c, "rest.remaining_years", 0.1,
-                                 std::max(2.0 * c.rest.remaining_years.base(), 2.0 * life)));
+                                 std::max(2.0 * mean_rest_years(c), 2.0 * life)));
   const bool survivors = std::any_of(contest.model.positions.begin(), contest.model.positions.end(),
                                      [](const Position& p) { return p.state == Position::State::original; });
   if (survivors) {
@@ -251,7 +251,7 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
   };
   knobs.push_back(std::move(shape));
   knobs.push_back(
-      physical_entry(c, "horizon.years", 0.25, std::max(3.0 * c.horizon.years.base(), 2.0 * life)));
+      physical_entry(c, "horizon.years", 0.25, std::max(3.0 * years_of_need(c), 2.0 * life)));
   knobs.push_back(physical_entry(c, "horizon.discount_rate", 0.0, 0.5));
   return knobs;
 }

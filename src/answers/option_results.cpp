@@ -141,7 +141,7 @@ OptionResult option_result(const Contest& contest, std::size_t index) {
   result.present_cost = contest.ensemble.mean_cost(index);
   result.present_cost_error = contest.ensemble.cost_error(index);
   result.cost_per_year =
-      result.present_cost * capital_recovery(c.horizon.discount_rate.base(), c.horizon.years.base());
+      result.present_cost * capital_recovery(c.horizon.discount_rate.base(), years_of_need(c));
   result.parts = Headings(contest, index).parts();
   result.second_device_chance = tally.counts.other_device / n;
   result.price_weight = contest.price_weight(index);

@@ -35,7 +35,7 @@ std::optional<HalfPriceRule> half_price_rule(const Contest& contest, const Optio
   rule.says_repair = rule.ratio < 0.5;
   rule.agrees = rule.says_repair == (saving > 0);
 
-  const double rest = c.rest.remaining_years.base();
+  const double rest = mean_rest_years(c);
   std::string reason = fmt::format(
       "The rule is break-even for a repair that succeeds every other time and then lasts as long as a new "
       "device, or "
@@ -70,7 +70,7 @@ Payback payback_of(const Contest& contest, std::size_t repair, std::size_t repla
                     .threads = settings.threads,
                     .timeline_bins = payback_bins,
                     .draw_prices = false});
-  const double horizon = c.horizon.years.base();
+  const double horizon = years_of_need(c);
   double ahead = 0;
   std::optional<double> since;
   bool behind_before = false;

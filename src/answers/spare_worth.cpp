@@ -16,7 +16,7 @@ constexpr int most_spares = 1024;
 
 // Other devices and jobs alone: a Poisson stream takes one after the other; what is left is sold.
 WorthCurve worth_elsewhere(const Part& part, const Case& c, double small_order, double resale) {
-  const double until = std::min(c.horizon.years.base(), part.shelf_life_years.base());
+  const double until = std::min(years_of_need(c), part.shelf_life_years.base());
   const double rate = part.other_uses_per_year.base();
   const double growth = std::log1p(c.horizon.discount_rate.base());
   const std::vector<double> uses = stock_uses(most_spares, rate, until, growth);
@@ -65,7 +65,7 @@ SpareWorth spare_worth(const Contest& contest, const Option& option, int fallbac
   const Case& c = contest.model.c;
   const auto p = static_cast<std::size_t>(part);
   const Part& kind = c.parts[p];
-  const double horizon = c.horizon.years.base();
+  const double horizon = years_of_need(c);
   const double day = c.downtime.per_day.base();
   const bool keeps = kind.shelf_life_years.base() >= horizon;
   const double resale =

@@ -118,7 +118,7 @@ class LifeView {
   /// Chance that a surviving original of the group fails within the years, wear
   /// and spill together.
   [[nodiscard]] double failure_chance(std::size_t group, bool whole_horizon) const {
-    const double horizon = c_.horizon.years.base();
+    const double horizon = years_of_need(c_);
     const double years = whole_horizon ? horizon : std::min(1.0, horizon);
     if (!certain_) return whole_horizon ? sample_.within_horizon[group] : sample_.within_year[group];
     const auto part = static_cast<std::size_t>(c_.positions[group].part);

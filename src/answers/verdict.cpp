@@ -106,7 +106,7 @@ Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& resu
   verdict.best = results[*best].name;
   if (repair && replacement) {
     add_saving(verdict, contest, *repair, *replacement);
-    if (!contest.model.c.horizon.count_unused_life) {
+    {
       const auto credited = costs_with_unused_life(contest, costs);
       verdict.saving_unused_life_counted = credited[contest.best_replacement(credited).value()] -
                                            credited[contest.best_repair(credited).value()];

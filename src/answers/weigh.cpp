@@ -61,7 +61,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   w.device = c.device.name;
   w.currency = c.device.currency;
   w.minor_digits = c.device.minor_digits;
-  w.horizon_years = c.horizon.years.base();
+  w.horizon_years = years_of_need(c);
   w.discount_rate = c.horizon.discount_rate.base();
   w.labour_rate = c.labour.rate_per_hour.base();
   w.settings = settings;

@@ -23,11 +23,11 @@ class QuantityWalk {
       visit_(k + ".chance", x.chance);
     });
     each("replacement", c.replacements, [this](const std::string& k, auto& x) { this->replacement(k, x); });
-    visit_("rest.remaining_years", c.rest.remaining_years);
+    if_any("rest.remaining_years", c.rest.remaining_years);
     visit_("rest.shape", c.rest.shape);
     visit_("downtime.per_day", c.downtime.per_day);
     visit_("downtime.bench_days", c.downtime.bench_days);
-    visit_("horizon.years", c.horizon.years);
+    if_any("horizon.years", c.horizon.years);
     visit_("horizon.discount_rate", c.horizon.discount_rate);
     if (c.licensed_repair) {
       visit_("licensed_repair.price", c.licensed_repair->price);
@@ -52,6 +52,7 @@ class QuantityWalk {
   void device(D& x) const {
     visit_("device.age_years", x.age_years);
     if_any("device.bought_used_years_ago", x.bought_used_years_ago);
+    visit_("device.life_years", x.life_years);
     if_any("device.use_per_day", x.use_per_day);
     if_any("device.hours_per_day", x.hours_per_day);
     visit_("device.guarantee_chance", x.guarantee_chance);
@@ -175,6 +176,11 @@ void for_each_quantity(Case& c, const std::function<void(const std::string&, Qua
 
 void for_each_quantity(const Case& c, const std::function<void(const std::string&, const Quantity&)>& visit) {
   QuantityWalk<const Case, std::function<void(const std::string&, const Quantity&)>>(visit).walk(c);
+}
+
+double years_of_need(const Case& c) { return c.horizon.years ? c.horizon.years->base() : 5.0; }
+double mean_rest_years(const Case& c) {
+  return c.rest.remaining_years ? c.rest.remaining_years->base() : 0.6 * c.device.life_years.base();
 }
 
 const char* name_of(Cause cause) noexcept {

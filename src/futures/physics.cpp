@@ -54,10 +54,10 @@ Physics::Damage Physics::damage(int openings, int joints) const {
 
 void Physics::take(const Case& c, const DeviceModel& model) {
   age_years = c.device.age_years.base();
-  horizon = c.horizon.years.base();
+  horizon = years_of_need(c);
   log_growth = growth_log_(1.0 + c.horizon.discount_rate.base());
   const double rest_shape = c.rest.shape.base();
-  rest_scale = rest_law_.scale(c.rest.remaining_years.base(), rest_shape);
+  rest_scale = rest_law_.scale(mean_rest_years(c), rest_shape);
   rest_inverse_shape = 1.0 / rest_shape;
   common_cause_chance = c.fault.cause == Cause::spill ? c.fault.common_cause_chance.base() : 0.0;
   common_cause_years = c.fault.common_cause_years.base();

@@ -84,14 +84,7 @@ void CaseReader::read_horizon() {
   Horizon& horizon = case_.horizon;
   if (table.has("years")) {
     horizon.years = table.quantity("years", limits::years).value_or(Quantity::exactly(1.0));
-  } else if (const Replacement* replacement = cheapest_replacement()) {
-    horizon.years = Quantity::exactly(replacement->life_years.base());
-    record("horizon.years", quantity_text(horizon.years, "years"),
-           fmt::format("the mean life of the replacement '{}'", replacement->name));
-  } else {
-    horizon.years = take_default("horizon.years", "horizon.years", "years", table.place());
   }
-  horizon.count_unused_life = table.flag("count_unused_life").value_or(false);
   horizon.discount_rate =
       quantity_or_default(table, "discount_rate", limits::discount_rate, "horizon.discount_rate", "a year");
   table.finish();
@@ -107,7 +100,7 @@ void CaseReader::read_rest() {
             find_default("rest.share_of_replacement_life", "rest.remaining_years", table.place())) {
       rest.remaining_years = share->value.scaled(replacement->life_years.base());
       record("rest.remaining_years",
-             fmt::format("{}: {} of the life of '{}'", quantity_text(rest.remaining_years, "years"),
+             fmt::format("{}: {} of the life of '{}'", quantity_text(*rest.remaining_years, "years"),
                          quantity_text(share->value, ""), replacement->name),
              share->source);
     }

@@ -68,7 +68,6 @@ void price_items(const Case& c, const ItemLayout& layout, std::vector<UnitCost>&
                     .downtime = replacement.delivery_days.base() * day});
     at(unit, layout.benefit(r)).money = -replacement.benefit_per_year.base();
     at(unit, layout.new_resale(r)).money = -replacement.resale.base();
-    if (c.horizon.count_unused_life) at(unit, layout.unused_life(r)).money = -purchase_price(replacement);
   }
 }
 

@@ -66,7 +66,7 @@ double charged_for_drawer(const DeviceModel& model, const JobPlan& plan, const F
 
 std::vector<double> drawer_worth(const Case& c, const OrderBook& book, int part, int most) {
   const Part& p = c.parts[static_cast<std::size_t>(part)];
-  const double horizon = c.horizon.years.base();
+  const double horizon = years_of_need(c);
   const double shelf = p.shelf_life_years.base();
   const double growth = std::log1p(c.horizon.discount_rate.base());
   const int kind = book.small_order(part);

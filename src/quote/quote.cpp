@@ -316,7 +316,7 @@ QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const 
   page.cost_rate = costs.cost_rate.base();
   page.target_margin = shop.target_margin;
   page.warranty_days = shop.warranty_days;
-  page.horizon_years = c.horizon.years.base();
+  page.horizon_years = years_of_need(c);
   page.owner_verdict = owner_verdict(c, shop, owner, proposed);
   page.proposed = static_cast<int>(proposed);
   const JobFuturesSettings job_settings{.seed = settings.seed,

@@ -301,8 +301,8 @@ TEST_CASE("mates fail together as often as the integral over their common life s
   double both = 0, one = 0;
   for (int f = 0; f < futures; ++f) {
     future.begin(static_cast<std::uint64_t>(f), physics);
-    const bool first = future.failure(1) < c.horizon.years.base();
-    const bool second = future.failure(2) < c.horizon.years.base();
+    const bool first = future.failure(1) < years_of_need(c);
+    const bool second = future.failure(2) < years_of_need(c);
     one += first ? 1.0 / futures : 0.0;
     both += first && second ? 1.0 / futures : 0.0;
   }

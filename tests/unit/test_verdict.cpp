@@ -57,7 +57,6 @@ TEST_CASE("unused life turns a verdict to repair where the saving changes its si
   CHECK(replace.kind == VerdictKind::replace);
   CHECK_FALSE(replace.unused_life_turns);
 
-  c.horizon.count_unused_life = true;  // nothing is left to be counted
   const Verdict counted = verdict_of_case(c);
   CHECK(counted.kind == VerdictKind::replace);
   CHECK_FALSE(counted.saving_unused_life_counted);
