@@ -13,6 +13,8 @@
 /// Money is in the case's currency unless a comment says otherwise.
 namespace mendworth {
 
+inline constexpr double days_per_year = 365.25;
+
 /// A day of the Gregorian calendar.
 struct Date {
   int year = 0;
@@ -280,9 +282,11 @@ void for_each_quantity(Case& c, const std::function<void(const std::string& key,
 void for_each_quantity(const Case& c,
                        const std::function<void(const std::string& key, const Quantity&)>& visit);
 
-/// Stand-ins until the engine knows a need that goes on.
-[[nodiscard]] double years_of_need(const Case& c);
+/// Mean years from now until the rest of the device ends, at base: stated, or that of a device of its life which has
+/// reached its age.
 [[nodiscard]] double mean_rest_years(const Case& c);
+/// How far ahead to look where a number of years must be named: until the need ends, or else the rest of the device.
+[[nodiscard]] double years_ahead(const Case& c);
 
 [[nodiscard]] const char* name_of(Cause cause) noexcept;    ///< "wear", "blow", "spill", "bad-joint"
 [[nodiscard]] const char* name_of(LifeUnit unit) noexcept;  ///< "cycles", "hours", "years"

@@ -16,9 +16,10 @@ namespace mendworth {
 
 struct WeighSettings {
   std::uint64_t seed = 1;
-  int futures = 100'000;        ///< 100..4'000'000
+  int futures = 20'000;         ///< 100..4'000'000
   int threads = 0;              ///< 0: as many as the machine has; never changes an answer
   std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
+  bool what_ifs = true;         ///< false: no break-evens, sensitivity, payback; nothing else changes
 };
 
 enum class OptionKind { repair, replacement, leave, licensed_repair, claim };
@@ -46,14 +47,24 @@ struct CostParts {
   [[nodiscard]] double total() const noexcept;
 };
 
-/// One course of action, over the horizon.
+/// When a repaired device that fails once more is better repaired again than replaced, for one kind of such a failure:
+/// between two times from now. Several rules of the same kind are as many intervals.
+struct AgainRule {
+  std::string part;                  ///< that fails
+  bool spare_at_hand = false;        ///< else its pieces have to be ordered
+  int repairs_before = 0;            ///< after the one now: 0 at the first failure, 1 at the second ...
+  std::optional<double> from_years;  ///< absent: never
+  std::optional<double> to_years;    ///< absent: without end
+};
+
+/// One course of action, for as long as a device is needed.
 struct OptionResult {
   OptionKind kind = OptionKind::repair;
-  std::string name;                 ///< "failed and mates, up to 1 later visit", "new: <name>"
-  std::string family;               ///< "failed only", "failed only + spare", "failed and
-                                    ///< mates", "every original", or the replacement's name
-  std::optional<int> later_visits;  ///< repair: limit on later visits; absent: no limit
-  int renewed_now = 0;              ///< positions
+  std::string name;             ///< "failed and mates", "replace: <name>"
+  std::string family;           ///< the same, or the replacement's name
+  std::vector<std::string> with;  ///< repair that renews those mates that are worth it: their positions
+  bool mates_later = false;     ///< repair: a later failure renews the part's remaining originals as well
+  int renewed_now = 0;          ///< positions
   double cash_now = 0;              ///< to pay now if all goes well, own time not counted
   double minutes_now = 0;           ///< own hands-on time now if all goes well
   double cost_now = 0;              ///< cash_now + time at the labour rate
@@ -61,13 +72,16 @@ struct OptionResult {
   int futures = 0;                ///< behind present_cost: all of them, or a part where the
                                   ///< option is far from the best
   double present_cost_error = 0;  ///< one standard error of the simulation
-  double cost_per_year = 0;       ///< equivalent yearly cost
+  double cost_per_year = 0;       ///< equivalent yearly cost, for as long as a device is needed; where it is needed for
+                                  ///< ever and interest is nil, over the time until another is bought
+  std::array<double, 3> cash_within{};  ///< money paid within 1, 3 and 5 years, expected, not discounted
   CostParts parts;
   double damage_chance = 0;          ///< any damage at the first visit
   double write_off_chance = 0;       ///< the device is lost at the first visit
   double cure_chance = 0;            ///< the device works after the first visit (second attempt included)
   double later_visits_expected = 0;  ///< visits after the first, not discounted
-  double second_device_chance = 0;   ///< another device is bought within the horizon
+  double second_device_chance = 0;   ///< another device is bought while one is needed
+  std::vector<AgainRule> again;      ///< repair: what is best at later failures; empty: not worked out
   /// Where a replacement has no known price: present cost = present_cost +
   /// price_weight * price.
   double price_weight = 0;
@@ -96,12 +110,9 @@ struct Verdict {
   double saving_error = 0;          ///< one standard error
   double repair_cheaper_share = 0;  ///< of the futures
   double saving_p10 = 0, saving_p50 = 0, saving_p90 = 0;
-  /// The saving if the unused part of a replacement's life at the horizon were
-  /// credited at its price. Absent where there is no saving or where it is
-  /// credited already.
-  std::optional<double> saving_unused_life_counted;
-  bool unused_life_turns = false;        ///< so credited, another kind of course would cost least
   double lead = 0;                       ///< next-best kind of option minus the best, >= 0
+  double lead_error = 0;                 ///< one standard error
+  double agreeing_share = 0;             ///< of the futures: the best costs less than the next-best in them
   std::optional<std::string> lead_over;  ///< the next-best option of another kind
 };
 
@@ -190,7 +201,7 @@ struct SurvivorRow {
   std::string part;
   int count = 1;
   double share = 1;            ///< of the busiest position's use
-  double prior_chance = 0;     ///< to fail within the horizon before this device's evidence
+  double prior_chance = 0;     ///< to fail within Weighing::years_ahead before this device's evidence
   double chance = 0;           ///< after it
   double chance_one_year = 0;  ///< after it, within a year
   /// Renewing one in this opening as well, against an opening of its own later.
@@ -205,6 +216,10 @@ struct SurvivorRow {
   std::optional<Renewal> renewal;  ///< absent where the work is not for one's own hands
 };
 
+struct Interval {
+  double low = 0, high = 0;
+};
+
 struct BreakEven {
   std::string key;    ///< case key, or the name of a common factor
   std::string label;  ///< in words, with the unit: "price of the replacement (EUR)"
@@ -214,6 +229,8 @@ struct BreakEven {
                                            ///< empty: none within the range
   double saving_low = 0, saving_high = 0;  ///< saving at the ends
   bool physical = false;                   ///< found by running futures anew, not by re-pricing
+  std::vector<Interval>
+      intervals;  ///< one for each value: where it lies, given the simulation's error; empty: not known
 };
 
 struct SensitivityRow {
@@ -225,6 +242,7 @@ struct SensitivityRow {
   bool uncertain = false;  ///< the case or a default states a range; else the
                            ///< ends are -20 % and +20 %
   bool from_default = false;
+  double low_error = 0, high_error = 0;  ///< of saving_low, saving_high: one standard error
 };
 
 struct HalfPriceRule {
@@ -291,6 +309,18 @@ struct PartEvidence {
   /// Of a surviving original to fail within a year, mean over them; 0 where
   /// none survives.
   double prior_chance_one_year = 0, chance_one_year = 0;
+  /// That at least as many of the part's positions as have failed do so by their wear so far, under the life assumed
+  /// before any evidence, over the ranges of age, use and rated life. Absent without failures by wear.
+  std::optional<double> early_chance{};
+  [[nodiscard]] bool wear_hardly_explains() const noexcept { return early_chance && *early_chance < 0.01; }
+};
+
+/// What the answer would be if the failure had nothing to do with wear.
+struct AnotherCause {
+  Cause cause = Cause::bad_joint;  ///< weighed in place of wear
+  int futures = 0;
+  Verdict verdict;
+  std::optional<double> repair_pays_from;  ///< as in Unpriced
 };
 
 /// What the cause of the fault means for the mates.
@@ -303,14 +333,19 @@ struct CauseAnswer {
 struct Weighing {
   std::string source_name, device, currency;
   int minor_digits = 2;
-  double horizon_years = 0, discount_rate = 0, labour_rate = 0;
-  bool horizon_is_default = false;
+  std::optional<double> need_years;  ///< until the need ends; absent: it goes on
+  double years_ahead = 0;  ///< how far survivors are looked at: until the need ends, or else the rest of the device
+  double discount_rate = 0, labour_rate = 0;
+  /// Present costs are counted against buying the best replacement again and again from now on, whose own is nought:
+  /// no interest, and a need that goes on.
+  bool costs_are_relative = false;
   WeighSettings settings;  ///< as used; threads left out of every output
   Verdict verdict;
   std::vector<OptionResult> options;  ///< cheapest first
   std::optional<OrderAnswer> order;
   CauseAnswer cause;
   std::vector<PartEvidence> evidence;
+  std::optional<AnotherCause> another_cause;  ///< where wear hardly explains what has failed
   std::vector<SurvivorRow> survivors;
   std::vector<BreakEven> break_evens;
   std::vector<SensitivityRow> sensitivity;  ///< widest swing first

@@ -1,16 +1,13 @@
 #pragma once
 
-#include <vector>
-
 #include "answers/knobs.hpp"
 #include "answers/what_if.hpp"
 
 namespace mendworth {
 
-/// The expected saving with a knob at x.
-[[nodiscard]] double saving_at(const WhatIf& what_if, const Case& c, const Knob& knob, double x);
-
-/// Where the expected saving is zero as the knob turns through its range.
+/// Where the expected saving is zero as the knob turns through its range: looked for roughly, then mended near each zero
+/// until a weighing of the case with that value finds a saving of nought within its error. Where the saving jumps across
+/// zero, the value of the jump.
 [[nodiscard]] BreakEven break_even_of(const WhatIf& what_if, const Case& c, const Knob& knob);
 
 /// What the leftovers must be good for: pieces used at which the saving is zero. `without` is the saving if none is

@@ -19,7 +19,6 @@
 namespace mendworth {
 namespace {
 
-constexpr double days_per_year = 365.25;
 constexpr double months_per_year = 12;
 constexpr int rate_points = 64;  ///< at which a range of jobs a month is taken
 constexpr int most_scenarios = 12;
@@ -133,7 +132,7 @@ class ScenarioMaker {
     const FleetSource source(c_, size, settings_);
     fill(scenario, source);
     if (referred_) return scenario;
-    const double years = bulk_.years.value_or(years_of_need(c_));
+    const double years = bulk_.years.value_or(years_ahead(c_));
     scenario.policies = policies_of(c_, size, years, settings_.policy_futures, settings_.seed);
     const Demand next_year = source.fleet().failures_of_all(1.0);
     scenario.policies->failures_next_year = next_year.mean();
@@ -161,7 +160,7 @@ class ScenarioMaker {
   void add_part(BulkScenario& scenario, const Source& source, std::size_t p) const {
     const Part& part = c_.parts[p];
     const double shelf = part.shelf_life_years.base();
-    const double usual = scenario.fleet ? years_of_need(c_) : shelf;
+    const double usual = scenario.fleet ? years_ahead(c_) : shelf;
     LadderDemand demand;
     demand.years = std::min(bulk_.years.value_or(usual), shelf);
     demand.shelf_years = shelf;

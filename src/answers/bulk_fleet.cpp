@@ -72,8 +72,10 @@ Fleet::Fleet(const Case& c, const FleetSize& size, int futures, std::uint64_t se
   DeviceModel model = DeviceModel::make(all_in_one(c, size), {}, cache);
   // Only the laws are wanted; when each single piece fails is worked out from them.
   model.positions.clear();
-  const OrderBook book(model.c);
-  Worker worker(model, book, {.seed = seed, .draw_prices = false});
+  const OrderBook book(model.c, std::vector<int>(model.c.parts.size(), 0));
+  const Items items(model.c, book.size());
+  const Chains chains(model.c, items, unit_costs(model.c, items, book));
+  Worker worker({model, items, book, chains}, {.seed = seed, .draw_prices = false});
   const RandomBlocks random(seed);
   futures_.reserve(static_cast<std::size_t>(futures));
   for (int f = 0; f < futures; ++f) {

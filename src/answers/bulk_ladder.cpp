@@ -10,7 +10,6 @@ namespace mendworth {
 namespace {
 
 constexpr int most_searched = 200'000;  ///< pieces; far beyond any bench
-constexpr double days_per_year = 365.25;
 constexpr double far_tail = 0.99999;
 constexpr std::size_t most_rows = 18;
 

@@ -9,9 +9,10 @@
 #include "answers/buy_baskets.hpp"
 #include "answers/buy_ladders.hpp"
 #include "answers/contest.hpp"
-#include "answers/drawer_offers.hpp"
+#include "answers/labels.hpp"
 #include "answers/notes.hpp"
 #include "answers/settings.hpp"
+#include "answers/what_if.hpp"
 #include "model/order_answer.hpp"
 
 namespace mendworth {
@@ -28,6 +29,19 @@ WeighSettings weighing_settings(const BuySettings& settings) {
       throw std::invalid_argument(fmt::format("pieces must lie in 1..{}", most_wanted));
   }
   return checked({.seed = settings.seed, .futures = settings.futures, .threads = settings.threads});
+}
+
+/// What the plan renews now, or what is asked for in its place.
+std::vector<int> wanted_pieces(const Contest& contest, const Option& option, const BuySettings& settings) {
+  const Case& c = contest.model.c;
+  std::vector<int> pieces = contest.pieces_of(option.plan);
+  for (const auto& [name, number] : settings.pieces) {
+    const auto found = std::find_if(c.parts.begin(), c.parts.end(),
+                                    [&name = name](const Part& part) { return part.name == name; });
+    if (found == c.parts.end()) throw std::invalid_argument(fmt::format("the case has no part '{}'", name));
+    pieces[static_cast<std::size_t>(found - c.parts.begin())] = number;
+  }
+  return pieces;
 }
 
 /// The best basket in the words of a weighing, with what leftovers are worth.
@@ -54,8 +68,7 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   b.cautions = cautions_of(c, rates);
 
   ModelCache cache;
-  Contest contest(c);
-  hold(contest, rates, weighing, cache);
+  const Contest contest(c, rates, {}, weighing, full_effort(weighing), cache);
   const std::vector<double> costs = contest.mean_costs();
   if (contest.referred) {
     b.notes.push_back(
@@ -75,9 +88,10 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   b.repair_is_best = contest.unpriced || *best == *repair;
   b.best_course = option_name(c, contest.options[*best]);
 
-  auto wished = wished_parts(contest, option, contest.fallbacks[*repair], b.settings);
-  const Case shop = with_drawer_offers(c, wished);
-  b.notes = take_from_drawer(c, shop, wished);
+  const Purchase purchase = contest.purchase_of(option, wanted_pieces(contest, option, b.settings));
+  const auto& wished = purchase.wished;
+  const Case& shop = purchase.shop;
+  b.notes = purchase.drawer_sentences;
   const auto basket = answer_baskets(b, shop, wished);
   if (!basket) return b;
   const bool from_drawer =

@@ -3,7 +3,8 @@
 #include <optional>
 #include <vector>
 
-#include "answers/part_wishes.hpp"
+#include "answers/purchasing.hpp"
+#include "mendworth/buy.hpp"
 
 namespace mendworth {
 

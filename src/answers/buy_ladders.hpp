@@ -2,7 +2,8 @@
 
 #include <vector>
 
-#include "answers/part_wishes.hpp"
+#include "answers/purchasing.hpp"
+#include "mendworth/buy.hpp"
 
 namespace mendworth {
 

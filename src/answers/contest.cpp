@@ -4,23 +4,17 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+#include <stdexcept>
 
-#include "model/pricing.hpp"
+#include "answers/plan_search.hpp"
+#include "futures/stopping.hpp"
 
 namespace mendworth {
 namespace {
 
-// Purchases of one plan are told apart on few futures: they share nearly all of what happens.
-constexpr int most_first_futures = 2048;
-constexpr double decisive_errors = 5.0;  ///< of the distance between two options over the same futures
-
-constexpr int screening_budget = 80'000;  ///< options times futures, in one round
-constexpr int least_screening = 128;
-constexpr int most_screening = 4096;
-constexpr int screening_rounds = 4;
-constexpr double screening_errors = 3.5;  ///< of the distance to the best purchase of the same plan
-constexpr int fallback_futures = 1024;
+constexpr int price_rounds = 4;         ///< to find the price from which on a repair pays, where none is known
+constexpr double first_price_factor = 2.0;  ///< of what the repair costs now
+constexpr int price_futures = 1024;
 
 bool needs_licence(const Case& c, const RateBook& rates) {
   return std::any_of(c.device.hazards.begin(), c.device.hazards.end(), [&](const std::string& name) {
@@ -29,177 +23,162 @@ bool needs_licence(const Case& c, const RateBook& rates) {
   });
 }
 
-/// The replacement bought when a device is lost: the one with the least cost of its own, priced ones first.
-int choose_fallback(const Contest& contest, const WeighSettings& settings) {
-  const auto& c = contest.model.c;
-  if (c.device.must_keep || c.replacements.empty()) return -1;
-  if (contest.unpriced) return 0;
-  std::vector<Option> options;
-  std::vector<int> fallbacks;
-  for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r) {
-    if (!c.replacements[static_cast<std::size_t>(r)].price) continue;
-    options.push_back({.kind = OptionKind::replacement, .replacement = r});
-    fallbacks.push_back(r);
-  }
-  if (options.size() == 1) return options.front().replacement;
-  const auto ensemble = run_ensemble(contest.model, contest.book, options, fallbacks,
-                                     {.seed = settings.seed,
-                                      .futures = std::min(settings.futures, fallback_futures),
-                                      .threads = settings.threads,
-                                      .keep_items = false,
-                                      .draw_prices = false});
-  std::size_t best = 0;
-  for (std::size_t i = 1; i < options.size(); ++i) {
-    if (ensemble.mean_cost(i) < ensemble.mean_cost(best)) best = i;
-  }
-  return options[best].replacement;
+/// The case with this price for every replacement, where none has one.
+Case with_price(Case c, double price) {
+  for (Replacement& r : c.replacements) r.price = Quantity::exactly(price);
+  return c;
 }
 
-/// How far one option lies behind another over the same futures.
-struct Distance {
-  double mean = 0, error = 0;
-  double covariance = 0;  ///< of the distance with the cost of the option in front
-};
-
-Distance distance_between(const std::vector<double>& behind, const std::vector<double>& front) {
-  const auto n = static_cast<double>(front.size());
-  double distance = 0, cost = 0;
-  for (std::size_t f = 0; f < front.size(); ++f) {
-    distance += behind[f] - front[f];
-    cost += front[f];
-  }
-  distance /= n;
-  cost /= n;
-  double squares = 0, products = 0;
-  for (std::size_t f = 0; f < front.size(); ++f) {
-    const double off = behind[f] - front[f] - distance;
-    squares += off * off;
-    products += off * (front[f] - cost);
-  }
-  return {.mean = distance, .error = std::sqrt(squares / (n - 1.0) / n), .covariance = products / (n - 1.0)};
+/// Pieces of each part that a visit may need at the most.
+std::vector<int> most_pieces(const DeviceModel& model) {
+  std::vector<int> most(model.c.parts.size(), 0);
+  for (const auto& p : model.positions) ++most[static_cast<std::size_t>(p.part)];
+  return most;
 }
 
-/// The best purchase of each plan, in rounds: all of them on a few futures, then those that these cannot tell from the
-/// best on as many more as the budget allows. Purchases that cost the same in every future count as one.
-std::vector<Option> screen(const Contest& contest, const std::vector<std::vector<Option>>& groups,
-                           int fallback, const WeighSettings& settings) {
-  struct Entry {
-    const Option* option;
-    std::size_t group;
-  };
-  std::vector<Entry> entries;
-  for (std::size_t g = 0; g < groups.size(); ++g) {
-    for (const auto& option : groups[g]) entries.push_back({&option, g});
+/// What a new device would have to cost for the best repair to cost as much: found step by step, as the rule for later
+/// failures hangs on it.
+double price_to_assume(const Case& c, const RateBook& rates, const Hypothesis& hypothesis,
+                       const WeighSettings& settings, ModelCache& cache) {
+  double price = 0;
+  for (const PositionGroup& group : c.positions) price += group.failed;
+  price = std::max(1.0, first_price_factor *
+                            (price + c.labour.rate_per_hour.base() *
+                                         (c.labour.case_minutes.base() + c.labour.visit_minutes.base()) / 60.0));
+  for (int round = 0; round < price_rounds; ++round) {
+    const Contest trial(with_price(c, price), rates, hypothesis, settings,
+                        {.futures = std::min(price_futures, settings.futures),
+                         .choice_futures = price_futures,
+                         .worth_futures = price_futures,
+                         .draw_prices = false},
+                        cache);
+    const auto costs = trial.mean_costs();
+    const auto repair = trial.best_repair(costs);
+    const auto replacement = trial.best_replacement(costs);
+    if (!repair || !replacement) return price;
+    // Both costs are linear in the price as long as nothing else is chosen.
+    const auto weight = [&](std::size_t option) {
+      double devices = 0;
+      for (std::size_t r = 0; r < trial.items.devices.size(); ++r) {
+        for (const int item : trial.items.devices[r].device.all())
+          devices += trial.ensemble.mean_amount(option, item) * (1.0 + c.replacements[r].tax.base());
+      }
+      return devices;
+    };
+    const double difference = weight(*replacement) - weight(*repair);
+    if (difference <= 0) return price;
+    const double next = std::max(0.0, price + (costs[*repair] - costs[*replacement]) / difference);
+    if (std::abs(next - price) <= 1e-3 * price) return next;
+    price = next;
   }
-  const auto run = [&] {
-    std::vector<Option> options;
-    for (const auto& entry : entries) options.push_back(*entry.option);
-    const int futures =
-        std::clamp(screening_budget / static_cast<int>(options.size()), least_screening, most_screening);
-    return run_ensemble(contest.model, contest.book, options, std::vector<int>(options.size(), fallback),
-                        {.seed = settings.seed,
-                         .futures = std::min(futures, settings.futures),
-                         .threads = settings.threads,
-                         .keep_costs = true,
-                         .keep_items = false,
-                         .draw_prices = false});
-  };
-  // Equal within rounding: keep the earlier one, which buys less.
-  const auto best_of_groups = [&](const Ensemble& ensemble) {
-    std::vector<std::size_t> best(groups.size(), entries.size());
-    for (std::size_t i = 0; i < entries.size(); ++i) {
-      auto& leader = best[entries[i].group];
-      if (leader == entries.size() || ensemble.mean_cost(i) < ensemble.mean_cost(leader) - 1e-9) leader = i;
-    }
-    return best;
-  };
-  std::vector<Option> chosen;
-  for (int round = 1; entries.size() > groups.size(); ++round) {
-    const auto ensemble = run();
-    const auto best = best_of_groups(ensemble);
-    if (round == screening_rounds) {
-      for (const std::size_t i : best) chosen.push_back(*entries[i].option);
-      return chosen;
-    }
-    std::vector<Entry> close;
-    for (std::size_t i = 0; i < entries.size(); ++i) {
-      const auto distance = distance_between(ensemble.costs[i], ensemble.costs[best[entries[i].group]]);
-      const bool equal =
-          i != best[entries[i].group] && std::abs(distance.mean) <= 1e-9 && distance.error <= 1e-9;
-      if (!equal && distance.mean <= screening_errors * distance.error + 1e-9) close.push_back(entries[i]);
-    }
-    entries = std::move(close);
-  }
-  for (const auto& entry : entries) chosen.push_back(*entry.option);
-  return chosen;
-}
-
-/// Every option on a part of the futures; then all futures for those that may be the best of their kind. One that is
-/// left out cannot come to the front, as the same futures tell the two apart; its cost is the leader's over all
-/// futures plus its distance over the first ones, which is far more exact than its own mean over the first ones.
-Ensemble run_all(const Contest& contest, const WeighSettings& settings) {
-  EnsembleSettings wanted{.seed = settings.seed,
-                          .futures = std::min(settings.futures, most_first_futures),
-                          .threads = settings.threads,
-                          .keep_costs = true};
-  Ensemble first = run_ensemble(contest.model, contest.book, contest.options, contest.fallbacks, wanted);
-  if (wanted.futures == settings.futures || contest.unpriced) {
-    wanted.futures = settings.futures;
-    return first.futures == settings.futures
-               ? first
-               : run_ensemble(contest.model, contest.book, contest.options, contest.fallbacks, wanted);
-  }
-
-  std::vector<double> means;
-  for (std::size_t i = 0; i < contest.options.size(); ++i) means.push_back(first.mean_cost(i));
-  const auto repair = contest.best_repair(means);
-  const auto replacement = contest.best_replacement(means);
-  struct Left {
-    std::size_t option, leader;
-    Distance distance;
-  };
-  std::vector<Left> left;
-  std::vector<std::size_t> finalists;
-  std::vector<Option> options;
-  std::vector<int> fallbacks;
-  for (std::size_t i = 0; i < contest.options.size(); ++i) {
-    const auto& leader = contest.is_repair(i)               ? repair
-                         : contest.is_priced_replacement(i) ? replacement
-                                                            : std::optional<std::size_t>(i);
-    const auto distance = distance_between(first.costs[i], first.costs[leader.value()]);
-    if (distance.mean > decisive_errors * distance.error) {
-      left.push_back({i, *leader, distance});
-      continue;
-    }
-    finalists.push_back(i);
-    options.push_back(contest.options[i]);
-    fallbacks.push_back(contest.fallbacks[i]);
-  }
-  wanted.futures = settings.futures;
-  Ensemble all = run_ensemble(contest.model, contest.book, options, fallbacks, wanted);
-  std::vector<double> leaders_first(contest.options.size());
-  for (const auto& l : left) leaders_first[l.leader] = first.mean_cost(l.leader);
-  first.futures = settings.futures;
-  for (std::size_t k = 0; k < finalists.size(); ++k) {
-    const std::size_t i = finalists[k];
-    first.tallies[i] = std::move(all.tallies[k]);
-    first.costs[i] = std::move(all.costs[k]);
-    first.errors[i] = all.errors[k];
-    first.runs[i] = settings.futures;
-  }
-  for (const auto& [i, leader, distance] : left) {
-    const double shift = first.mean_cost(leader) - leaders_first[leader];
-    first.tallies[i].shift_cost(shift * first.runs[i]);
-    first.costs[i].clear();
-    // Variance of mean distance + the leader's mean, the first futures being part of all.
-    const double variance = distance.error * distance.error + first.errors[leader] * first.errors[leader] +
-                            2.0 * distance.covariance / settings.futures;
-    first.errors[i] = std::sqrt(std::max(variance, 0.0));
-  }
-  return first;
+  return price;
 }
 
 }  // namespace
+
+bool is_unpriced(const Case& c) {
+  return !c.device.must_keep && std::none_of(c.replacements.begin(), c.replacements.end(),
+                                             [](const Replacement& r) { return r.price.has_value(); });
+}
+
+Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothesis,
+                 const WeighSettings& settings, const Effort& effort, ModelCache& cache)
+    : model(DeviceModel::make(
+          is_unpriced(c) ? with_price(c, price_to_assume(c, rates, hypothesis, settings, cache)) : c,
+          hypothesis, cache)),
+      book(model.c, most_pieces(model)),
+      items(model.c, book.size()),
+      unit(unit_costs(model.c, items, book)),
+      chains(model.c, items, unit),
+      referred(needs_licence(c, rates)),
+      unpriced(is_unpriced(c)),
+      settings_(settings),
+      effort_(effort) {
+  if (unpriced && !model.c.replacements.empty()) assumed_price = model.c.replacements.front().price->base();
+  if (!c.device.must_keep) {
+    for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r)
+      options.push_back({.kind = OptionKind::replacement, .replacement = r});
+  }
+  if (c.fault.burden_per_year) {
+    options.push_back({.kind = OptionKind::leave});
+  } else {
+    notes.push_back(
+        "Leaving the fault as it is was not weighed: fault.burden_per_year, what living with it costs a "
+        "year, is not given.");
+  }
+  if (referred) {
+    find_licensed();
+  } else {
+    for (const auto& part : model.c.parts) {
+      if (part.candidates.empty())
+        throw std::invalid_argument(fmt::format("the part '{}' has no candidates", part.name));
+    }
+    find_repairs();
+  }
+  price();
+  for (Option& option : options) refit(option);
+  run();
+}
+
+void Contest::price() {
+  items = Items(model.c, book.size());
+  unit = unit_costs(model.c, items, book);
+}
+
+void Contest::find_repairs() {
+  auto found = search_plans(model, chains, book,
+                            {.seed = settings_.seed,
+                             .threads = settings_.threads,
+                             .choice_futures = std::min(effort_.choice_futures, settings_.futures),
+                             .worth_futures = std::min(effort_.worth_futures, settings_.futures)});
+  if (!found.had) {
+    notes.push_back("The failed parts cannot be had: no supplier sells as many as are needed at once.");
+    return;
+  }
+  for (Option& option : found.plans) options.push_back(std::move(option));
+  if (found.bound) {
+    notes.push_back(fmt::format(
+        "With more than {} groups of mates not every choice of those to renew was looked at; none can cost less "
+        "than {:.{}f} {} in all.",
+        most_groups_by_subset, *found.bound, model.c.device.minor_digits, model.c.device.currency));
+  }
+}
+
+void Contest::find_licensed() {
+  if (!model.c.licensed_repair) return;
+  Option option;
+  option.kind = OptionKind::licensed_repair;
+  option.plan.renew_now = renewed_with(model.positions, {});
+  option.plan.supplies.resize(model.c.parts.size());
+  options.push_back(std::move(option));
+}
+
+/// The rule for later failures, for the plan as it is supplied.
+void Contest::refit(Option& option) const {
+  const bool repair = option.kind == OptionKind::repair || option.kind == OptionKind::licensed_repair;
+  if (!repair || model.c.device.must_keep) return;
+  const auto traces = run_traces(scene(), option, false,
+                                 {.seed = settings_.seed,
+                                  .futures = std::min(effort_.choice_futures, settings_.futures),
+                                  .threads = settings_.threads});
+  option.plan.rule = fitted_rule(traces, model.c.parts.size());
+}
+
+void Contest::run() {
+  ensemble = run_ensemble(scene(), options,
+                          {.seed = settings_.seed,
+                           .futures = effort_.futures,
+                           .threads = settings_.threads,
+                           .keep_costs = true,
+                           .draw_prices = effort_.draw_prices});
+}
+
+Purchase Contest::purchase_of(const Option& option, const std::vector<int>& pieces) const {
+  return purchase_for(scene(), unit, option, pieces,
+                      {.seed = settings_.seed,
+                       .threads = settings_.threads,
+                       .futures = std::min(effort_.worth_futures, settings_.futures)});
+}
 
 bool Contest::is_repair(std::size_t option) const {
   const auto kind = options[option].kind;
@@ -228,54 +207,11 @@ std::vector<double> Contest::mean_costs() const {
 
 double Contest::price_weight(std::size_t option) const {
   double weight = 0;
-  for (int r = 0; r < static_cast<int>(model.c.replacements.size()); ++r) {
-    const auto& replacement = model.c.replacements[static_cast<std::size_t>(r)];
-    if (replacement.price) continue;
-    for (const Phase phase : {Phase::first, Phase::luck, Phase::later}) {
-      weight += ensemble.mean_amount(option, model.layout.device(r, phase)) * (1.0 + replacement.tax.base());
-    }
+  for (std::size_t r = 0; unpriced && r < items.devices.size(); ++r) {
+    for (const int item : items.devices[r].device.all())
+      weight += ensemble.mean_amount(option, item) * (1.0 + model.c.replacements[r].tax.base());
   }
   return weight;
-}
-
-void hold(Contest& contest, const RateBook& rates, const WeighSettings& settings, ModelCache& cache) {
-  const Case c = contest.model.c;
-  contest.model = DeviceModel::make(c, Hypothesis{}, cache);
-  contest.referred = needs_licence(c, rates);
-  contest.unpriced =
-      !c.device.must_keep && std::none_of(c.replacements.begin(), c.replacements.end(),
-                                          [](const Replacement& r) { return r.price.has_value(); });
-  std::vector<std::vector<Option>> groups;
-  if (contest.referred) {
-    for (auto& option : licensed_options(c)) groups.push_back({std::move(option)});
-  } else {
-    groups = repair_options(contest.model.c, contest.book, contest.notes);
-  }
-  const int fallback = choose_fallback(contest, settings);
-
-  if (!c.device.must_keep) {
-    for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r) {
-      contest.options.push_back({.kind = OptionKind::replacement, .replacement = r});
-      contest.fallbacks.push_back(r);
-    }
-  }
-  if (c.fault.burden_per_year) {
-    contest.options.push_back({.kind = OptionKind::leave});
-    contest.fallbacks.push_back(fallback);
-  } else {
-    contest.notes.push_back(
-        "Leaving the fault as it is was not weighed: fault.burden_per_year, what living with it costs a "
-        "year, is "
-        "not given.");
-  }
-  for (auto& option : screen(contest, groups, fallback, settings)) {
-    contest.options.push_back(std::move(option));
-    contest.fallbacks.push_back(fallback);
-  }
-  forget_unused_orders(contest.book, contest.options);
-  price_items(contest.model.c, contest.model.layout, contest.unit);
-  price_orders(contest.model.c, contest.model.layout, contest.book, Suppliers::as_chosen, contest.unit);
-  contest.ensemble = run_all(contest, settings);
 }
 
 }  // namespace mendworth

@@ -4,28 +4,43 @@
 #include <string>
 #include <vector>
 
-#include "futures/ensemble.hpp"
+#include "answers/purchasing.hpp"
 #include "mendworth/weigh.hpp"
 
 namespace mendworth {
 
-/// All options of a case, each with its best purchase, run through the same futures. Everything that is answered
-/// is answered from here.
-struct Contest {
-  DeviceModel model;
-  OrderBook book;
-  std::vector<Option> options;
-  std::vector<int> fallbacks;  ///< per option: the replacement bought when a device is lost; -1: none
-  std::vector<UnitCost> unit;  ///< base prices
-  Ensemble ensemble;           ///< all futures, costs kept
-  bool referred = false;       ///< a hazard is not for one's own hands
-  bool unpriced = false;       ///< no replacement has a price
-  std::vector<std::string> notes;
+/// How much work goes into a contest.
+struct Effort {
+  int futures = 0;           ///< every option is run through
+  int choice_futures = 4096;  ///< behind each choice: what to renew, the rule for later failures
+  int worth_futures = 2048;   ///< behind what leftovers are worth and what giving up costs
+  bool draw_prices = true;
+};
 
-  explicit Contest(const Case& c) : model{.c = c}, book(model.c) {}
+/// All options of a case, each with its best purchase and rule, run through the same futures. Everything that is
+/// answered is answered from here.
+class Contest {
+ public:
+  /// Enumerates, chooses, runs. `cache` must outlive this. Throws std::invalid_argument if a part has no candidates
+  /// although the work is for one's own hands.
+  Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothesis, const WeighSettings& settings,
+          const Effort& effort, ModelCache& cache);
   Contest(const Contest&) = delete;
   Contest& operator=(const Contest&) = delete;
 
+  const DeviceModel model;  ///< its case has what is assumed for the price of a replacement without one
+  OrderBook book;
+  Items items;
+  std::vector<UnitCost> unit;  ///< base prices
+  Chains chains;
+  std::vector<Option> options;
+  Ensemble ensemble;          ///< all futures, costs kept
+  bool referred = false;      ///< a hazard is not for one's own hands
+  bool unpriced = false;      ///< no replacement has a price
+  double assumed_price = 0;   ///< of every replacement, where unpriced
+  std::vector<std::string> notes;
+
+  [[nodiscard]] Scene scene() const noexcept { return {model, items, book, chains}; }
   [[nodiscard]] bool is_repair(std::size_t option) const;
   [[nodiscard]] bool is_priced_replacement(std::size_t option) const;
   /// The option of least cost among those that `wanted` accepts; costs[i] goes with options[i].
@@ -40,11 +55,27 @@ struct Contest {
   [[nodiscard]] std::optional<std::size_t> best_repair(const std::vector<double>& costs) const;
   [[nodiscard]] std::optional<std::size_t> best_replacement(const std::vector<double>& costs) const;
   [[nodiscard]] std::vector<double> mean_costs() const;
-  /// Mean number of devices without a known price that an option buys, discounted.
+  /// Mean number of devices without a known price that an option buys, discounted, with their tax.
   [[nodiscard]] double price_weight(std::size_t option) const;
+  /// Pieces of each part that a plan renews now.
+  [[nodiscard]] std::vector<int> pieces_of(const RepairPlan& plan) const {
+    return pieces_by_part(model.c, model.positions, plan.renew_now);
+  }
+  /// What a plan is to buy, as it was bought for its option.
+  [[nodiscard]] Purchase purchase_of(const Option& option, const std::vector<int>& pieces) const;
+
+ private:
+  void price();
+  void find_repairs();
+  void find_licensed();
+  void refit(Option& option) const;
+  void run();
+
+  WeighSettings settings_;
+  Effort effort_;
 };
 
-/// Enumerates, screens purchases on a few futures, and runs what is left on all of them.
-void hold(Contest& contest, const RateBook& rates, const WeighSettings& settings, ModelCache& cache);
+/// Whether some replacement may have a price of its own.
+[[nodiscard]] bool is_unpriced(const Case& c);
 
 }  // namespace mendworth

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "answers/part_wishes.hpp"
+#include "answers/purchasing.hpp"
 
 namespace mendworth {
 

@@ -33,6 +33,9 @@ void set_entry(Case& c, const std::string& key, double value) {
 
 Knob money_entry(const Case& c, const std::string& key, double current, double scale) {
   Knob knob;
+  for_each_quantity(c, [&](const std::string& k, const Quantity& q) {
+    if (k == key) knob.states_current = q.is_fixed();
+  });
   knob.key = key;
   knob.label = label_of(c, key);
   knob.current = current;
@@ -41,16 +44,18 @@ Knob money_entry(const Case& c, const std::string& key, double current, double s
   return knob;
 }
 
-Knob physical_entry(const Case& c, const std::string& key, double low, double high) {
+/// A number that is searched between ends of its own.
+Knob bounded_entry(const Case& c, const std::string& key, double low, double high) {
   Knob knob;
   knob.key = key;
   knob.label = label_of(c, key);
   for_each_quantity(c, [&](const std::string& k, const Quantity& q) {
-    if (k == key) knob.current = q.base();
+    if (k != key) return;
+    knob.current = q.base();
+    knob.states_current = q.is_fixed();
   });
   knob.low = low;
   knob.high = high;
-  knob.physical = true;
   knob.turn = [key](Case& changed, Hypothesis&, double x) { set_entry(changed, key, x); };
   return knob;
 }
@@ -181,7 +186,7 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
   }
   if (repair.kind == OptionKind::licensed_repair) {
     knobs.push_back(money_entry(c, "licensed_repair.price", c.licensed_repair->price.base(), scale));
-    knobs.push_back(physical_entry(c, "licensed_repair.chance", 0.0, 1.0));
+    knobs.push_back(bounded_entry(c, "licensed_repair.chance", 0.0, 1.0));
   } else {
     std::vector<int> groups;
     for (const int i : repair.plan.renew_now) {
@@ -210,12 +215,17 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
       knobs.push_back(std::move(all));
     }
     add_order_knobs(knobs, contest, repair.plan, scale);
-    knobs.push_back(physical_entry(c, "risk.diagnosis_right", 0.0, 1.0));
+    knobs.push_back(bounded_entry(c, "risk.diagnosis_right", 0.0, 1.0));
   }
 
   const double life = replacement.life_years.base();
-  knobs.push_back(physical_entry(c, "rest.remaining_years", 0.1,
-                                 std::max(2.0 * mean_rest_years(c), 2.0 * life)));
+  if (c.rest.remaining_years) {
+    knobs.push_back(
+        bounded_entry(c, "rest.remaining_years", 0.1, std::max(2.0 * mean_rest_years(c), 2.0 * life)));
+  } else {
+    const double known = c.device.life_years.base();
+    knobs.push_back(bounded_entry(c, "device.life_years", 0.25 * known, 4.0 * known));
+  }
   const bool survivors = std::any_of(contest.model.positions.begin(), contest.model.positions.end(),
                                      [](const Position& p) { return p.state == Position::State::original; });
   if (survivors) {
@@ -225,7 +235,6 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
     wear.current = 1.0;
     wear.low = 0.05;
     wear.high = 3.0;
-    wear.physical = true;
     wear.turn = [](Case&, Hypothesis& hypothesis, double x) { hypothesis.mate_wear = x; };
     knobs.push_back(std::move(wear));
   }
@@ -238,7 +247,7 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
           .life.shape.base();
   shape.low = 0.7;
   shape.high = 5.0;
-  shape.physical = true;
+  shape.states_current = false;  // turning it makes all shapes certain and alike
   shape.turn = [](Case& changed, Hypothesis&, double x) {
     const auto fix = [x](LifePrior& prior) {
       prior.shape = Quantity::exactly(x);
@@ -250,9 +259,18 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
     }
   };
   knobs.push_back(std::move(shape));
-  knobs.push_back(
-      physical_entry(c, "horizon.years", 0.25, std::max(3.0 * years_of_need(c), 2.0 * life)));
-  knobs.push_back(physical_entry(c, "horizon.discount_rate", 0.0, 0.5));
+  if (c.horizon.years) {
+    knobs.push_back(bounded_entry(c, "horizon.years", 0.25, std::max(3.0 * years_ahead(c), 2.0 * life)));
+  } else {
+    Knob need;
+    need.key = "horizon.years";
+    need.label = "years until the need ends (now it goes on)";
+    need.low = 0.25;
+    need.high = need.current = std::max(3.0 * years_ahead(c), 3.0 * life);
+    need.turn = [](Case& changed, Hypothesis&, double x) { changed.horizon.years = Quantity::exactly(x); };
+    knobs.push_back(std::move(need));
+  }
+  knobs.push_back(bounded_entry(c, "horizon.discount_rate", 0.0, 0.5));
   return knobs;
 }
 
@@ -263,7 +281,6 @@ Knob entry_knob(const Case& c, const std::string& key, const Quantity& value) {
   knob.current = value.base();
   knob.low = value.low();
   knob.high = value.high();
-  knob.physical = !is_price_key(key);
   knob.turn = [key](Case& changed, Hypothesis&, double x) { set_entry(changed, key, x); };
   return knob;
 }

@@ -14,11 +14,11 @@ struct Knob {
   std::string label;
   double current = 0;
   double low = 0, high = 0;  ///< the range that makes sense for a break-even
-  bool physical = false;     ///< futures must be run anew
+  bool states_current = true;  ///< turning it to its current value changes nothing
   std::function<void(Case&, Hypothesis&, double)> turn;
 };
 
-/// The numbers that a break-even is always looked for (MODEL section 7), as far as the case has them.
+/// The numbers that a break-even is always looked for, as far as the case has them.
 [[nodiscard]] std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair,
                                             std::size_t best_replacement);
 

@@ -178,4 +178,22 @@ std::string label_of(const Case& c, const std::string& key) {
   return key;
 }
 
+std::string option_name(const Case& c, const Option& option) {
+  switch (option.kind) {
+    case OptionKind::leave: return "leave it as it is";
+    case OptionKind::claim: return "claim on the guarantee";
+    case OptionKind::replacement:
+      return fmt::format("replace: {}", c.replacements[static_cast<std::size_t>(option.replacement)].name);
+    case OptionKind::licensed_repair: return "licensed repair";
+    case OptionKind::repair: break;
+  }
+  switch (option.plan.family) {
+    case Family::failed_only: return "failed only";
+    case Family::failed_and_worth: return "failed and what is worth it";
+    case Family::failed_and_mates: return "failed and mates";
+    case Family::every_original: break;
+  }
+  return "every original";
+}
+
 }  // namespace mendworth

@@ -1,5 +1,10 @@
 #include "answers/option_results.hpp"
 
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "answers/labels.hpp"
 #include "model/pricing.hpp"
 #include "numeric/discount.hpp"
 
@@ -7,75 +12,45 @@ namespace mendworth {
 namespace {
 
 /// Sorts the sums of a tally under the headings of CostParts.
-class Headings {
- public:
-  Headings(const Contest& contest, std::size_t option)
-      : layout_(contest.model.layout),
-        tally_(contest.ensemble.tallies[option]),
-        n_(contest.ensemble.runs[option]) {
-    const Case& c = contest.model.c;
-    device_costs(static_cast<int>(c.replacements.size()));
-    visit_costs();
-    for (int g = 0; g < static_cast<int>(c.positions.size()); ++g) {
-      parts_.labour += own(layout_.work(g, Phase::first));
-      luck_and_later(layout_.work(g, Phase::first));
+CostParts cost_parts(const Contest& contest, std::size_t option) {
+  const Items& items = contest.items;
+  const double n = contest.ensemble.runs[option];
+  CostParts parts;
+  const auto target = [&parts](Heading heading) -> double& {
+    switch (heading) {
+      case Heading::parts:
+      case Heading::order: return parts.parts;
+      case Heading::labour: return parts.labour;
+      case Heading::risk: return parts.risk;
+      case Heading::later_visits: return parts.later_visits;
+      case Heading::next_device: return parts.next_device;
+      case Heading::purchase: return parts.purchase;
+      case Heading::burden: return parts.burden;
+      case Heading::keepsake: return parts.keepsake;
+      case Heading::leftovers: return parts.leftovers;
+      case Heading::resale: return parts.resale;
+      case Heading::benefit: break;
     }
-    for (int k = 0; k < contest.book.size(); ++k) {
-      const auto& cost = contest.book.order(k).cost;
+    return parts.benefit;
+  };
+  for (int item = 0; item < items.size(); ++item) {
+    const Tally::Sum& sum = contest.ensemble.tallies[option].items[static_cast<std::size_t>(item)];
+    const Heading heading = items.heading(item);
+    parts.downtime += sum.downtime / n;
+    // Setting up what is bought now is own work now.
+    (heading == Heading::purchase ? parts.labour : target(heading)) += sum.labour / n;
+    double goods = 1;
+    if (heading == Heading::order) {
+      const LandedCost& cost =
+          contest.book.order((item - items.first_order()) / static_cast<int>(phases)).cost;
       const double taxed = cost.goods + cost.shipping + cost.fees + cost.duty;
-      const double goods_part = taxed > 0 ? cost.goods / taxed : 1.0;
-      const double first = own(layout_.order(k, Phase::first));
-      parts_.parts += goods_part * first;
-      parts_.shipping += (1.0 - goods_part) * first;
-      luck_and_later(layout_.order(k, Phase::first));
+      if (taxed > 0) goods = cost.goods / taxed;
     }
-    for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
-      parts_.parts += own(layout_.drawn_use(p)) + own(layout_.drawn_left(p));
-      parts_.leftovers += own(layout_.spare_used_elsewhere(p)) + own(layout_.spare_left(p));
-    }
-    parts_.burden = own(layout_.burden());
-    parts_.keepsake = own(layout_.keepsake());
-    parts_.resale += own(layout_.scrap()) + own(layout_.resale());
-    for (const auto& sum : tally_.items) parts_.downtime += sum.downtime / n_;
+    target(heading) += goods * sum.money / n;
+    parts.shipping += (1.0 - goods) * sum.money / n;
   }
-  [[nodiscard]] const CostParts& parts() const noexcept { return parts_; }
-
- private:
-  [[nodiscard]] const Tally::Sum& sum(int item) const { return tally_.items[static_cast<std::size_t>(item)]; }
-  /// Money and own time; downtime has a heading of its own.
-  [[nodiscard]] double own(int item) const { return (sum(item).money + sum(item).labour) / n_; }
-
-  void luck_and_later(int first_item) {
-    parts_.risk += own(first_item + static_cast<int>(Phase::luck));
-    parts_.later_visits += own(first_item + static_cast<int>(Phase::later));
-  }
-
-  void visit_costs() {
-    parts_.labour += own(layout_.case_work()) + own(layout_.visit(Phase::first));
-    luck_and_later(layout_.visit(Phase::first));
-    for (const int first : {layout_.mend(Phase::first), layout_.second_attempt(Phase::first),
-                            layout_.dry_fit(Phase::first), layout_.licensed_visit(Phase::first)}) {
-      luck_and_later(first);
-    }
-    parts_.purchase += own(layout_.licensed_visit(Phase::first));
-  }
-
-  void device_costs(int replacements) {
-    for (int r = 0; r < replacements; ++r) {
-      parts_.purchase += sum(layout_.device(r, Phase::first)).money / n_;
-      parts_.labour += sum(layout_.device(r, Phase::first)).labour / n_;
-      parts_.risk += own(layout_.device(r, Phase::luck));
-      parts_.next_device += own(layout_.device(r, Phase::later));
-      parts_.benefit += own(layout_.benefit(r));
-      parts_.resale += own(layout_.new_resale(r)) + own(layout_.unused_life(r));
-    }
-  }
-
-  const ItemLayout& layout_;
-  const Tally& tally_;
-  double n_;
-  CostParts parts_;
-};
+  return parts;
+}
 
 void set_cost_now(OptionResult& result, const Contest& contest, const Option& option) {
   const Case& c = contest.model.c;
@@ -96,6 +71,7 @@ void set_cost_now(OptionResult& result, const Contest& contest, const Option& op
     case OptionKind::replacement: {
       const auto& replacement = c.replacements[static_cast<std::size_t>(option.replacement)];
       result.cash_now = purchase_price(replacement) - c.device.scrap.base();
+      if (contest.unpriced) result.cash_now -= contest.assumed_price * (1.0 + replacement.tax.base());
       setup = replacement.setup_minutes.base();
       break;
     }
@@ -104,6 +80,44 @@ void set_cost_now(OptionResult& result, const Contest& contest, const Option& op
   }
   result.minutes_now += setup;
   result.cost_now = result.cash_now + result.minutes_now / 60.0 * c.labour.rate_per_hour.base();
+}
+
+double cost_per_year(const Contest& contest, std::size_t index, double present_cost) {
+  const Case& c = contest.model.c;
+  const double rate = c.horizon.discount_rate.base();
+  if (c.horizon.years) return present_cost * capital_recovery(rate, c.horizon.years->base());
+  if (!contest.chains.relative()) return present_cost * std::log1p(rate);
+  // Counted against the chain, a course that costs so much until another device is bought after t years comes to that
+  // less t times what the chain costs a year.
+  double devices = 0;
+  const auto& next = contest.items.devices[static_cast<std::size_t>(contest.chains.best())];
+  for (const int item : next.device.all()) devices += contest.ensemble.mean_amount(index, item);
+  const Option& option = contest.options[index];
+  const bool bought = option.kind == OptionKind::replacement;
+  if (bought && option.replacement == contest.chains.best()) return contest.chains.cost_per_year();
+  const double years = -devices * contest.chains.life(contest.chains.best()).mean();
+  return contest.chains.cost_per_year() + (years > 0 ? present_cost / years : 0.0);
+}
+
+/// The spans of a rule as rows, one for each class that can come about.
+std::vector<AgainRule> again_rows(const Case& c, const Option& option) {
+  std::vector<AgainRule> rows;
+  const auto& spans = option.plan.rule.spans;
+  for (std::size_t p = 0; p < c.parts.size() && !spans.empty(); ++p) {
+    for (const bool at_hand : {false, true}) {
+      for (int before = 0; before < StoppingRule::repairs_told_apart; ++before) {
+        const StoppingRule::Span& span =
+            spans[StoppingRule::class_of(static_cast<int>(p), at_hand, before)];
+        AgainRule row{.part = c.parts[p].name, .spare_at_hand = at_hand, .repairs_before = before};
+        if (span.from < span.to) {
+          row.from_years = span.from;
+          if (std::isfinite(span.to)) row.to_years = span.to;
+        }
+        rows.push_back(std::move(row));
+      }
+    }
+  }
+  return rows;
 }
 
 }  // namespace
@@ -121,30 +135,37 @@ OptionResult option_result(const Contest& contest, std::size_t index) {
   OptionResult result;
   result.kind = option.kind;
   result.name = option_name(c, option);
-  if (option.kind == OptionKind::repair) {
-    result.family = name_of(option.plan.family);
-  } else if (option.kind == OptionKind::replacement) {
-    result.family = c.replacements[static_cast<std::size_t>(option.replacement)].name;
-  } else {
-    result.family = result.name;
-  }
+  result.family = option.kind == OptionKind::replacement
+                      ? c.replacements[static_cast<std::size_t>(option.replacement)].name
+                      : result.name;
   if (contest.is_repair(index)) {
-    if (option.plan.later_limit != no_limit) result.later_visits = option.plan.later_limit;
+    if (option.plan.family == Family::failed_and_worth) {
+      for (const int g : groups_with_originals(c)) {
+        const auto of_group = [&](int i) {
+          const auto& p = contest.model.positions[static_cast<std::size_t>(i)];
+          return p.group == g && p.state == Position::State::original;
+        };
+        if (std::any_of(option.plan.renew_now.begin(), option.plan.renew_now.end(), of_group))
+          result.with.push_back(c.positions[static_cast<std::size_t>(g)].name);
+      }
+    }
+    result.mates_later = option.plan.mates_later;
     result.renewed_now = static_cast<int>(option.plan.renew_now.size());
     result.damage_chance = tally.counts.damaged / n;
     result.write_off_chance = tally.counts.written_off / n;
     result.cure_chance = tally.counts.cured / n;
     result.later_visits_expected = tally.counts.later_visits / n;
+    result.again = again_rows(c, option);
   }
   set_cost_now(result, contest, option);
   result.futures = contest.ensemble.runs[index];
-  result.present_cost = contest.ensemble.mean_cost(index);
-  result.present_cost_error = contest.ensemble.cost_error(index);
-  result.cost_per_year =
-      result.present_cost * capital_recovery(c.horizon.discount_rate.base(), years_of_need(c));
-  result.parts = Headings(contest, index).parts();
-  result.second_device_chance = tally.counts.other_device / n;
   result.price_weight = contest.price_weight(index);
+  result.present_cost =
+      contest.ensemble.mean_cost(index) - result.price_weight * contest.assumed_price;
+  result.present_cost_error = contest.ensemble.errors[index];
+  result.cost_per_year = cost_per_year(contest, index, result.present_cost);
+  result.parts = cost_parts(contest, index);
+  result.second_device_chance = tally.counts.replaced / n;
   return result;
 }
 

@@ -4,8 +4,9 @@
 #include <optional>
 #include <utility>
 
+#include "answers/labels.hpp"
 #include "model/order_answer.hpp"
-#include "model/trial_order.hpp"
+#include "model/fit.hpp"
 
 namespace mendworth {
 namespace {
@@ -17,9 +18,9 @@ const Candidate& candidate_of(const Case& c, std::size_t part, int candidate) {
 }
 
 /// Answers about the order of one plan.
-class Purchase {
+class PlanOrder {
  public:
-  Purchase(const Contest& contest, std::size_t repair, const WeighSettings& settings)
+  PlanOrder(const Contest& contest, std::size_t repair, const WeighSettings& settings)
       : contest_(contest),
         c_(contest.model.c),
         repair_(repair),
@@ -46,7 +47,7 @@ class Purchase {
     if (hedged) options.push_back(without_hedge());
     const int futures = std::min(settings_.futures, most_paired_futures);
     const auto runs = run_ensemble(
-        contest_.model, contest_.book, options, std::vector<int>(options.size(), contest_.fallbacks[repair_]),
+        contest_.scene(), options,
         {.seed = settings_.seed, .futures = futures, .threads = settings_.threads, .draw_prices = false});
     if (order.leftovers > 0) {
       order.leftover_value = runs.mean_cost(1) - runs.mean_cost(0);
@@ -89,8 +90,7 @@ class Purchase {
       const int taken = std::min(pieces_[p], candidate.on_hand);
       if (taken == 0) continue;
       double worth = 0;
-      const int part = static_cast<int>(p);
-      for (const int item : {contest_.model.layout.drawn_use(part), contest_.model.layout.drawn_left(part)}) {
+      for (const int item : {contest_.items.parts[p].drawn_use, contest_.items.parts[p].drawn_left}) {
         worth += contest_.ensemble.mean_amount(repair_, item) *
                  contest_.unit[static_cast<std::size_t>(item)].money;
       }
@@ -108,17 +108,18 @@ class Purchase {
     double all_fit = 1;
     for (std::size_t p = 0; p < pieces_.size(); ++p) {
       const auto& supply = plan_.supplies[p];
-      if (supply.hedge_pieces > 0) all_fit *= fit_chance(c_, static_cast<int>(p), supply.candidate);
+      if (supply.hedge_pieces > 0)
+        all_fit *= fit_chance(c_.parts[p], candidate_of(c_, p, supply.candidate));
     }
     hedge.misfit_chance = 1.0 - all_fit;
-    std::vector<Need> needs;
+    std::vector<OrderItem> first;
     bool hedged = false;
     if (plan_.first_order >= 0) {
-      for (const auto& need : contest_.book.needs(plan_.first_order)) {
-        if (is_hedge(need.part, need.candidate)) {
+      for (const auto& item : contest_.book.order(plan_.first_order).items) {
+        if (is_hedge(item.part, item.candidate)) {
           hedged = true;
         } else {
-          needs.push_back(need);
+          first.push_back(item);
         }
       }
     }
@@ -126,8 +127,8 @@ class Purchase {
     const double day = c_.downtime.per_day.base();
     const auto cost_of = [day](const LandedCost& cost) { return cost.total + day * cost.wait_days; };
     hedge.cost = cost_of(contest_.book.order(plan_.first_order).cost);
-    if (!needs.empty()) {
-      if (const auto plain = cheapest_order(c_, needs, day)) hedge.cost -= cost_of(plain->cost);
+    if (!first.empty()) {
+      if (const auto plain = landed_cost(c_, first, Parcel::with_other_goods)) hedge.cost -= cost_of(*plain);
     }
     answer_.order.hedge = hedge;
     return true;
@@ -162,7 +163,7 @@ class Purchase {
 }  // namespace
 
 PurchaseAnswer purchase_answer(const Contest& contest, std::size_t repair, const WeighSettings& settings) {
-  return Purchase(contest, repair, settings).answer();
+  return PlanOrder(contest, repair, settings).answer();
 }
 
 }  // namespace mendworth

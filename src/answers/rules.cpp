@@ -12,9 +12,6 @@
 namespace mendworth {
 namespace {
 
-constexpr int payback_bins = 120;
-constexpr int most_payback_futures = 2048;
-
 std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
 
 }  // namespace
@@ -59,25 +56,14 @@ std::optional<HalfPriceRule> half_price_rule(const Contest& contest, const Optio
 }
 
 Payback payback_of(const Contest& contest, std::size_t repair, std::size_t replacement,
-                   const WeighSettings& settings) {
+                   const MoneyInTime& in_time) {
   const Case& c = contest.model.c;
   Payback payback;
-  const auto runs =
-      run_ensemble(contest.model, contest.book, {contest.options[repair], contest.options[replacement]},
-                   {contest.fallbacks[repair], contest.fallbacks[replacement]},
-                   {.seed = settings.seed,
-                    .futures = std::min(settings.futures, most_payback_futures),
-                    .threads = settings.threads,
-                    .timeline_bins = payback_bins,
-                    .draw_prices = false});
-  const double horizon = years_of_need(c);
-  double ahead = 0;
   std::optional<double> since;
   bool behind_before = false;
-  for (std::size_t i = 0; i < static_cast<std::size_t>(payback_bins); ++i) {
-    ahead += runs.timelines[1][i] - runs.timelines[0][i];
-    if (ahead > 0) {
-      if (!since) since = behind_before ? horizon * static_cast<double>(i + 1) / payback_bins : 0.0;
+  for (std::size_t i = 0; i < in_time.cost[repair].size(); ++i) {
+    if (in_time.cost[replacement][i] > in_time.cost[repair][i]) {
+      if (!since) since = behind_before ? in_time.step * static_cast<double>(i + 1) : 0.0;
     } else {
       since.reset();
       behind_before = true;
@@ -103,10 +89,10 @@ Payback payback_of(const Contest& contest, std::size_t repair, std::size_t repla
 OwnTime own_time_of(const WhatIf& what_if, const Case& c, const std::vector<BreakEven>& break_evens) {
   OwnTime own;
   own.rate = c.labour.rate_per_hour.base();
-  own.saving_with_time = what_if.saving();
+  own.saving_with_time = what_if.now().saving;
   Case free_time = c;
   free_time.labour.rate_per_hour = Quantity::exactly(0.0);
-  own.saving_cash_only = what_if.repriced_saving(free_time);
+  own.saving_cash_only = what_if.roughly(free_time, {}).saving;
   for (const auto& found : break_evens) {
     if (found.key != "labour.rate_per_hour" || found.values.empty()) continue;
     // Of several, the one nearest to the rate at hand.

@@ -4,6 +4,7 @@
 
 #include "answers/contest.hpp"
 #include "answers/knobs.hpp"
+#include "answers/money_in_time.hpp"
 #include "answers/what_if.hpp"
 
 namespace mendworth {
@@ -15,7 +16,7 @@ namespace mendworth {
 
 /// How long the repair must last to have paid, from the course of costs through time.
 [[nodiscard]] Payback payback_of(const Contest& contest, std::size_t repair, std::size_t replacement,
-                                 const WeighSettings& settings);
+                                 const MoneyInTime& in_time);
 
 /// The saving with own time at nothing and at its rate, and the rate at which the answer turns.
 [[nodiscard]] OwnTime own_time_of(const WhatIf& what_if, const Case& c,

@@ -38,10 +38,20 @@ SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial
   row.low = trial.low;
   row.base = knob.current;
   row.high = trial.high;
-  row.saving_low = saving_at(what_if, c, knob, trial.low);
-  row.saving_high = saving_at(what_if, c, knob, trial.high);
+  const auto value_at = [&](double x) {
+    if (x == knob.current && knob.states_current) return what_if.now();
+    Case changed = c;
+    Hypothesis hypothesis;
+    knob.turn(changed, hypothesis, x);
+    return what_if.roughly(changed, hypothesis);
+  };
+  const SavingValue at_low = value_at(trial.low), at_high = value_at(trial.high);
+  row.saving_low = at_low.saving;
+  row.saving_high = at_high.saving;
+  row.low_error = at_low.error;
+  row.high_error = at_high.error;
   row.swing = std::abs(row.saving_high - row.saving_low);
-  const bool repair = what_if.saving() > 0;
+  const bool repair = what_if.now().saving > 0;
   row.turns = (row.saving_low > 0) != repair || (row.saving_high > 0) != repair;
   row.uncertain = trial.uncertain;
   row.from_default = std::any_of(c.defaults.begin(), c.defaults.end(),

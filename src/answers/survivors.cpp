@@ -97,7 +97,7 @@ class LifeView {
     certain_ = std::none_of(model_.uncertain.begin(), model_.uncertain.end(),
                             [](const DeviceModel::Uncertain& u) { return u.bears_on_wear; });
     if (!certain_) {
-      sample_ = sample_lives(model_, contest.book, settings.seed,
+      sample_ = sample_lives({model_, contest.items, contest.book, contest.chains}, years_ahead(c_), settings.seed,
                              std::min(settings.futures, most_life_futures), settings.threads);
     }
   }
@@ -118,9 +118,9 @@ class LifeView {
   /// Chance that a surviving original of the group fails within the years, wear
   /// and spill together.
   [[nodiscard]] double failure_chance(std::size_t group, bool whole_horizon) const {
-    const double horizon = years_of_need(c_);
+    const double horizon = years_ahead(c_);
     const double years = whole_horizon ? horizon : std::min(1.0, horizon);
-    if (!certain_) return whole_horizon ? sample_.within_horizon[group] : sample_.within_year[group];
+    if (!certain_) return whole_horizon ? sample_.within_years[group] : sample_.within_year[group];
     const auto part = static_cast<std::size_t>(c_.positions[group].part);
     const double share = c_.positions[group].share.base();
     const double chance = model_.lives[part]->posterior->failure_chance(

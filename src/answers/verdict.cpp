@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/pricing.hpp"
 
 namespace mendworth {
 namespace {
@@ -56,18 +55,6 @@ void add_saving(Verdict& verdict, const Contest& contest, std::size_t repair, st
   verdict.saving_p90 = sample_quantile(savings, 0.90);
 }
 
-/// The costs with every device credited at the horizon for the life it has left.
-std::vector<double> costs_with_unused_life(const Contest& contest, std::vector<double> costs) {
-  const auto& c = contest.model.c;
-  for (std::size_t o = 0; o < costs.size(); ++o) {
-    for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r) {
-      costs[o] -= purchase_price(c.replacements[static_cast<std::size_t>(r)]) *
-                  contest.ensemble.mean_amount(o, contest.model.layout.unused_life(r));
-    }
-  }
-  return costs;
-}
-
 /// Share of futures in which the best option is cheaper than the next-best of another kind.
 double agreeing_share(const Contest& contest, std::size_t best, std::size_t other) {
   const auto& a = contest.ensemble.costs[best];
@@ -75,6 +62,17 @@ double agreeing_share(const Contest& contest, std::size_t best, std::size_t othe
   std::size_t agree = 0;
   for (std::size_t f = 0; f < a.size(); ++f) agree += a[f] < b[f] ? 1U : 0U;
   return static_cast<double>(agree) / static_cast<double>(a.size());
+}
+
+/// Standard error of the mean distance of two options.
+double distance_error(const Contest& contest, std::size_t a, std::size_t b) {
+  const auto& x = contest.ensemble.costs[a];
+  const auto& y = contest.ensemble.costs[b];
+  const auto n = static_cast<double>(x.size());
+  double sum = 0, squares = 0;
+  for (std::size_t f = 0; f < x.size(); ++f) sum += y[f] - x[f];
+  for (std::size_t f = 0; f < x.size(); ++f) squares += (y[f] - x[f] - sum / n) * (y[f] - x[f] - sum / n);
+  return n > 1 ? std::sqrt(squares / (n - 1.0) / n) : 0.0;
 }
 
 }  // namespace
@@ -106,14 +104,6 @@ Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& resu
   verdict.best = results[*best].name;
   if (repair && replacement) {
     add_saving(verdict, contest, *repair, *replacement);
-    {
-      const auto credited = costs_with_unused_life(contest, costs);
-      verdict.saving_unused_life_counted = credited[contest.best_replacement(credited).value()] -
-                                           credited[contest.best_repair(credited).value()];
-      const auto then = contest.least(credited, [](std::size_t) { return true; });
-      verdict.unused_life_turns =
-          kind_of_answer(contest.options[*then].kind) != kind_of_answer(contest.options[*best].kind);
-    }
   }
   const int kind = kind_of_answer(contest.options[*best].kind);
   const auto other =
@@ -122,6 +112,8 @@ Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& resu
     verdict.lead = costs[*other] - costs[*best];
     verdict.lead_over = results[*other].name;
     const double share = agreeing_share(contest, *best, *other);
+    verdict.agreeing_share = share;
+    verdict.lead_error = distance_error(contest, *best, *other);
     verdict.confidence = share >= clear_share     ? Confidence::clear
                          : share >= leaning_share ? Confidence::leaning
                                                   : Confidence::toss_up;

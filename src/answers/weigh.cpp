@@ -1,6 +1,7 @@
 #include "mendworth/weigh.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -21,9 +22,9 @@ namespace {
 
 /// Answers that compare a repair with a priced replacement.
 void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_t replacement,
-             ModelCache& cache, const WeighSettings& settings) {
+             const MoneyInTime& in_time, const RateBook& rates, ModelCache& cache, const WeighSettings& settings) {
   const Case& c = contest.model.c;
-  const WhatIf what_if(contest, cache, settings);
+  const WhatIf what_if(contest, rates, cache, settings);
   const auto knobs = named_knobs(contest, repair, replacement);
   const auto trials = trials_of(c, knobs);
   w.break_evens.resize(knobs.size());
@@ -40,11 +41,11 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   });
   std::stable_sort(w.sensitivity.begin(), w.sensitivity.end(),
                    [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
-  w.sensitivity_futures = what_if.rerun_futures();
+  w.sensitivity_futures = what_if.rough_futures();
   const auto repair_result = option_result(contest, repair);
   w.half_price =
-      half_price_rule(contest, repair_result, option_result(contest, replacement), what_if.saving());
-  w.payback = payback_of(contest, repair, replacement, settings);
+      half_price_rule(contest, repair_result, option_result(contest, replacement), what_if.now().saving);
+  w.payback = payback_of(contest, repair, replacement, in_time);
   if (contest.options[repair].kind == OptionKind::repair) w.own_time = own_time_of(what_if, c, w.break_evens);
 }
 
@@ -53,24 +54,29 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
 Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted) {
   const WeighSettings settings = checked(wanted);
   ModelCache cache;
-  Contest contest(c);
-  hold(contest, rates, settings, cache);
+  const Contest contest(c, rates, {}, settings, full_effort(settings), cache);
 
   Weighing w;
   w.source_name = c.source_name;
   w.device = c.device.name;
   w.currency = c.device.currency;
   w.minor_digits = c.device.minor_digits;
-  w.horizon_years = years_of_need(c);
+  if (c.horizon.years) w.need_years = c.horizon.years->base();
+  w.years_ahead = years_ahead(c);
   w.discount_rate = c.horizon.discount_rate.base();
+  w.costs_are_relative = contest.chains.best() >= 0 && contest.chains.relative();
   w.labour_rate = c.labour.rate_per_hour.base();
   w.settings = settings;
   w.already_spent = c.device.already_spent;
-  w.horizon_is_default = std::any_of(c.defaults.begin(), c.defaults.end(),
-                                     [](const DefaultUse& d) { return d.key == "horizon.years"; });
 
   std::vector<OptionResult> results;
-  for (std::size_t i = 0; i < contest.options.size(); ++i) results.push_back(option_result(contest, i));
+  const MoneyInTime in_time = money_in_time(contest, settings);
+  for (std::size_t i = 0; i < contest.options.size(); ++i) {
+    results.push_back(option_result(contest, i));
+    const std::array<double, 3> spans = {1.0, 3.0, 5.0};
+    for (std::size_t k = 0; k < spans.size(); ++k)
+      results.back().cash_within[k] = in_time.money_within(i, spans[k]);
+  }
   if (contest.unpriced) w.unpriced = unpriced_of(results);
   // Without a price options are ranked at the price where the repair begins to pay.
   const double price = contest.unpriced ? w.unpriced->repair_pays_from.value_or(0.0) : 0.0;
@@ -83,16 +89,16 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   if (repair && contest.options[*repair].kind == OptionKind::repair) {
     auto bought = purchase_answer(contest, *repair, settings);
     w.order = std::move(bought.order);
-    if (replacement) {
-      compare(w, contest, *repair, *replacement, cache, settings);
+    if (replacement && settings.what_ifs) {
+      compare(w, contest, *repair, *replacement, in_time, rates, cache, settings);
       if (w.order->leftovers > 0) {
         const double worth_each = bought.pieces_used > 0 ? w.order->leftover_value / bought.pieces_used : 0.0;
         w.break_evens.push_back(leftovers_break_even(*w.verdict.saving - w.order->leftover_value, worth_each,
                                                      bought.pieces_used, w.order->leftovers));
       }
     }
-  } else if (repair && replacement) {
-    compare(w, contest, *repair, *replacement, cache, settings);
+  } else if (repair && replacement && settings.what_ifs) {
+    compare(w, contest, *repair, *replacement, in_time, rates, cache, settings);
   }
   add_survivors(w, contest, cache, settings);
 

@@ -6,41 +6,42 @@
 
 namespace mendworth {
 
-/// The expected saving if something were otherwise. Two ways: prices are changed on the futures as they are; what
-/// changes the course of things is run anew on the first of the same futures, and only the difference that the
-/// change makes to each option is used. As many futures are run as the answer needs to be sharp, up to a limit.
-/// Threads may ask at the same time.
+/// A saving and its standard error.
+struct SavingValue {
+  double saving = 0, error = 0;
+};
+
+/// The saving of a contest: best replacement minus best repair over the same futures. Both must be there.
+[[nodiscard]] SavingValue saving_of(const Contest& contest);
+
+/// The expected saving if something were otherwise: plans, purchases and rules are all chosen anew, as a weighing of the
+/// changed case would. Threads may ask at the same time.
 class WhatIf {
  public:
-  /// `contest` must have a best repair and a best replacement and outlive this.
-  WhatIf(const Contest& contest, ModelCache& cache, const WeighSettings& settings);
+  /// `contest` must have a best repair and a best replacement; it and the others must outlive this.
+  WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache, const WeighSettings& settings);
 
-  /// Best replacement minus best repair, each chosen anew, at the prices of `changed`.
-  [[nodiscard]] double repriced_saving(const Case& changed) const;
-  /// Mean cost of every option at the prices of `changed`.
-  [[nodiscard]] std::vector<double> repriced_costs(const Case& changed) const;
-  /// The same after running futures of `changed` under `hypothesis`.
-  [[nodiscard]] double rerun_saving(const Case& changed, const Hypothesis& hypothesis) const;
+  /// On few of the futures: the saving as it is, and what the change makes of it there, future by future.
+  [[nodiscard]] SavingValue roughly(const Case& changed, const Hypothesis& hypothesis) const;
+  /// As a weighing of the changed case says.
+  [[nodiscard]] SavingValue exactly(const Case& changed, const Hypothesis& hypothesis) const;
 
-  [[nodiscard]] double saving() const noexcept { return saving_; }
-  /// The most futures that a rerun takes.
-  [[nodiscard]] int rerun_futures() const noexcept { return rerun_futures_; }
+  [[nodiscard]] const SavingValue& now() const noexcept { return now_; }
+  /// Futures behind a rough answer.
+  [[nodiscard]] int rough_futures() const noexcept { return rough_.futures; }
 
  private:
-  [[nodiscard]] Ensemble run(const DeviceModel& model, int first, int count, int threads) const;
+  [[nodiscard]] std::vector<double> rough_savings(const Case& c, const Hypothesis& hypothesis) const;
 
-  const Contest& contest_;
+  const RateBook& rates_;
   ModelCache& cache_;
-  const WeighSettings& settings_;
-  std::vector<double> mean_costs_;
-  // Options that may become the best, with their costs over all futures and in each future as things are.
-  std::vector<Option> contenders_;
-  std::vector<int> fallbacks_;
-  std::vector<double> levels_;
-  std::vector<std::vector<double>> as_is_;
-  double saving_ = 0;
-  double sharp_enough_ = 0;  ///< an error of the saving that nobody minds
-  int rerun_futures_ = 0;
+  WeighSettings settings_;
+  Effort rough_;
+  SavingValue now_;
+  std::vector<double> as_is_;  ///< saving in each of the few futures
 };
+
+/// What a weighing puts into its contest.
+[[nodiscard]] Effort full_effort(const WeighSettings& settings);
 
 }  // namespace mendworth

@@ -1,5 +1,7 @@
 #include "mendworth/case.hpp"
 
+#include "numeric/weibull.hpp"
+
 namespace mendworth {
 
 namespace {
@@ -178,10 +180,14 @@ void for_each_quantity(const Case& c, const std::function<void(const std::string
   QuantityWalk<const Case, std::function<void(const std::string&, const Quantity&)>>(visit).walk(c);
 }
 
-double years_of_need(const Case& c) { return c.horizon.years ? c.horizon.years->base() : 5.0; }
 double mean_rest_years(const Case& c) {
-  return c.rest.remaining_years ? c.rest.remaining_years->base() : 0.6 * c.device.life_years.base();
+  if (c.rest.remaining_years) return c.rest.remaining_years->base();
+  const double shape = c.rest.shape.base();
+  return mean_remaining({.scale = scale_from_mean(c.device.life_years.base(), shape), .shape = shape},
+                        c.device.age_years.base());
 }
+
+double years_ahead(const Case& c) { return c.horizon.years ? c.horizon.years->base() : mean_rest_years(c); }
 
 const char* name_of(Cause cause) noexcept {
   switch (cause) {

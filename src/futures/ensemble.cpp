@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
-#include <numeric>
 
 #include "futures/parallel.hpp"
 #include "futures/worker.hpp"
@@ -21,30 +20,6 @@ int block_size_for(int futures) {
   return size;
 }
 
-/// Groups of options that run together, each in the order of rising limits.
-std::vector<std::vector<std::size_t>> shared_runs(const std::vector<Option>& options,
-                                                  const std::vector<int>& fallbacks) {
-  std::vector<std::size_t> order(options.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return options[a].plan.later_limit < options[b].plan.later_limit;
-  });
-  std::vector<std::vector<std::size_t>> shares;
-  for (const std::size_t o : order) {
-    const Lane lane{.option = &options[o], .fallback = fallbacks[o]};
-    const auto fitting =
-        std::find_if(shares.begin(), shares.end(), [&](const std::vector<std::size_t>& share) {
-          return can_share({.option = &options[share.back()], .fallback = fallbacks[share.back()]}, lane);
-        });
-    if (fitting == shares.end()) {
-      shares.push_back({o});
-    } else {
-      fitting->push_back(o);
-    }
-  }
-  return shares;
-}
-
 /// Standard error of the mean cost of n futures.
 double error_of(const Tally& tally, double n) {
   if (n < 2) return 0.0;
@@ -54,13 +29,15 @@ double error_of(const Tally& tally, double n) {
 
 }  // namespace
 
-Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std::vector<Option>& options,
-                      const std::vector<int>& fallbacks, const EnsembleSettings& settings) {
+Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
+                      const EnsembleSettings& settings) {
   const std::size_t count = options.size();
-  const int items = settings.keep_items ? model.layout.size(book.size()) : 0;
+  const int items = settings.keep_items ? scene.items.size() : 0;
   const int block_size = block_size_for(settings.futures);
   const int blocks = (settings.futures + block_size - 1) / block_size;
   const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
+  const bool timed = settings.timeline_bins > 0;
+  const Timeline no_time(timed ? settings.timeline_years / settings.timeline_bins : 1.0, settings.timeline_bins);
 
   Ensemble result;
   result.futures = settings.futures;
@@ -70,63 +47,69 @@ Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book, const std
   if (settings.keep_costs) {
     result.costs.assign(count, std::vector<double>(static_cast<std::size_t>(settings.futures)));
   }
-  std::vector<std::vector<Timeline>> block_timelines(static_cast<std::size_t>(blocks));
-  std::vector<std::vector<Tally>> block_tallies(static_cast<std::size_t>(blocks));
+  struct Block {
+    std::vector<Tally> tallies;
+    std::vector<Timeline> timelines;
+  };
+  std::vector<Block> sums(static_cast<std::size_t>(blocks));
   std::vector<std::unique_ptr<Worker>> workers(static_cast<std::size_t>(threads));
-
-  const auto shares = shared_runs(options, fallbacks);
   for_each_parallel(blocks, threads, [&](int w, int b) {
     auto& worker = workers[static_cast<std::size_t>(w)];
     if (!worker)
       worker = std::make_unique<Worker>(
-          model, book, WorkerSettings{.seed = settings.seed, .draw_prices = settings.draw_prices});
-    auto& tallies = block_tallies[static_cast<std::size_t>(b)];
-    tallies.resize(count);
-    for (auto& tally : tallies) tally.reset(items);
-    auto& timelines = block_timelines[static_cast<std::size_t>(b)];
-    if (settings.timeline_bins > 0) timelines.assign(count, Timeline(settings.timeline_bins));
-
-    std::vector<Lane> lanes;
-    for (const auto& share : shares) {
-      for (const std::size_t o : share) {
-        lanes.push_back({.option = &options[o],
-                         .fallback = fallbacks[o],
-                         .tally = &tallies[o],
-                         .timeline = timelines.empty() ? nullptr : &timelines[o]});
-      }
-    }
+          scene, WorkerSettings{.seed = settings.seed, .draw_prices = settings.draw_prices});
+    Block& block = sums[static_cast<std::size_t>(b)];
+    block.tallies.resize(count);
+    for (auto& tally : block.tallies) tally.reset(items);
+    if (timed) block.timelines.assign(count, no_time);
     const int end = std::min((b + 1) * block_size, settings.futures);
     for (int f = b * block_size; f < end; ++f) {
-      Future& future = worker->begin(static_cast<std::uint64_t>(settings.first_future + f));
-      std::span<Lane> rest(lanes);
-      for (const auto& share : shares) {
-        const auto together = rest.first(share.size());
-        rest = rest.subspan(share.size());
-        worker->runner().run(together, future, worker->prices());
-        if (!settings.keep_costs) continue;
-        for (std::size_t i = 0; i < share.size(); ++i) {
-          result.costs[share[i]][static_cast<std::size_t>(f)] = together[i].cost;
-        }
+      Future& future = worker->begin(static_cast<std::uint64_t>(f));
+      for (std::size_t o = 0; o < count; ++o) {
+        const double cost =
+            worker->runner().run(options[o], future, worker->prices(), block.tallies[o],
+                                 {.timeline = timed ? &block.timelines[o] : nullptr});
+        if (settings.keep_costs) result.costs[o][static_cast<std::size_t>(f)] = cost;
       }
     }
   });
 
-  for (const auto& tallies : block_tallies) {
-    for (std::size_t o = 0; o < count; ++o) result.tallies[o].add(tallies[o]);
+  for (const Block& block : sums) {
+    for (std::size_t o = 0; o < count; ++o) result.tallies[o].add(block.tallies[o]);
   }
   for (const auto& tally : result.tallies) result.errors.push_back(error_of(tally, settings.futures));
-  if (settings.timeline_bins > 0) {
-    result.timelines.assign(count,
-                            std::vector<double>(static_cast<std::size_t>(settings.timeline_bins), 0.0));
-    for (const auto& timelines : block_timelines) {
-      for (std::size_t o = 0; o < count; ++o) {
-        for (std::size_t i = 0; i < result.timelines[o].size(); ++i) {
-          result.timelines[o][i] += timelines[o].cost[i] / settings.futures;
-        }
-      }
+  if (!timed) return result;
+  result.timelines.assign(count, no_time);
+  for (std::size_t o = 0; o < count; ++o) {
+    Timeline& mean = result.timelines[o];
+    for (const Block& block : sums) mean.add(block.timelines[o]);
+    for (auto* values : {&mean.cost, &mean.money, &mean.given_up}) {
+      for (double& value : *values) value /= settings.futures;
     }
   }
   return result;
+}
+
+std::vector<Trace> run_traces(const Scene& scene, const Option& option, bool all_well_now,
+                              const EnsembleSettings& settings) {
+  const int block_size = block_size_for(settings.futures);
+  const int blocks = (settings.futures + block_size - 1) / block_size;
+  const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
+  std::vector<Trace> traces(static_cast<std::size_t>(settings.futures));
+  std::vector<std::unique_ptr<Worker>> workers(static_cast<std::size_t>(threads));
+  for_each_parallel(blocks, threads, [&](int w, int b) {
+    auto& worker = workers[static_cast<std::size_t>(w)];
+    if (!worker)
+      worker = std::make_unique<Worker>(scene, WorkerSettings{.seed = settings.seed, .draw_prices = false});
+    Tally tally;
+    const int end = std::min((b + 1) * block_size, settings.futures);
+    for (int f = b * block_size; f < end; ++f) {
+      Future& future = worker->begin(static_cast<std::uint64_t>(f));
+      worker->runner().run(option, future, worker->prices(), tally,
+                           {.trace = &traces[static_cast<std::size_t>(f)], .all_well_now = all_well_now});
+    }
+  });
+  return traces;
 }
 
 }  // namespace mendworth

@@ -9,12 +9,12 @@ namespace mendworth {
 
 struct EnsembleSettings {
   std::uint64_t seed = 1;
-  int first_future = 0;
-  int futures = 0;          ///< how many, from the first
+  int futures = 0;
   int threads = 1;          ///< never changes a result
   bool keep_costs = false;  ///< keep the cost of every option in every future
   bool keep_items = true;   ///< false: costs and counts alone
-  int timeline_bins = 0;    ///< 0: no timelines
+  double timeline_years = 0;  ///< 0: no timelines
+  int timeline_bins = 0;
   /// False: prices and times stay at their base, and only what changes the course of things is drawn. Expected
   /// costs are the same, at less noise and less work; their spread is not.
   bool draw_prices = true;
@@ -23,13 +23,12 @@ struct EnsembleSettings {
 /// Options run through the same futures.
 struct Ensemble {
   int futures = 0;
-  std::vector<int> runs;                       ///< per option: futures that it was run through
-  std::vector<Tally> tallies;                  ///< per option
-  std::vector<double> errors;                  ///< per option: standard error of the mean cost
-  std::vector<std::vector<double>> costs;      ///< [option][future, from the first]; empty unless kept
-  std::vector<std::vector<double>> timelines;  ///< [option][bin], mean cost; empty unless asked for
+  std::vector<int> runs;                    ///< per option: futures that it was run through
+  std::vector<Tally> tallies;               ///< per option
+  std::vector<double> errors;               ///< per option: standard error of the mean cost
+  std::vector<std::vector<double>> costs;   ///< [option][future]; empty unless kept
+  std::vector<Timeline> timelines;          ///< per option, means; empty unless asked for
 
-  [[nodiscard]] double cost_error(std::size_t option) const { return errors[option]; }
   [[nodiscard]] double mean_cost(std::size_t option) const { return tallies[option].cost / runs[option]; }
   /// Mean discounted amount of an item.
   [[nodiscard]] double mean_amount(std::size_t option, int item) const {
@@ -37,10 +36,13 @@ struct Ensemble {
   }
 };
 
-/// Runs every option through `settings.futures` futures. `fallbacks[i]` goes with `options[i]`. Futures are cut into
-/// fixed blocks whose sums are added in order, so the result is the same on any number of threads.
-[[nodiscard]] Ensemble run_ensemble(const DeviceModel& model, const OrderBook& book,
-                                    const std::vector<Option>& options, const std::vector<int>& fallbacks,
+/// Runs every option through futures 0, 1 .. `settings.futures` - 1. Futures are cut into fixed blocks whose sums are
+/// added in order, so the result is the same on any number of threads.
+[[nodiscard]] Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
                                     const EnsembleSettings& settings);
+
+/// Traces of a plan that never gives up, in futures 0, 1 ..; prices at their base.
+[[nodiscard]] std::vector<Trace> run_traces(const Scene& scene, const Option& option, bool all_well_now,
+                                            const EnsembleSettings& settings);
 
 }  // namespace mendworth

@@ -9,7 +9,6 @@ namespace mendworth {
 
 Future::Future(const DeviceModel& model, std::uint64_t seed) : model_(&model), random_(seed) {
   failures_.resize(model.positions.size(), never);
-  device_lives_.resize(model.c.replacements.size());
   other_waits_.resize(model.c.parts.size());
   renewals_.resize(failures_.size() * known_depth);
 }
@@ -22,15 +21,18 @@ void Future::begin(std::uint64_t number, const Physics& physics) {
   candidates_.assign(physics.candidates.size(), Candidate{});
   outlives_.resize(physics.candidates.size() * physics.groups.size());
   for (auto& waits : other_waits_) waits.clear();
-  for (auto& lives : device_lives_) lives.clear();
   visits_.clear();
 
   const auto rest = random_(Stream::rest, number, 0);
-  rest_end_ = physics.rest_scale * std::pow(-std::log(rest[0]), physics.rest_inverse_shape);
+  rest_end_ = physics.rest_scale * std::pow(physics.rest_hazard - std::log(rest[0]), physics.rest_inverse_shape);
+  if (physics.rest_hazard > 0) rest_end_ = std::max(0.0, rest_end_ - physics.age_years);
+  limit_ = std::min(rest_end_, physics.end);
+  log_limit_ = std::log(limit_);
+  const double log_aged = std::log1p(limit_ / physics.age_years);
   const bool common_cause = rest[1] < physics.common_cause_chance;
   const double common_cause_at = common_cause ? -std::log(rest[2]) * physics.common_cause_years : never;
 
-  // Lives of the originals. Most outlive the horizon, so the cheap test comes first and the power only after it.
+  // Lives of the originals. Many outlive the device, so the cheap test comes first and the power only after it.
   LifeDraw law;
   double scaled_now = 0, survives = 1, inverse_shape = 1;
   int law_of_part = -1, hazard_of_group = -1;
@@ -54,7 +56,8 @@ void Future::begin(std::uint64_t number, const Physics& physics) {
       hazard_of_group = position.group;
       hazard_of_state = position.state;
       const double log_now = renewed ? group.log_renewed : group.log_share;
-      const double log_end = renewed ? group.log_renewed_end : group.log_share_end;
+      const double log_end =
+          renewed ? log_now + std::log1p(limit_ / group.renewed_years_ago) : log_now + log_aged;
       scaled_now = std::exp(law.shape * (log_now - law.log_scale));
       survives = std::exp(scaled_now - std::exp(law.shape * (log_end - law.log_scale)));
     }
@@ -66,7 +69,7 @@ void Future::begin(std::uint64_t number, const Physics& physics) {
                                 : (ratio / share - 1.0) * physics.age_years;
       failures_[slot] = std::max(at, 0.0);
     }
-    if (common_cause && !renewed && common_cause_at < physics.horizon) {
+    if (common_cause && !renewed && common_cause_at < limit_) {
       failures_[slot] = std::min(failures_[slot], common_cause_at);
     }
   }
@@ -78,10 +81,17 @@ LifeDraw Future::original_law(int part) const {
   return model_->lives[slot]->posterior->draw(physics_->parts[slot].z, u[0], u[1]);
 }
 
+/// By part and candidate, so that candidates added to another part change nobody's luck.
+std::uint64_t Future::luck_index(int candidate) const {
+  const int part = physics_->candidates[static_cast<std::size_t>(candidate)].part;
+  const int of_part = candidate - physics_->first_candidate[static_cast<std::size_t>(part)];
+  return index(part) * 1024 + index(of_part);
+}
+
 Future::Candidate& Future::candidate_of(int candidate) {
   auto& known = candidates_[static_cast<std::size_t>(candidate)];
   if (!known.ready) {
-    known.u = random_(Stream::new_lives, number_, index(candidate), 1);
+    known.u = random_(Stream::new_lives, number_, luck_index(candidate), 1);
     known.ready = true;
   }
   return known;
@@ -125,8 +135,8 @@ double Future::outlives(int candidate, int group) {
   auto& known = outlives_[static_cast<std::size_t>(candidate) * groups + static_cast<std::size_t>(group)];
   if (known.turn != turn_) {
     const auto& law = law_of(candidate);
-    const double log_horizon = physics_->groups[static_cast<std::size_t>(group)].log_horizon;
-    known = {turn_, std::exp(-std::exp((log_horizon - law.log_scale_years) * law.shape))};
+    const double log_wear = log_limit_ + physics_->groups[static_cast<std::size_t>(group)].log_of_share;
+    known = {turn_, std::exp(-std::exp((log_wear - law.log_scale_years) * law.shape))};
   }
   return known.value;
 }
@@ -140,7 +150,7 @@ Future::Renewal Future::draw_renewal(int position, int n, int candidate) {
   const double u_life = luck.u[first], u_dead = luck.u[first + 1];
   const int group = model_->positions[static_cast<std::size_t>(position)].group;
   Renewal drawn{.life_years = never};
-  // Most outlive the horizon, which one comparison tells.
+  // Many outlive the device, which one comparison tells.
   if (u_life >= outlives(candidate, group)) {
     const auto& law = law_of(candidate);
     drawn.life_years = std::exp(law.log_scale_years + std::log(-std::log(u_life)) / law.shape) /
@@ -182,12 +192,6 @@ double Future::next_of(Series& series, Stream stream, int which, int i, Transfor
     series.values.push_back(transform(series.uniforms[next]));
   }
   return series.values[static_cast<std::size_t>(i)];
-}
-
-double Future::device_life(int replacement, int i) {
-  const auto& law = physics_->replacements[static_cast<std::size_t>(replacement)];
-  return next_of(device_lives_[static_cast<std::size_t>(replacement)], Stream::replacements, replacement, i,
-                 [&law](double u) { return law.scale * std::pow(-std::log(u), law.inverse_shape); });
 }
 
 double Future::other_use_wait(int part, int i) {

@@ -26,7 +26,8 @@ class Future {
   [[nodiscard]] LifeDraw original_law(int part) const;
 
   [[nodiscard]] const Physics& physics() const noexcept { return *physics_; }
-  /// Years from now until an original or earlier renewed position fails; `never` beyond the horizon.
+  /// Years from now until an original or earlier renewed position fails; `never` where the need or the rest of the
+  /// device ends before.
   [[nodiscard]] double failure(int position) const { return failures_[static_cast<std::size_t>(position)]; }
   [[nodiscard]] const std::vector<double>& failures() const noexcept { return failures_; }
   /// Years from now until the rest of the device ends.
@@ -38,7 +39,7 @@ class Future {
 
   /// Luck of renewing a position for the n-th time (from 0) with a piece of a candidate.
   struct Renewal {
-    double life_years = 0;  ///< of the new piece at this position; `never` if longer than the horizon
+    double life_years = 0;  ///< of the new piece at this position; `never` if longer than the device is needed or lasts
     bool dead = false;      ///< on arrival
     double u_found = 0;     ///< uniform, for a dead one: found only after closing
   };
@@ -49,8 +50,6 @@ class Future {
   /// Uniform for how the misfit of a candidate shows.
   [[nodiscard]] double misfit_luck(int candidate);
 
-  /// Years that the i-th device bought of a replacement lasts.
-  [[nodiscard]] double device_life(int replacement, int i);
   /// Unit exponential deviate: the wait for the i-th other use of a part, times its yearly rate.
   [[nodiscard]] double other_use_wait(int part, int i);
 
@@ -92,11 +91,12 @@ class Future {
     std::array<double, 4> u{};
   };
 
+  [[nodiscard]] std::uint64_t luck_index(int candidate) const;
   [[nodiscard]] bool dimensions_fit(int candidate) const;
   [[nodiscard]] Renewal draw_renewal(int position, int n, int candidate);
   [[nodiscard]] Candidate& candidate_of(int candidate);
   [[nodiscard]] const Candidate& law_of(int candidate);
-  /// Chance that a new piece of a candidate outlives the horizon in a group.
+  /// Chance that a new piece of a candidate outlives the device in a group.
   [[nodiscard]] double outlives(int candidate, int group);
   static std::uint64_t index(int i) noexcept { return static_cast<std::uint64_t>(i); }
 
@@ -106,9 +106,9 @@ class Future {
   std::uint64_t number_ = 0;
   std::uint64_t turn_ = 0;  ///< counts futures, so that what is known of one is not taken for another's
   double rest_end_ = 0;
+  double limit_ = 0, log_limit_ = 0;  ///< years from now when the need or the rest ends; nothing later matters
   std::vector<double> failures_;
   std::vector<Candidate> candidates_;   // per candidate
-  std::vector<Series> device_lives_;    // per replacement
   std::vector<KnownRenewal> renewals_;  // known_depth per position
   std::vector<Once> outlives_;          // per candidate and group
   RenewalLuck renewal_luck_;

@@ -11,7 +11,7 @@ namespace {
 constexpr int block_size = 256;
 
 struct Chances {
-  std::vector<double> within_horizon, within_year;  // per group, summed over futures
+  std::vector<double> within_years, within_year;  // per group, summed over futures
 };
 
 int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
@@ -30,8 +30,8 @@ double failure_chance(const Physics& physics, std::size_t group, const LifeDraw&
 
 }  // namespace
 
-LifeSample sample_lives(const DeviceModel& model, const OrderBook& book, std::uint64_t seed, int futures,
-                        int threads) {
+LifeSample sample_lives(const Scene& scene, double years, std::uint64_t seed, int futures, int threads) {
+  const DeviceModel& model = scene.model;
   const std::size_t parts = model.c.parts.size(), groups = model.c.positions.size();
   LifeSample sample;
   sample.median_wear.assign(parts, std::vector<double>(static_cast<std::size_t>(futures)));
@@ -43,9 +43,9 @@ LifeSample sample_lives(const DeviceModel& model, const OrderBook& book, std::ui
   for_each_parallel(blocks, threads, [&](int w, int b) {
     auto& worker = workers[static_cast<std::size_t>(w)];
     if (!worker)
-      worker = std::make_unique<Worker>(model, book, WorkerSettings{.seed = seed, .draw_prices = false});
+      worker = std::make_unique<Worker>(scene, WorkerSettings{.seed = seed, .draw_prices = false});
     auto& chances = blocks_sums[static_cast<std::size_t>(b)];
-    chances.within_horizon.assign(groups, 0.0);
+    chances.within_years.assign(groups, 0.0);
     chances.within_year.assign(groups, 0.0);
     for (int f = b * block_size; f < std::min((b + 1) * block_size, futures); ++f) {
       const Future& future = worker->begin(static_cast<std::uint64_t>(f));
@@ -61,17 +61,17 @@ LifeSample sample_lives(const DeviceModel& model, const OrderBook& book, std::ui
         const auto& group = model.c.positions[g];
         if (survivors_in(group) == 0) continue;
         const auto law = future.original_law(group.part);
-        chances.within_horizon[g] += failure_chance(physics, g, law, physics.horizon);
-        chances.within_year[g] += failure_chance(physics, g, law, std::min(1.0, physics.horizon));
+        chances.within_years[g] += failure_chance(physics, g, law, years);
+        chances.within_year[g] += failure_chance(physics, g, law, std::min(1.0, years));
       }
     }
   });
 
-  sample.within_horizon.assign(groups, 0.0);
+  sample.within_years.assign(groups, 0.0);
   sample.within_year.assign(groups, 0.0);
   for (const auto& sums : blocks_sums) {
     for (std::size_t g = 0; g < groups; ++g) {
-      sample.within_horizon[g] += sums.within_horizon[g] / futures;
+      sample.within_years[g] += sums.within_years[g] / futures;
       sample.within_year[g] += sums.within_year[g] / futures;
     }
   }

@@ -11,11 +11,11 @@ struct LifeSample {
   std::vector<std::vector<double>>
       median_wear;  ///< per part: median life in the part's unit, one for each future
   std::vector<std::vector<double>> median_years;  ///< per part: the same in years at a use of share 1
-  std::vector<double> within_horizon;             ///< per group: chance of a surviving original to fail in it
+  std::vector<double> within_years;  ///< per group: chance of a surviving original to fail in the years asked for
   std::vector<double> within_year;
 };
 
-[[nodiscard]] LifeSample sample_lives(const DeviceModel& model, const OrderBook& book, std::uint64_t seed,
-                                      int futures, int threads);
+[[nodiscard]] LifeSample sample_lives(const Scene& scene, double years, std::uint64_t seed, int futures,
+                                      int threads);
 
 }  // namespace mendworth

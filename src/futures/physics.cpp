@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "numeric/poisson_stock.hpp"
@@ -54,10 +55,12 @@ Physics::Damage Physics::damage(int openings, int joints) const {
 
 void Physics::take(const Case& c, const DeviceModel& model) {
   age_years = c.device.age_years.base();
-  horizon = years_of_need(c);
+  end = c.horizon.years ? c.horizon.years->base() : std::numeric_limits<double>::infinity();
   log_growth = growth_log_(1.0 + c.horizon.discount_rate.base());
   const double rest_shape = c.rest.shape.base();
-  rest_scale = rest_law_.scale(mean_rest_years(c), rest_shape);
+  rest_scale = rest_law_.scale(
+      c.rest.remaining_years ? c.rest.remaining_years->base() : c.device.life_years.base(), rest_shape);
+  rest_hazard = c.rest.remaining_years ? 0.0 : std::pow(age_years / rest_scale, rest_shape);
   rest_inverse_shape = 1.0 / rest_shape;
   common_cause_chance = c.fault.cause == Cause::spill ? c.fault.common_cause_chance.base() : 0.0;
   common_cause_years = c.fault.common_cause_years.base();
@@ -96,25 +99,12 @@ void Physics::take(const Case& c, const DeviceModel& model) {
     to.joints = from.joints;
     const double original_share = to.share * model.hypothesis.mate_wear;
     auto& known = group_logs_[g];
-    to.log_horizon = known.horizon(to.share * horizon);
+    to.log_of_share = known.share(to.share);
     to.log_share = known.now(original_share);
-    to.log_share_end = known.end(original_share * (age_years + horizon) / age_years);
-    if (from.renewed == 0) continue;
-    to.log_renewed = known.renewed(to.share * to.renewed_years_ago / age_years);
-    to.log_renewed_end = known.renewed_end(to.share * (to.renewed_years_ago + horizon) / age_years);
+    if (from.renewed > 0) to.log_renewed = known.renewed(to.share * to.renewed_years_ago / age_years);
   }
   take_parts(c);
   take_drawers(c);
-
-  replacements.resize(c.replacements.size());
-  replacement_laws_.resize(c.replacements.size());
-  for (std::size_t r = 0; r < replacements.size(); ++r) {
-    const auto& from = c.replacements[r];
-    const double shape = from.life_shape.base();
-    replacements[r] = {.scale = replacement_laws_[r].scale(from.life_years.base(), shape),
-                       .inverse_shape = 1.0 / shape,
-                       .benefit = from.benefit_per_year.high() > 0.0};
-  }
 }
 
 void Physics::take_parts(const Case& c) {
@@ -160,16 +150,14 @@ void Physics::take_drawers(const Case& c) {
     const int pieces = pieces_on_hand(c.parts[p]);
     if (pieces == 0) continue;
     const auto& part = parts[p];
-    const std::array<double, 4> terms = {part.other_uses_per_year, part.shelf_life_years, horizon,
-                                         log_growth};
+    const double until = std::min(end, part.shelf_life_years);
+    const std::array<double, 3> terms = {part.other_uses_per_year, until, log_growth};
     if (drawers[p].pieces() == pieces && drawer_terms_[p] == terms) continue;
     drawer_terms_[p] = terms;
     auto& drawer = drawers[p];
-    drawer.uses =
-        stock_uses(pieces, part.other_uses_per_year, std::min(horizon, part.shelf_life_years), log_growth);
-    drawer.left = stock_left(pieces, part.other_uses_per_year, horizon);
-    const double worth = horizon <= part.shelf_life_years ? std::exp(-log_growth * horizon) : 0.0;
-    for (double& left : drawer.left) left *= worth;
+    drawer.uses = stock_uses(pieces, part.other_uses_per_year, until, log_growth);
+    drawer.left = stock_left(pieces, part.other_uses_per_year, until);
+    for (double& left : drawer.left) left *= std::exp(-log_growth * until);
   }
 }
 

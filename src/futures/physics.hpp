@@ -11,9 +11,10 @@ namespace mendworth {
 /// Copied out of the case so that the event loop reads flat memory.
 struct Physics {
   double age_years = 0;
-  double horizon = 0;
+  double end = 0;  ///< of the need, years from now; infinite: it goes on
   double log_growth = 0;  ///< ln(1 + discount rate): present worth is exp(-log_growth * t)
   double rest_scale = 0, rest_inverse_shape = 1;
+  double rest_hazard = 0;  ///< gathered by the rest of the device until now, 0 where its remaining life counts from now
   double common_cause_chance = 0, common_cause_years = 0;
   // Logarithms of the chances that nothing happens: they add up over openings and joints.
   double log_no_opening_mend = 0, log_no_opening_write_off = 0, log_no_joint_mend = 0,
@@ -34,11 +35,9 @@ struct Physics {
   bool burden = false;
 
   struct Group {
-    double log_share = 0;                         ///< wear so far over the busiest position's, for originals
-    double log_share_end = 0;                     ///< the same at the horizon
-    double log_renewed = 0, log_renewed_end = 0;  ///< for positions renewed earlier
-    double share = 1;
-    double log_horizon = 0;  ///< of the wear of a new piece over the horizon, in years at a share of 1
+    double log_share = 0;    ///< wear so far over the busiest position's, for originals
+    double log_renewed = 0;  ///< the same for positions renewed earlier
+    double share = 1, log_of_share = 0;
     double renewed_years_ago = 0;
     int joints = 0;
   };
@@ -56,7 +55,7 @@ struct Physics {
   /// numeric/poisson_stock.hpp. Empty where the drawer has none of the part.
   struct Drawer {
     std::vector<double> uses;  ///< expected other uses, discounted
-    std::vector<double> left;  ///< expected pieces left at the horizon and still good, discounted
+    std::vector<double> left;  ///< expected pieces left when the need or their shelf life ends, discounted
     [[nodiscard]] int pieces() const noexcept { return uses.empty() ? 0 : static_cast<int>(uses.size()) - 1; }
   };
   std::vector<Drawer> drawers;  ///< per part
@@ -71,12 +70,6 @@ struct Physics {
   };
   std::vector<CandidateLife> candidates;  ///< of all parts, one after the other
   std::vector<int> first_candidate;       ///< per part: where its candidates begin
-
-  struct NewDevice {
-    double scale = 1, inverse_shape = 1;
-    bool benefit = false;  ///< it does something better
-  };
-  std::vector<NewDevice> replacements;
 
   /// Takes the base values of `c`, whose structure must be that of `model.c`.
   void take(const Case& c, const DeviceModel& model);
@@ -93,17 +86,16 @@ struct Physics {
     [[nodiscard]] double operator()(double x);
   };
   struct GroupLogs {
-    KnownLog now, end, horizon, renewed, renewed_end;
+    KnownLog now, share, renewed;
   };
   void take_parts(const Case& c);
   void take_drawers(const Case& c);
 
   MeanToScale rest_law_;
-  std::vector<MeanToScale> replacement_laws_;
   std::vector<GroupLogs> group_logs_;
   std::vector<KnownLog> z_logs_, rated_logs_, survivor_logs_, shape_spread_logs_, life_spread_logs_;
   KnownLog growth_log_, learning_log_;
-  std::vector<std::array<double, 4>> drawer_terms_;  // per part: what its drawer was worked out for
+  std::vector<std::array<double, 3>> drawer_terms_;  // per part: what its drawer was worked out for
 
   [[nodiscard]] Damage combine(int openings, int joints) const;
   static constexpr int known_joints = 64;

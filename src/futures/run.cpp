@@ -6,34 +6,21 @@
 namespace mendworth {
 namespace {
 
-// Nobody goes on like that; the limits only keep an absurd case from running for ever.
+// Nobody goes on like that; the limit only keeps an absurd case from running for ever.
 constexpr int most_later_visits = 1000;
-constexpr int most_devices = 1000;
+
+bool devices_item(const Items& items, int item) {
+  return !items.devices.empty() && item >= items.devices.front().device[Phase::first] &&
+         item < items.first_order();
+}
 
 }  // namespace
 
-bool can_share(const Lane& a, const Lane& b) {
-  const auto& x = *a.option;
-  const auto& y = *b.option;
-  if (x.kind != y.kind || a.fallback != b.fallback) return false;
-  if (x.kind != OptionKind::repair && x.kind != OptionKind::licensed_repair) return false;
-  const auto same_supply = [](const Supply& s, const Supply& t) {
-    return s.candidate == t.candidate && s.first_pieces == t.first_pieces &&
-           s.hedge_candidate == t.hedge_candidate && s.hedge_pieces == t.hedge_pieces && s.trial == t.trial &&
-           s.reorders == t.reorders;
-  };
-  return x.plan.family == y.plan.family && x.plan.renew_now == y.plan.renew_now &&
-         x.plan.mates_later == y.plan.mates_later && x.plan.returns_only == y.plan.returns_only &&
-         x.plan.first_order == y.plan.first_order && x.plan.later_limit < y.plan.later_limit &&
-         std::equal(x.plan.supplies.begin(), x.plan.supplies.end(), y.plan.supplies.begin(),
-                    y.plan.supplies.end(), same_supply);
-}
-
-Runner::Runner(const DeviceModel& model, const OrderBook& book) : model_(model), book_(book) {
-  due_.resize(model.positions.size());
-  renewals_.resize(model.positions.size());
-  stocks_.resize(model.c.parts.size());
-  pieces_.resize(model.c.parts.size());
+Runner::Runner(const Scene& scene) : scene_(scene) {
+  due_.resize(scene.model.positions.size());
+  renewals_.resize(due_.size());
+  stocks_.resize(scene.model.c.parts.size());
+  pieces_.resize(stocks_.size());
 }
 
 double Runner::worth_at(double t) const {
@@ -42,7 +29,7 @@ double Runner::worth_at(double t) const {
 
 void Runner::add(int item, double amount, double t) {
   // A visit renews several positions of a group one after the other: one entry does for all.
-  if (journal_size_ > last_branch_) {
+  if (journal_size_ > closed_) {
     Entry& last = journal_[journal_size_ - 1];
     if (last.item == item && last.t == t) {
       last.amount += amount;
@@ -59,24 +46,17 @@ void Runner::add_flow(int item, double from, double to) {
   const auto worth = [growth, this](double a, double b) {
     return std::abs(growth) < 1e-12 ? b - a : (worth_at(a) - worth_at(b)) / growth;
   };
-  if (!timed_) {
-    add(item, worth(from, to), from);
-    return;
-  }
-  const double width = future_->physics().horizon / static_cast<double>(bins_);
-  for (double a = from; a < to;) {
-    const double b = std::min(to, (std::floor(a / width + 1e-9) + 1.0) * width);
+  const double step = wishes_.timeline == nullptr ? to - from : wishes_.timeline->step;
+  const double seen = wishes_.timeline == nullptr
+                          ? to
+                          : std::min(to, step * static_cast<double>(wishes_.timeline->cost.size()));
+  double a = from;
+  while (a < seen && wishes_.timeline != nullptr) {
+    const double b = std::min(seen, (std::floor(a / step + 1e-9) + 1.0) * step);
     add(item, worth(a, b), a);
     a = b;
   }
-}
-
-/// Prices the journal, and adds it to the lane's tally and timeline.
-void Runner::book(Lane& lane) const {
-  lane.cost = lane.tally->items.empty() ? priced() : booked(lane);
-  lane.tally->cost += lane.cost;
-  lane.tally->cost_squared += lane.cost * lane.cost;
-  lane.tally->counts.add(counts_);
+  if (a < to) add(item, worth(a, to), a);
 }
 
 double Runner::priced() const {
@@ -87,22 +67,24 @@ double Runner::priced() const {
   return cost;
 }
 
-double Runner::booked(Lane& lane) const {
+/// Prices the journal, and adds it to the tally and the timeline.
+double Runner::booked(Tally& tally) const {
   double cost = 0;
   for (std::size_t i = 0; i < journal_size_; ++i) {
     const Entry& entry = journal_[i];
-    const auto slot = static_cast<std::size_t>(entry.item);
     const UnitCost& unit = prices_->at(entry.item);
-    auto& sum = lane.tally->items[slot];
+    auto& sum = tally.items[static_cast<std::size_t>(entry.item)];
     sum.amount += entry.amount;
     sum.money += entry.amount * unit.money;
     sum.labour += entry.amount * unit.labour;
     sum.downtime += entry.amount * unit.downtime;
     const double part = entry.amount * unit.total();
     cost += part;
-    if (lane.timeline == nullptr) continue;
-    const double place = entry.t / future_->physics().horizon * static_cast<double>(bins_);
-    lane.timeline->cost[std::min(static_cast<std::size_t>(place), bins_ - 1)] += part;
+    if (wishes_.timeline == nullptr || devices_item(scene_.items, entry.item)) continue;
+    const auto bin = static_cast<std::size_t>(entry.t / wishes_.timeline->step);
+    if (bin >= wishes_.timeline->cost.size()) continue;
+    wishes_.timeline->cost[bin] += part;
+    wishes_.timeline->money[bin] += entry.amount * unit.money / worth_at(entry.t);
   }
   return cost;
 }
@@ -111,50 +93,62 @@ int Runner::flat(int part, int candidate) const {
   return future_->physics().first_candidate[static_cast<std::size_t>(part)] + candidate;
 }
 
-double Runner::learning(int n) const { return future_->physics().learning(n); }
-
-void Runner::run(std::span<Lane> lanes, Future& future, PriceList& prices) {
+double Runner::run(const Option& option, Future& future, PriceList& prices, Tally& tally,
+                   const RunWishes& wishes) {
   future_ = &future;
   prices_ = &prices;
-  timed_ = lanes.front().timeline != nullptr;
-  bins_ = timed_ ? lanes.front().timeline->cost.size() : 0;
-  journal_size_ = 0;
-  last_branch_ = 0;
+  wishes_ = wishes;
+  journal_size_ = closed_ = 0;
   counts_ = Tally::Counts{};
-  visits_ = 0;
-  jobs_done_ = model_.c.labour.done_before;
+  visits_ = later_ = 0;
+  jobs_done_ = opened_ = scene_.model.c.labour.done_before;
   any_damage_ = false;
-
-  Lane& lane = lanes.front();
-  const auto& layout = model_.layout;
-  const auto& physics = future.physics();
-  switch (lane.option->kind) {
+  switch (option.kind) {
     case OptionKind::repair:
-    case OptionKind::licensed_repair: repair(lanes); return;
-    case OptionKind::replacement:
-      add(layout.scrap(), 1.0, 0.0);
-      add(layout.keepsake(), 1.0, 0.0);
-      devices_from(0.0, lane.option->replacement, Phase::first);
-      break;
-    case OptionKind::leave:
-      add_flow(layout.burden(), 0.0, std::min(future.rest_end(), physics.horizon));
-      if (future.rest_end() < physics.horizon) {
-        give_up(future.rest_end(), lane.fallback, Phase::later, Outcome::lost);
-      } else {
-        add(layout.scrap(), worth_at(physics.horizon), physics.horizon);
-      }
-      break;
+    case OptionKind::licensed_repair: repair(option); break;
+    case OptionKind::replacement: buy_device(option.replacement); break;
+    case OptionKind::leave: leave(); break;
     case OptionKind::claim: break;
   }
-  book(lane);
+  const double cost = tally.items.empty() ? priced() : booked(tally);
+  tally.cost += cost;
+  tally.cost_squared += cost * cost;
+  tally.counts.add(counts_);
+  if (wishes_.trace != nullptr) wishes_.trace->cost = cost;
+  return cost;
 }
 
-void Runner::repair(std::span<Lane> lanes) {
-  const RepairPlan& plan = lanes.front().option->plan;
-  const bool licensed = lanes.front().option->kind == OptionKind::licensed_repair;
-  const int fallback = lanes.front().fallback;
+void Runner::buy_device(int replacement) {
+  const auto& item = scene_.items.devices[static_cast<std::size_t>(replacement)];
+  const Chains::Bought& bought = scene_.chains.bought(replacement);
+  const double end = future_->physics().end;
+  add(scene_.items.scrap, 1.0, 0.0);
+  add(scene_.items.keepsake, 1.0, 0.0);
+  add(item.device[Phase::first], 1.0, 0.0);
+  add(item.benefit, bought.benefit, 0.0);
+  if (bought.resale != 0.0) add(item.resale, bought.resale, end);
+  counts_.replaced = bought.replaced;
+  if (scene_.chains.best() < 0) return;
+  const auto& next = scene_.items.devices[static_cast<std::size_t>(scene_.chains.best())];
+  add(next.device[Phase::later], bought.after.first + bought.after.later, 0.0);
+  add(next.benefit, bought.after.benefit, 0.0);
+  if (bought.after.resale != 0.0) add(next.resale, bought.after.resale, end);
+}
+
+void Runner::leave() {
+  const double end = future_->physics().end;
+  add_flow(scene_.items.burden, 0.0, std::min(future_->rest_end(), end));
+  if (future_->rest_end() < end) {
+    give_up(future_->rest_end(), Phase::later, Outcome::lost);
+  } else {
+    add(scene_.items.scrap, worth_at(end), end);
+  }
+}
+
+void Runner::repair(const Option& option) {
+  const RepairPlan& plan = option.plan;
+  const bool licensed = option.kind == OptionKind::licensed_repair;
   const auto& physics = future_->physics();
-  const auto& layout = model_.layout;
   due_ = future_->failures();
   std::fill(renewals_.begin(), renewals_.end(), 0);
   for (std::size_t p = 0; p < stocks_.size(); ++p) {
@@ -164,13 +158,15 @@ void Runner::repair(std::span<Lane> lanes) {
     stock.tried = 1;
     stock.usable_until = physics.parts[p].shelf_life_years;
     stock.spares = plan.supplies[p].first_pieces;
+    stock.fit_known = wishes_.all_well_now;
     if (physics.parts[p].other_uses_per_year > 0) {
       stock.next_use = future_->other_use_wait(static_cast<int>(p), 0) / physics.parts[p].other_uses_per_year;
     }
   }
   if (!licensed) {
-    add(layout.case_work(), 1.0, 0.0);
-    if (plan.first_order >= 0) add(layout.order(plan.first_order, Phase::first), 1.0, 0.0);
+    add(scene_.items.case_work, 1.0, 0.0);
+    if (plan.first_order >= 0)
+      add(scene_.items.orders[static_cast<std::size_t>(plan.first_order)][Phase::first], 1.0, 0.0);
     open_drawer(plan);
   }
 
@@ -181,36 +177,67 @@ void Runner::repair(std::span<Lane> lanes) {
   if (outcome == Outcome::works) {
     counts_.cured = 1;
   } else {
-    give_up(0.0, fallback, Phase::luck, outcome);
+    give_up(0.0, Phase::luck, outcome);
   }
 
-  int later = 0;
   while (outcome == Outcome::works) {
     const double next = *std::min_element(due_.begin(), due_.end());
     const double end = future_->rest_end();
-    if (std::min(next, end) >= physics.horizon) {
-      add(layout.resale(), worth_at(physics.horizon), physics.horizon);
+    if (std::min(next, end) >= physics.end) {
+      add(scene_.items.resale, worth_at(physics.end), physics.end);
       break;
     }
-    if (later == most_later_visits) counts_.endless = 1;
-    if (end <= next || later == most_later_visits) {
-      give_up(std::min(end, next), fallback, Phase::later, Outcome::lost);
+    if (later_ == most_later_visits) counts_.endless = 1;
+    if (end <= next || later_ == most_later_visits) {
+      give_up(std::min(end, next), Phase::later, Outcome::lost);
       break;
     }
     use_spares_elsewhere(next);
-    if (later == lanes.front().option->plan.later_limit) {
-      branch_off(lanes.front(), next);
-      lanes = lanes.subspan(1);
-      if (lanes.empty()) return;
-    }
     gather_failed(plan, next);
-    ++later;
+    if (!goes_on(option, next)) {
+      give_up(next, Phase::later, Outcome::faulty);
+      break;
+    }
+    ++later_;
     counts_.later_visits += 1;
     outcome = licensed ? licensed_visit(next, renew_) : visit(plan, next, renew_);
-    if (outcome != Outcome::works) give_up(next, fallback, Phase::later, outcome);
+    if (outcome != Outcome::works) give_up(next, Phase::later, outcome);
   }
   settle_spares();
-  for (auto& lane : lanes) book(lane);
+}
+
+/// Whether the failure at t, whose positions have been gathered, is repaired again.
+bool Runner::goes_on(const Option& option, double t) {
+  const int part = scene_.model.positions[static_cast<std::size_t>(renew_.front())].part;
+  const auto p = static_cast<std::size_t>(part);
+  int pieces = 0;
+  for (const int i : renew_)
+    pieces += scene_.model.positions[static_cast<std::size_t>(i)].part == part ? 1 : 0;
+  const Stock& stock = stocks_[p];
+  const bool at_hand = option.kind == OptionKind::licensed_repair ||
+                       (stock.candidate >= 0 && stock.spares >= pieces && t <= stock.usable_until);
+  const std::size_t its_class = StoppingRule::class_of(part, at_hand, later_);
+  if (wishes_.trace == nullptr) return option.plan.rule.again(its_class, later_, t);
+  wishes_.trace->events.push_back(
+      {.its_class = its_class, .repairs_before = later_, .t = t, .cost_if_given_up = cost_if_given_up(t)});
+  return true;
+}
+
+/// The whole cost if the device is given up now; the run goes on as if nothing had been asked.
+double Runner::cost_if_given_up(double t) {
+  const auto journal_size = journal_size_;
+  const auto closed = closed_;
+  closed_ = journal_size_;  // what stands before is not to be changed
+  const auto counts = counts_;
+  kept_stocks_ = stocks_;
+  give_up(t, Phase::later, Outcome::faulty);
+  settle_spares();
+  const double cost = priced();
+  journal_size_ = journal_size;
+  closed_ = closed;
+  counts_ = counts;
+  stocks_ = kept_stocks_;
+  return cost;
 }
 
 /// Leaves out every later failure but those of the given positions.
@@ -222,22 +249,6 @@ void Runner::keep_due_only(const std::vector<int>& positions) {
   }
 }
 
-/// Ends a lane whose limit of visits is reached, and takes the run back to where it was for the others.
-void Runner::branch_off(Lane& lane, double t) {
-  const auto journal_size = journal_size_;
-  const auto last_branch = last_branch_;
-  last_branch_ = journal_size_;  // what stands before is not this lane's to change
-  const auto counts = counts_;
-  kept_stocks_ = stocks_;
-  give_up(t, lane.fallback, Phase::later, Outcome::faulty);
-  settle_spares();
-  book(lane);
-  journal_size_ = journal_size;
-  last_branch_ = last_branch;
-  counts_ = counts;
-  stocks_ = kept_stocks_;
-}
-
 /// Failed positions at t (several after a common cause), and by the plan's rule the originals of the same parts.
 void Runner::gather_failed(const RepairPlan& plan, double t) {
   renew_.clear();
@@ -246,66 +257,70 @@ void Runner::gather_failed(const RepairPlan& plan, double t) {
     const auto slot = static_cast<std::size_t>(i);
     if (due_[slot] > t) continue;
     renew_.push_back(i);
-    pieces_[static_cast<std::size_t>(model_.positions[slot].part)] = 1;
+    pieces_[static_cast<std::size_t>(scene_.model.positions[slot].part)] = 1;
   }
   if (!plan.mates_later) return;
   for (int i = 0; i < static_cast<int>(due_.size()); ++i) {
     const auto slot = static_cast<std::size_t>(i);
-    const auto& position = model_.positions[slot];
+    const auto& position = scene_.model.positions[slot];
     const bool original = position.state == Position::State::original && renewals_[slot] == 0;
     if (original && due_[slot] > t && pieces_[static_cast<std::size_t>(position.part)] > 0)
       renew_.push_back(i);
   }
 }
 
+/// Opening and closing: what it uses up, and its minutes, which fall with practice.
+void Runner::open(Phase phase, double worth, double t) {
+  ++openings_;
+  add(scene_.items.visit[phase], worth, t);
+  add(scene_.items.visit_work[phase], worth * future_->physics().learning(++opened_), t);
+}
+
 Runner::Outcome Runner::visit(const RepairPlan& plan, double t, const std::vector<int>& renew) {
   const auto& physics = future_->physics();
-  const auto& layout = model_.layout;
   const bool now = visits_ == 0;
+  const bool well = now && wishes_.all_well_now;
   const Phase smooth = now ? Phase::first : Phase::later;
   const Phase luck = now ? Phase::luck : Phase::later;
   const double worth = worth_at(t);
   const auto u = future_->visit_luck(visits_);
   ++visits_;
+  openings_ = joints_ = 0;
 
-  int openings = 1;
   std::fill(pieces_.begin(), pieces_.end(), 0);
   for (const int i : renew)
-    ++pieces_[static_cast<std::size_t>(model_.positions[static_cast<std::size_t>(i)].part)];
+    ++pieces_[static_cast<std::size_t>(scene_.model.positions[static_cast<std::size_t>(i)].part)];
   for (int p = 0; p < static_cast<int>(pieces_.size()); ++p) {
     const int pieces = pieces_[static_cast<std::size_t>(p)];
-    if (pieces > 0 && !bring_pieces(plan, p, pieces, t, openings)) {
+    if (pieces > 0 && !bring_pieces(plan, p, pieces, t)) {
       // Opened to find that nothing fits.
-      add(layout.visit(smooth), worth, t);
+      open(smooth, worth, t);
       return Outcome::faulty;
     }
   }
-  add(layout.visit(smooth), worth, t);
+  open(smooth, worth, t);
 
-  int joints = 0;
   for (const int i : renew) {
     const auto slot = static_cast<std::size_t>(i);
-    const auto& position = model_.positions[slot];
-    const auto& group = physics.groups[static_cast<std::size_t>(position.group)];
+    const auto& position = scene_.model.positions[slot];
+    const auto group = static_cast<std::size_t>(position.group);
     const int candidate = flat(position.part, stocks_[static_cast<std::size_t>(position.part)].candidate);
     const auto renewal = future_->renewal(i, renewals_[slot], candidate);
-    add(layout.work(position.group, smooth), worth * learning(++jobs_done_), t);
-    joints += group.joints;
-    if (renewal.dead) {
-      add(layout.work(position.group, luck), worth * learning(++jobs_done_), t);
-      joints += group.joints;
-      if (renewal.u_found < physics.dead_found_after_closing) {
-        ++openings;
-        add(layout.visit(luck), worth, t);
-      }
-      if (!bring_one_more(plan, position.part, t)) return Outcome::faulty;
+    add(scene_.items.work[group][smooth], worth * physics.learning(++jobs_done_), t);
+    joints_ += physics.groups[group].joints;
+    if (renewal.dead && !well) {
+      add(scene_.items.work[group][luck], worth * physics.learning(++jobs_done_), t);
+      joints_ += physics.groups[group].joints;
+      if (renewal.u_found < physics.dead_found_after_closing) open(luck, worth, t);
+      if (!bring_one_more(position.part, t)) return Outcome::faulty;
     }
     install(i, t + renewal.life_years);
   }
+  if (well) return Outcome::works;
 
-  const auto damage = physics.damage(openings, joints);
+  const auto damage = physics.damage(openings_, joints_);
   if (u[1] < damage.mendable) {
-    add(layout.mend(luck), worth, t);
+    add(scene_.items.mend[luck], worth, t);
     any_damage_ = true;
   }
   if (u[0] < damage.write_off) {
@@ -315,21 +330,22 @@ Runner::Outcome Runner::visit(const RepairPlan& plan, double t, const std::vecto
   }
   if (u[2] < physics.diagnosis_right) return Outcome::works;
   if (!physics.second_attempt) return Outcome::faulty;
-  add(layout.second_attempt(luck), worth, t);
+  add(scene_.items.second_attempt[luck], worth, t);
   return u[3] < physics.second_attempt_chance ? Outcome::works : Outcome::faulty;
 }
 
 Runner::Outcome Runner::licensed_visit(double t, const std::vector<int>& renew) {
   const Phase phase = visits_ == 0 ? Phase::first : Phase::later;
+  const bool well = visits_ == 0 && wishes_.all_well_now;
   const auto u = future_->visit_luck(visits_);
   ++visits_;
-  add(model_.layout.licensed_visit(phase), worth_at(t), t);
+  add(scene_.items.licensed_visit[phase], worth_at(t), t);
   for (const int i : renew) {
     const auto slot = static_cast<std::size_t>(i);
-    const int candidate = flat(model_.positions[slot].part, 0);
+    const int candidate = flat(scene_.model.positions[slot].part, 0);
     install(i, t + future_->renewal(i, renewals_[slot], candidate).life_years);
   }
-  return u[2] < future_->physics().licensed_chance ? Outcome::works : Outcome::faulty;
+  return well || u[2] < future_->physics().licensed_chance ? Outcome::works : Outcome::faulty;
 }
 
 void Runner::install(int position, double due) {
@@ -340,39 +356,30 @@ void Runner::install(int position, double due) {
 
 /// The device is lost or not worth another visit: it goes, and another one is bought if there is one to buy. Where
 /// there is none, a device that is only faulty is kept as it is.
-void Runner::give_up(double t, int fallback, Phase phase, Outcome why) {
+void Runner::give_up(double t, Phase phase, Outcome why) {
   const auto& physics = future_->physics();
-  const double worth = worth_at(t);
-  const double gone =
-      fallback >= 0 || why == Outcome::lost ? t : std::min(future_->rest_end(), physics.horizon);
-  if (gone < physics.horizon) {
-    add(model_.layout.scrap(), gone == t ? worth : worth_at(gone), gone);
-    add(model_.layout.keepsake(), gone == t ? worth : worth_at(gone), gone);
+  const int next = scene_.chains.best();
+  const double gone = next >= 0 || why == Outcome::lost ? t : std::min(future_->rest_end(), physics.end);
+  if (gone < physics.end) {
+    add(scene_.items.scrap, worth_at(gone), gone);
+    add(scene_.items.keepsake, worth_at(gone), gone);
   }
-  if (fallback >= 0) {
-    counts_.other_device = 1;
-    devices_from(t, fallback, phase);
-  } else if (physics.burden) {
+  if (next < 0) {
     // Nothing takes its place: at the least, life goes on as with the fault.
-    add_flow(model_.layout.burden(), t, physics.horizon);
+    if (physics.burden) add_flow(scene_.items.burden, t, std::min(future_->rest_end(), physics.end));
+    return;
   }
-}
-
-void Runner::devices_from(double t, int replacement, Phase phase) {
-  const double horizon = future_->physics().horizon;
-  if (future_->physics().replacements[static_cast<std::size_t>(replacement)].benefit) {
-    add_flow(model_.layout.benefit(replacement), t, horizon);
+  counts_.replaced = 1;
+  const auto& device = scene_.items.devices[static_cast<std::size_t>(next)];
+  const Chains::Amounts amounts = scene_.chains.from(t, physics.end);
+  add(device.device[phase], amounts.first, t);
+  add(device.device[Phase::later], amounts.later, t);
+  if (amounts.benefit != 0.0) add(device.benefit, amounts.benefit, t);
+  if (amounts.resale != 0.0) add(device.resale, amounts.resale, physics.end);
+  if (wishes_.timeline != nullptr) {
+    const auto bin = static_cast<std::size_t>(t / wishes_.timeline->step);
+    if (bin < wishes_.timeline->given_up.size()) wishes_.timeline->given_up[bin] += worth_at(t);
   }
-  double life = 0;
-  for (int i = 0; t < horizon && i < most_devices; ++i) {
-    if (i > 0) counts_.other_device = 1;
-    add(model_.layout.device(replacement, i == 0 ? phase : Phase::later), worth_at(t), t);
-    life = future_->device_life(replacement, i);
-    t += life;
-  }
-  const double worth = worth_at(horizon);
-  add(model_.layout.new_resale(replacement), worth, horizon);
-  if (t > horizon) add(model_.layout.unused_life(replacement), (t - horizon) / life * worth, horizon);
 }
 
 }  // namespace mendworth

@@ -1,19 +1,22 @@
 #pragma once
 
-#include <span>
 #include <vector>
 
 #include "futures/future.hpp"
-#include "model/items.hpp"
+#include "futures/scene.hpp"
 #include "model/plan.hpp"
 #include "model/pricing.hpp"
 
 namespace mendworth {
 
-/// Where the cost of one option falls in time, for questions about time: evenly spaced bins up to the horizon.
+/// Where the cost of one option falls in time, up to the last bin: all but the devices bought when this one is given up,
+/// which follow from when that is (Chains::purchases_by).
 struct Timeline {
-  explicit Timeline(int bins) : cost(static_cast<std::size_t>(bins), 0.0) {}
-  std::vector<double> cost;
+  explicit Timeline(double step_years, int bins);
+  double step;
+  std::vector<double> cost, money;  ///< by bin; money as it is paid, not discounted
+  std::vector<double> given_up;     ///< by bin: discounted
+  void add(const Timeline& other);
 };
 
 /// Sums over futures of what happened under one option.
@@ -26,9 +29,9 @@ struct Tally {
   struct Counts {
     double later_visits = 0;
     double damaged = 0, written_off = 0, cured = 0;  ///< at the visit now
-    double other_device = 0;  ///< futures in which another device is bought after giving up
-    double endless = 0;       ///< futures cut off at the most later visits that are run
-    double spares_used = 0;   ///< pieces taken from stock after the first need was met
+    double replaced = 0;     ///< futures in which another device is bought after this one
+    double endless = 0;      ///< futures cut off at the most later visits that are run
+    double spares_used = 0;  ///< pieces taken from stock after the first need was met
 
     void add(const Counts& other);
   };
@@ -44,26 +47,41 @@ struct Tally {
   void shift_cost(double shift);
 };
 
-/// One option with what it runs against and where its results go.
-struct Lane {
-  const Option* option = nullptr;
-  int fallback = -1;  ///< the replacement bought when a device is lost or given up; -1: none
-  Tally* tally = nullptr;
-  Timeline* timeline = nullptr;  ///< null: not wanted
-  double cost = 0;               ///< out: present cost in this future
+/// The choices that one future offered to a plan that never gives up: at each later failure the whole cost if the device
+/// were given up there.
+struct Trace {
+  struct Event {
+    std::size_t its_class = 0;  ///< StoppingRule::class_of
+    int repairs_before = 0;
+    double t = 0;
+    double cost_if_given_up = 0;
+  };
+  std::vector<Event> events;
+  double cost = 0;  ///< if it is never given up
 };
 
-/// Whether two options may share a run: repair plans alike in all but the limit of later visits.
-[[nodiscard]] bool can_share(const Lane& a, const Lane& b);
+/// Pieces asked for after the need now was met.
+struct PieceDemand {
+  int part = 0;
+  int pieces = 0;
+  double t = 0;
+};
+
+/// What else a run is asked for.
+struct RunWishes {
+  Timeline* timeline = nullptr;
+  Trace* trace = nullptr;  ///< if given, the rule is not asked, and each choice is noted
+  std::vector<PieceDemand>* demands = nullptr;
+  bool all_well_now = false;  ///< the visit now meets no bad luck, and what is bought fits
+};
 
 /// Runs options through one future.
 class Runner {
  public:
-  Runner(const DeviceModel& model, const OrderBook& book);
+  explicit Runner(const Scene& scene);
 
-  /// Runs lanes that can_share with each other, in the order of rising limits: what they have in common happens
-  /// once, and each branches off where its limit is reached. A single lane is the plain case.
-  void run(std::span<Lane> lanes, Future& future, PriceList& prices);
+  /// Adds to the tally, and gives the present cost.
+  double run(const Option& option, Future& future, PriceList& prices, Tally& tally, const RunWishes& wishes);
 
  private:
   struct Stock {
@@ -79,58 +97,60 @@ class Runner {
     int aside = 0;
     double aside_until = 0;
   };
-  /// Something that happened, to be booked when the lane ends.
+  /// Something that happened, to be booked when the run ends.
   struct Entry {
     int item;
     double amount;
     double t;
   };
+  /// How a visit ends: working, still faulty, or beyond repair.
+  enum class Outcome { works, faulty, lost };
 
   void add(int item, double amount, double t);
   void add_flow(int item, double from, double to);
   [[nodiscard]] double worth_at(double t) const;
-  void book(Lane& lane) const;
   [[nodiscard]] double priced() const;
-  double booked(Lane& lane) const;
+  double booked(Tally& tally) const;
 
-  void repair(std::span<Lane> lanes);
+  void repair(const Option& option);
+  bool goes_on(const Option& option, double t);
+  [[nodiscard]] double cost_if_given_up(double t);
   void open_drawer(const RepairPlan& plan);
   void keep_due_only(const std::vector<int>& positions);
-  void branch_off(Lane& lane, double t);
-  /// How a visit ends: working, still faulty, or beyond repair.
-  enum class Outcome { works, faulty, lost };
   Outcome visit(const RepairPlan& plan, double t, const std::vector<int>& renew);
   Outcome licensed_visit(double t, const std::vector<int>& renew);
-  bool bring_pieces(const RepairPlan& plan, int part, int pieces, double t, int& openings);
+  void open(Phase phase, double worth, double t);
+  bool bring_pieces(const RepairPlan& plan, int part, int pieces, double t);
+  void try_in_vain(int part, int pieces, int candidate, double t, const Supply& supply);
   void put_away(const Supply& supply, int part, int spoilt, double t);
-  bool bring_one_more(const RepairPlan& plan, int part, double t);
+  bool bring_one_more(int part, double t);
+  void order(int part, int kind, double t);
   void install(int position, double due);
   void gather_failed(const RepairPlan& plan, double t);
   void use_spares_elsewhere(double until);
   void settle_spares();
-  void give_up(double t, int fallback, Phase phase, Outcome why);
-  void devices_from(double t, int replacement, Phase phase);
-  [[nodiscard]] double learning(int n) const;
+  void give_up(double t, Phase phase, Outcome why);
+  void buy_device(int replacement);
+  void leave();
   [[nodiscard]] int flat(int part, int candidate) const;
 
-  const DeviceModel& model_;
-  const OrderBook& book_;
+  const Scene scene_;
   // The run at hand.
   Future* future_ = nullptr;
   PriceList* prices_ = nullptr;
-  bool timed_ = false;  // a timeline is wanted: flows are spread over its bins
-  std::size_t bins_ = 0;
+  RunWishes wishes_;
   std::vector<Entry> journal_;  // the first journal_size_ entries count
   std::size_t journal_size_ = 0;
-  std::size_t last_branch_ = 0;  // entries before it are closed
+  std::size_t closed_ = 0;  // entries before it are not changed
   Tally::Counts counts_;
-  int visits_ = 0;
-  int jobs_done_ = 0;
+  int visits_ = 0, later_ = 0;
+  int openings_ = 0, joints_ = 0;  // of the visit at hand
+  int opened_ = 0, jobs_done_ = 0;
   bool any_damage_ = false;
   std::vector<double> due_;         // per position: years from now of its next failure
   std::vector<int> renewals_;       // per position
   std::vector<Stock> stocks_;       // per part
-  std::vector<Stock> kept_stocks_;  // scratch of branch_off
+  std::vector<Stock> kept_stocks_;  // scratch of cost_if_given_up
   std::vector<int> renew_;          // scratch: positions of a visit
   std::vector<int> pieces_;         // scratch: per part
 };

@@ -16,10 +16,9 @@ constexpr int most_uses_in_vain = 256;
 /// drawer among the spares, all others aside. In return the plan is charged what the drawer would have been worth
 /// without this device: the pieces for the visit now as drawn, the others against what they will still do.
 void Runner::open_drawer(const RepairPlan& plan) {
-  const auto& layout = model_.layout;
   std::fill(pieces_.begin(), pieces_.end(), 0);
   for (const int i : plan.renew_now)
-    ++pieces_[static_cast<std::size_t>(model_.positions[static_cast<std::size_t>(i)].part)];
+    ++pieces_[static_cast<std::size_t>(scene_.model.positions[static_cast<std::size_t>(i)].part)];
   for (std::size_t p = 0; p < stocks_.size(); ++p) {
     const auto& supply = plan.supplies[p];
     const auto& drawer = future_->physics().drawers[p];
@@ -27,39 +26,51 @@ void Runner::open_drawer(const RepairPlan& plan) {
     stock.aside = supply.hedge_pieces;
     stock.aside_until = stock.usable_until;
     if (drawer.pieces() == 0) continue;
-    stock.from_drawer = model_.c.parts[p].candidates[static_cast<std::size_t>(supply.candidate)].on_hand;
+    stock.from_drawer =
+        scene_.model.c.parts[p].candidates[static_cast<std::size_t>(supply.candidate)].on_hand;
     stock.spares += stock.from_drawer;
     stock.aside += drawer.pieces() - stock.from_drawer;
-    const int part = static_cast<int>(p);
+    const auto& items = scene_.items.parts[p];
     const auto all = static_cast<std::size_t>(drawer.pieces());
     const auto kept = all - static_cast<std::size_t>(std::min(stock.from_drawer, pieces_[p]));
-    add(layout.drawn_use(part), drawer.uses[all] - drawer.uses[kept], 0.0);
-    add(layout.drawn_left(part), drawer.left[all] - drawer.left[kept], 0.0);
-    add(layout.spare_used_elsewhere(part), -drawer.uses[kept], 0.0);
-    add(layout.spare_left(part), -drawer.left[kept], 0.0);
+    add(items.drawn_use, drawer.uses[all] - drawer.uses[kept], 0.0);
+    add(items.drawn_left, drawer.left[all] - drawer.left[kept], 0.0);
+    add(items.used_elsewhere, -drawer.uses[kept], 0.0);
+    add(items.left, -drawer.left[kept], 0.0);
   }
+}
+
+/// Orders pieces of a part anew.
+void Runner::order(int part, int kind, double t) {
+  const auto p = static_cast<std::size_t>(part);
+  const Phase phase = visits_ == 1 ? Phase::luck : Phase::later;
+  auto& stock = stocks_[p];
+  add(scene_.items.orders[static_cast<std::size_t>(kind)][phase], worth_at(t), t);
+  stock.spares += scene_.book.pieces(kind, part, stock.candidate);
+  stock.usable_until = t + future_->physics().parts[p].shelf_life_years;
 }
 
 /// Has `pieces` fitting pieces on the bench: from the spares, else from an order. A candidate that turns out not to
 /// fit is put away and the next one ordered. False if nothing can be had that fits.
-bool Runner::bring_pieces(const RepairPlan& plan, int part, int pieces, double t, int& openings) {
-  const auto& physics = future_->physics();
-  const auto& layout = model_.layout;
+bool Runner::bring_pieces(const RepairPlan& plan, int part, int pieces, double t) {
   const auto p = static_cast<std::size_t>(part);
   const auto& supply = plan.supplies[p];
   auto& stock = stocks_[p];
-  const Phase luck = visits_ == 1 ? Phase::luck : Phase::later;
-  const double worth = worth_at(t);
+  if (wishes_.demands != nullptr && visits_ > 1) wishes_.demands->push_back({part, pieces, t});
+  if (visits_ == 1 && wishes_.all_well_now) {
+    stock.spares = std::max(0, stock.spares - pieces);
+    return true;
+  }
   while (stock.candidate >= 0) {
-    if (t > stock.usable_until) stock.spares = stock.from_drawer = 0;
+    if (t > stock.usable_until && stock.spares > 0) {
+      add(scene_.items.parts[p].left, stock.spares * worth_at(stock.usable_until), stock.usable_until);
+      stock.spares = stock.from_drawer = 0;
+    }
     if (visits_ > 1) counts_.spares_used += std::min(stock.spares, pieces);
     if (stock.spares < pieces) {
-      const auto& kinds = supply.reorders[static_cast<std::size_t>(stock.candidate)];
-      const int kind = kinds[static_cast<std::size_t>(pieces - 1)];
+      const int kind = scene_.book.reorder(part, stock.candidate, pieces);
       if (kind < 0) return false;
-      add(layout.order(kind, luck), worth, t);
-      stock.spares += book_.needs(kind).front().pieces;
-      stock.usable_until = t + physics.parts[p].shelf_life_years;
+      order(part, kind, t);
     }
     const int candidate = flat(part, stock.candidate);
     if (stock.fit_known || future_->fits(candidate)) {
@@ -67,17 +78,31 @@ bool Runner::bring_pieces(const RepairPlan& plan, int part, int pieces, double t
       stock.spares -= pieces;
       return true;
     }
-    const bool worked_on = future_->misfit_luck(candidate) < physics.misfit_found_after_closing;
-    if (worked_on) {
-      ++openings;
-      add(layout.visit(luck), worth, t);
-      add(layout.work(model_.positions[static_cast<std::size_t>(renew_.front())].group, luck), worth, t);
-    } else {
-      add(layout.dry_fit(luck), worth, t);
-    }
-    put_away(supply, part, worked_on ? pieces : 0, t);
+    try_in_vain(part, pieces, candidate, t, supply);
   }
   return false;
+}
+
+/// A misfit shows at a dry fit, or after one position has been worked on and the device closed: that opening, the
+/// position's minutes, and its joints.
+void Runner::try_in_vain(int part, int pieces, int candidate, double t, const Supply& supply) {
+  const auto& physics = future_->physics();
+  const Phase luck = visits_ == 1 ? Phase::luck : Phase::later;
+  const double worth = worth_at(t);
+  const bool worked_on = future_->misfit_luck(candidate) < physics.misfit_found_after_closing;
+  if (worked_on) {
+    const auto of_part = std::find_if(renew_.begin(), renew_.end(), [&](int i) {
+      return scene_.model.positions[static_cast<std::size_t>(i)].part == part;
+    });
+    const auto group =
+        static_cast<std::size_t>(scene_.model.positions[static_cast<std::size_t>(*of_part)].group);
+    open(luck, worth, t);
+    add(scene_.items.work[group][luck], worth * physics.learning(++jobs_done_), t);
+    joints_ += physics.groups[group].joints;
+  } else {
+    add(scene_.items.dry_fit[luck], worth, t);
+  }
+  put_away(supply, part, worked_on ? pieces : 0, t);
 }
 
 /// Puts away the candidate in use, which does not fit, and turns to the next one, with those of its pieces that are
@@ -92,7 +117,7 @@ void Runner::put_away(const Supply& supply, int part, int spoilt, double t) {
                         : -1;
   ++stock.tried;
   if (stock.candidate < 0 || stock.aside == 0 || t > stock.aside_until) return;
-  const int on_hand = model_.c.parts[p].candidates[static_cast<std::size_t>(stock.candidate)].on_hand;
+  const int on_hand = scene_.model.c.parts[p].candidates[static_cast<std::size_t>(stock.candidate)].on_hand;
   const int bought = stock.candidate == supply.hedge_candidate ? supply.hedge_pieces : 0;
   stock.spares = std::min(stock.aside, on_hand + bought);
   stock.from_drawer = std::min(on_hand, stock.spares);
@@ -101,16 +126,15 @@ void Runner::put_away(const Supply& supply, int part, int spoilt, double t) {
 }
 
 /// Another piece for one that was dead on arrival; taken to be good.
-bool Runner::bring_one_more(const RepairPlan& plan, int part, double t) {
+bool Runner::bring_one_more(int part, double t) {
   const auto p = static_cast<std::size_t>(part);
   auto& stock = stocks_[p];
+  if (wishes_.demands != nullptr) wishes_.demands->push_back({part, 1, t});
   if (stock.spares > 0) counts_.spares_used += 1;
   if (stock.spares == 0) {
-    const int kind = plan.supplies[p].reorders[static_cast<std::size_t>(stock.candidate)].front();
+    const int kind = scene_.book.reorder(part, stock.candidate, 1);
     if (kind < 0) return false;
-    add(model_.layout.order(kind, visits_ == 1 ? Phase::luck : Phase::later), worth_at(t), t);
-    stock.spares += book_.needs(kind).front().pieces;
-    stock.usable_until = t + future_->physics().parts[p].shelf_life_years;
+    order(part, kind, t);
   }
   --stock.spares;
   return true;
@@ -130,7 +154,7 @@ void Runner::use_spares_elsewhere(double until) {
         --(from_aside ? stock.aside : stock.spares);
         if (!from_aside && stock.from_drawer > 0) --stock.from_drawer;
         counts_.spares_used += 1;
-        add(model_.layout.spare_used_elsewhere(static_cast<int>(p)), worth_at(t), t);
+        add(scene_.items.parts[p].used_elsewhere, worth_at(t), t);
       }
       // What comes in vain is walked through, so that every plan meets the same uses. Where that is too long, nothing
       // is left to take until then, and the process, which has no memory, begins anew.
@@ -142,14 +166,23 @@ void Runner::use_spares_elsewhere(double until) {
   }
 }
 
+/// What is left serves other uses until the need or its shelf life ends, and is sold then.
 void Runner::settle_spares() {
-  const double horizon = future_->physics().horizon;
-  use_spares_elsewhere(horizon);
+  const double end = future_->physics().end;
+  double last = 0;
+  for (const auto& stock : stocks_) {
+    if (stock.spares > 0) last = std::max(last, stock.usable_until);
+    if (stock.aside > 0) last = std::max(last, stock.aside_until);
+  }
+  use_spares_elsewhere(std::min(last, end));
   for (std::size_t p = 0; p < stocks_.size(); ++p) {
     const auto& stock = stocks_[p];
-    const int left =
-        (horizon <= stock.usable_until ? stock.spares : 0) + (horizon <= stock.aside_until ? stock.aside : 0);
-    if (left > 0) add(model_.layout.spare_left(static_cast<int>(p)), left * worth_at(horizon), horizon);
+    const auto sell = [&](int pieces, double until) {
+      const double t = std::min(until, end);
+      if (pieces > 0) add(scene_.items.parts[p].left, pieces * worth_at(t), t);
+    };
+    sell(stock.spares, stock.usable_until);
+    sell(stock.aside, stock.aside_until);
   }
 }
 

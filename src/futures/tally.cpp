@@ -6,12 +6,26 @@
 
 namespace mendworth {
 
+Timeline::Timeline(double step_years, int bins)
+    : step(step_years),
+      cost(static_cast<std::size_t>(bins), 0.0),
+      money(static_cast<std::size_t>(bins), 0.0),
+      given_up(static_cast<std::size_t>(bins), 0.0) {}
+
+void Timeline::add(const Timeline& other) {
+  for (std::size_t i = 0; i < cost.size(); ++i) {
+    cost[i] += other.cost[i];
+    money[i] += other.money[i];
+    given_up[i] += other.given_up[i];
+  }
+}
+
 void Tally::Counts::add(const Counts& other) {
   later_visits += other.later_visits;
   damaged += other.damaged;
   written_off += other.written_off;
   cured += other.cured;
-  other_device += other.other_device;
+  replaced += other.replaced;
   spares_used += other.spares_used;
   endless += other.endless;
 }

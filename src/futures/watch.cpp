@@ -13,8 +13,8 @@ constexpr int block_size = 256;
 
 }  // namespace
 
-void watch_futures(const DeviceModel& model, const OrderBook& book, const std::vector<Option>& options,
-                   const std::vector<int>& fallbacks, const WatchSettings& settings, const Watcher& watcher) {
+void watch_futures(const Scene& scene, const std::vector<Option>& options, const WatchSettings& settings,
+                   const Watcher& watcher) {
   const int blocks = (settings.futures + block_size - 1) / block_size;
   const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
   struct Desk {
@@ -25,16 +25,15 @@ void watch_futures(const DeviceModel& model, const OrderBook& book, const std::v
   for_each_parallel(blocks, threads, [&](int w, int b) {
     Desk& desk = desks[static_cast<std::size_t>(w)];
     if (!desk.worker) {
-      desk.worker = std::make_unique<Worker>(model, book, WorkerSettings{.seed = settings.seed});
-      desk.tally.reset(model.layout.size(book.size()));
+      desk.worker = std::make_unique<Worker>(scene, WorkerSettings{.seed = settings.seed});
+      desk.tally.reset(scene.items.size());
     }
     const int end = std::min((b + 1) * block_size, settings.futures);
     for (int f = b * block_size; f < end; ++f) {
       Future& future = desk.worker->begin(static_cast<std::uint64_t>(f));
       for (std::size_t o = 0; o < options.size(); ++o) {
         desk.tally.clear();
-        Lane lane{.option = &options[o], .fallback = fallbacks[o], .tally = &desk.tally};
-        desk.worker->runner().run({&lane, 1}, future, desk.worker->prices());
+        desk.worker->runner().run(options[o], future, desk.worker->prices(), desk.tally, {});
         watcher(f, o, desk.tally, future);
       }
     }

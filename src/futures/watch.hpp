@@ -18,8 +18,8 @@ struct WatchSettings {
 using Watcher = std::function<void(int number, std::size_t option, const Tally& tally, const Future& future)>;
 
 /// Runs every option through futures 0, 1, ... and shows each to `watcher`: for what an Ensemble, which only adds up,
-/// cannot tell. Several threads call it at the same time, for different futures. `fallbacks` as in run_ensemble.
-void watch_futures(const DeviceModel& model, const OrderBook& book, const std::vector<Option>& options,
-                   const std::vector<int>& fallbacks, const WatchSettings& settings, const Watcher& watcher);
+/// cannot tell. Several threads call it at the same time, for different futures.
+void watch_futures(const Scene& scene, const std::vector<Option>& options, const WatchSettings& settings,
+                   const Watcher& watcher);
 
 }  // namespace mendworth

@@ -12,31 +12,32 @@ constexpr std::uint64_t choice_index = 1'000'000;  // of the random block that p
 
 }  // namespace
 
-Worker::Worker(const DeviceModel& model, const OrderBook& book, const WorkerSettings& settings)
-    : model_(model),
-      drawn_(model.c),
+Worker::Worker(const Scene& scene, const WorkerSettings& settings)
+    : model_(scene.model),
+      drawn_(scene.model.c),
       random_(settings.seed),
-      prices_(model.layout, book),
-      future_(model, settings.seed),
-      runner_(model, book) {
+      prices_(scene.items, scene.book),
+      future_(scene.model, settings.seed),
+      runner_(scene) {
   std::vector<Quantity*> all;
   for_each_quantity(drawn_, [&](const std::string&, Quantity& q) { all.push_back(&q); });
-  for (const auto& u : model.uncertain) {
+  for (const auto& u : model_.uncertain) {
     if (u.is_price && !settings.draw_prices) continue;
     auto& targets = u.bears_on_wear ? wear_targets_ : other_targets_;
+    const auto sub = static_cast<std::uint64_t>(u.lane / 4);
+    const auto known = std::find_if(blocks_.begin(), blocks_.end(), [&](const Block& block) {
+      return block.index == u.block && block.sub == sub;
+    });
+    const auto block = static_cast<std::size_t>(known - blocks_.begin());
+    if (known == blocks_.end() && !u.bears_on_wear) blocks_.push_back({.index = u.block, .sub = sub});
     targets.push_back({.quantity = all[static_cast<std::size_t>(u.ordinal)],
                        .sampler = u.sampler.get(),
-                       .draw_number = u.draw_number});
+                       .block = block,
+                       .lane = static_cast<std::size_t>(u.lane % 4)});
     physics_drawn_ = physics_drawn_ || !u.is_price;
   }
-  if (!other_targets_.empty()) {
-    const auto by_number = [](const Target& a, const Target& b) { return a.draw_number < b.draw_number; };
-    const auto [first, last] = std::minmax_element(other_targets_.begin(), other_targets_.end(), by_number);
-    first_block_ = first->draw_number / 4;
-    blocks_.resize(static_cast<std::size_t>(last->draw_number / 4 - first_block_ + 1));
-  }
-  prices_drawn_ = model.price_uncertain && settings.draw_prices;
-  physics_.take(drawn_, model);
+  prices_drawn_ = model_.price_uncertain && settings.draw_prices;
+  physics_.take(drawn_, model_);
   prices_.take(drawn_, true);
 }
 
@@ -73,12 +74,9 @@ void Worker::draw_wear(std::uint64_t number) {
 }
 
 void Worker::draw_others(std::uint64_t number) {
-  random_.fill(Stream::inputs, number, static_cast<std::uint64_t>(first_block_), blocks_.size(), 0,
-               blocks_.data());
+  for (Block& block : blocks_) block.uniforms = random_(Stream::inputs, number, block.index, block.sub);
   for (const auto& target : other_targets_) {
-    const auto& block = blocks_[static_cast<std::size_t>(target.draw_number / 4 - first_block_)];
-    *target.quantity =
-        Quantity::exactly((*target.sampler)(block[static_cast<std::size_t>(target.draw_number % 4)]));
+    *target.quantity = Quantity::exactly((*target.sampler)(blocks_[target.block].uniforms[target.lane]));
   }
 }
 

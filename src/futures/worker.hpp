@@ -19,7 +19,7 @@ struct WorkerSettings {
 /// (wear_envelope.hpp).
 class Worker {
  public:
-  Worker(const DeviceModel& model, const OrderBook& book, const WorkerSettings& settings);
+  Worker(const Scene& scene, const WorkerSettings& settings);
   Worker(const Worker&) = delete;
   Worker& operator=(const Worker&) = delete;
 
@@ -32,7 +32,8 @@ class Worker {
   struct Target {
     Quantity* quantity;
     const Sampler* sampler;
-    int draw_number;  ///< picks the uniform
+    std::size_t block;  ///< of blocks_
+    std::size_t lane;
   };
   void draw_wear(std::uint64_t number);
   void draw_others(std::uint64_t number);
@@ -44,8 +45,11 @@ class Worker {
   std::vector<Target> wear_targets_, other_targets_;
   bool physics_drawn_ = false, prices_drawn_ = false;
   RandomBlocks random_;
-  std::vector<std::array<double, 4>> blocks_;  // of a future's other targets
-  int first_block_ = 0;
+  struct Block {
+    std::uint64_t index, sub;
+    std::array<double, 4> uniforms{};
+  };
+  std::vector<Block> blocks_;  // of a future's other targets
   Physics physics_;
   PriceList prices_;
   Future future_;

@@ -48,7 +48,7 @@ void CaseReader::read_bulk() {
   bulk.years = table.number("years", limits::years);
   if (!table.has("years")) {
     if (bulk.devices) {
-      record("bulk.years", quantity_text(Quantity::exactly(years_of_need(case_)), "years"),
+      record("bulk.years", quantity_text(Quantity::exactly(years_ahead(case_)), "years"),
              "the horizon");
     } else {
       record("bulk.years", "the shelf life of the part", "what is bought later is another order");

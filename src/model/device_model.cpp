@@ -2,12 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <map>
 #include <string_view>
 
 namespace mendworth {
 namespace {
 
-constexpr double days_per_year = 365.25;
 constexpr int fit_points = 25;
 
 bool same_prior(const LifePrior& a, const LifePrior& b) {
@@ -68,6 +69,13 @@ bool starts_with(std::string_view text, std::string_view start) {
   return text.substr(0, start.size()) == start;
 }
 
+/// FNV-1a, with the highest bits left for what is no entry.
+std::uint64_t hash_of(std::string_view text) {
+  std::uint64_t hash = 14695981039346656037U;
+  for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211U;
+  return hash | (std::uint64_t{1} << 63U);
+}
+
 /// Age, use, or the rated life of originals: "part.N.rated_life".
 bool bears_on_wear(const std::string& key) {
   if (key == "device.age_years" || key == "device.use_per_day" || key == "device.hours_per_day") return true;
@@ -98,9 +106,7 @@ bool is_price_key(const std::string& key) {
   }
   if (starts_with(key, "position.")) return ends_with(key, ".minutes");
   if (starts_with(key, "part.")) return ends_with(key, ".spare_resale");
-  if (starts_with(key, "replacement."))
-    return !ends_with(key, ".life_years") && !ends_with(key, ".life_shape");
-  return false;
+  return starts_with(key, "replacement.") && !ends_with(key, ".life_years") && !ends_with(key, ".life_shape");
 }
 
 double PartLife::log_fit_at(double z) const noexcept {
@@ -170,14 +176,6 @@ std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
   return value;
 }
 
-int ModelCache::draw_number(int ordinal) {
-  const std::scoped_lock lock(mutex_);
-  const auto known = std::find(drawn_.begin(), drawn_.end(), ordinal);
-  if (known != drawn_.end()) return static_cast<int>(known - drawn_.begin());
-  drawn_.push_back(ordinal);
-  return static_cast<int>(drawn_.size()) - 1;
-}
-
 std::shared_ptr<const Sampler> ModelCache::sampler(const Quantity& quantity) {
   {
     const std::scoped_lock lock(mutex_);
@@ -195,8 +193,6 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
   DeviceModel model;
   model.c = c;
   model.hypothesis = hypothesis;
-  model.layout = ItemLayout(static_cast<int>(c.positions.size()), static_cast<int>(c.parts.size()),
-                            static_cast<int>(c.replacements.size()));
   model.positions = positions_of(c);
 
   for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
@@ -218,10 +214,19 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
   }
 
   int ordinal = 0;
+  std::map<std::string, int, std::less<>> lanes;
   for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
-    if (!quantity.is_fixed()) {
+    const std::string_view thing = std::string_view(key).substr(0, key.rfind('.'));
+    const auto counted = lanes.try_emplace(std::string(thing), 0).first;
+    const int lane = counted->second++;
+    // Interest is a choice, not luck; how long a device bought lasts is integrated out.
+    const bool drawn = key != "horizon.discount_rate" && !ends_with(key, ".life_years") &&
+                       !ends_with(key, ".life_shape");
+    if (!quantity.is_fixed() && (drawn || key == "device.life_years")) {
       const bool is_price = is_price_key(key);
       model.uncertain.push_back({.ordinal = ordinal,
+                                 .block = hash_of(thing),
+                                 .lane = lane,
                                  .sampler = cache.sampler(quantity),
                                  .is_price = is_price,
                                  .bears_on_wear = bears_on_wear(key)});
@@ -235,7 +240,6 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
         const auto rank = [](const Uncertain& u) { return u.bears_on_wear ? 0 : u.is_price ? 2 : 1; };
         return rank(a) < rank(b);
       });
-  for (auto& u : model.uncertain) u.draw_number = cache.draw_number(u.ordinal);
   if (!model.uncertain.empty() && model.uncertain.front().bears_on_wear)
     model.envelope = cache.envelope(model);
   return model;

@@ -1,12 +1,11 @@
 #pragma once
 
-#include <map>
+#include <cstdint>
 #include <memory>
 #include <mutex>
 #include <vector>
 
 #include "model/fit.hpp"
-#include "model/items.hpp"
 #include "model/life_posterior.hpp"
 #include "model/plan.hpp"
 #include "model/wear_envelope.hpp"
@@ -42,9 +41,6 @@ class ModelCache {
                                                      const std::vector<WearEvidence>& evidence, double z_low,
                                                      double z_high);
   [[nodiscard]] std::shared_ptr<const Sampler> sampler(const Quantity& quantity);
-  /// A small number for each entry of the case that has been uncertain, the same for all models: picks the random
-  /// number of the entry.
-  [[nodiscard]] int draw_number(int ordinal);
   /// The envelope of a model that is finished but for it.
   [[nodiscard]] std::shared_ptr<const WearEnvelope> envelope(const DeviceModel& model);
 
@@ -64,7 +60,6 @@ class ModelCache {
     std::shared_ptr<const WearEnvelope> value;
   };
   std::vector<EnvelopeEntry> envelopes_;
-  std::vector<int> drawn_;  // ordinals, in the order of their draw numbers
 };
 
 /// The device as a thing that wears, ready to be run: a checked case with everything worked out that does not change
@@ -72,7 +67,6 @@ class ModelCache {
 struct DeviceModel {
   Case c{};
   Hypothesis hypothesis{};
-  ItemLayout layout{};
   std::vector<Position> positions{};
 
   std::vector<std::shared_ptr<const PartLife>> lives{};  ///< per part
@@ -85,7 +79,9 @@ struct DeviceModel {
 
   struct Uncertain {
     int ordinal = 0;  ///< in the order of for_each_quantity
-    int draw_number = 0;
+    /// Its random number: by the name of the entry alone, so that entries added elsewhere change nobody's luck.
+    std::uint64_t block = 0;
+    int lane = 0;
     std::shared_ptr<const Sampler> sampler{};
     bool is_price = false;       ///< bears on unit costs only
     bool bears_on_wear = false;  ///< age, use or rated life: the evidence speaks about it
@@ -102,7 +98,7 @@ struct DeviceModel {
 /// Use a year in the unit of a part's life, at base, by the busiest position.
 [[nodiscard]] double use_per_year(const Device& device, LifeUnit unit);
 
-/// Whether a key bears on unit costs only, so that futures need not be run again when it changes.
+/// Whether a key bears on unit costs only, not on the course of things.
 [[nodiscard]] bool is_price_key(const std::string& key);
 /// Whether a key bears on what an order costs.
 [[nodiscard]] bool is_purchase_key(const std::string& key);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <vector>
 
 /// What a future is counted in. A future is physical first: it counts things that happen (an opening, a renewed
@@ -7,13 +8,26 @@
 /// same futures can be priced again without being run again.
 namespace mendworth {
 
+struct Case;
+
 /// When and why something happens, which decides under what heading its cost is shown.
 enum class Phase {
   first,  ///< the visit now, if all goes well
   luck,   ///< bad luck at the visit now
   later,  ///< later failures and what follows from them
 };
-inline constexpr int phases = 3;
+inline constexpr std::size_t phases = 3;
+
+/// One item for each phase.
+class ByPhase {
+ public:
+  [[nodiscard]] int operator[](Phase phase) const noexcept { return ids_[static_cast<std::size_t>(phase)]; }
+  [[nodiscard]] const std::array<int, phases>& all() const noexcept { return ids_; }
+
+ private:
+  friend class Items;
+  std::array<int, phases> ids_{};
+};
 
 /// Cost of one unit of an item, in the case's currency.
 struct UnitCost {
@@ -23,64 +37,60 @@ struct UnitCost {
   [[nodiscard]] double total() const noexcept { return money + labour + downtime; }
 };
 
-/// Numbers the items of a case. Flat, so that tallies are plain arrays.
-class ItemLayout {
+/// Under what an item's money and own time are shown. Downtime has a heading of its own.
+enum class Heading {
+  order,  ///< of the first order: split into goods and shipping
+  parts,
+  labour,
+  risk,
+  later_visits,
+  next_device,
+  purchase,
+  burden,
+  keepsake,
+  leftovers,
+  resale,
+  benefit
+};
+
+/// The items of a case, each with its number.
+class Items {
  public:
-  ItemLayout() = default;
-  ItemLayout(int groups, int parts, int replacements);
+  Items() = default;
+  Items(const Case& c, int order_kinds);
 
-  // Happenings of a visit.
-  [[nodiscard]] int case_work() const noexcept { return 0; }
-  [[nodiscard]] int visit(Phase p) const noexcept { return 1 + as_int(p); }
-  [[nodiscard]] int mend(Phase p) const noexcept { return 4 + as_int(p); }
-  [[nodiscard]] int second_attempt(Phase p) const noexcept { return 7 + as_int(p); }
-  [[nodiscard]] int dry_fit(Phase p) const noexcept { return 10 + as_int(p); }
-  [[nodiscard]] int licensed_visit(Phase p) const noexcept { return 13 + as_int(p); }
-  // Flows and single sums of the device itself. Amounts are discounted years or discounted counts.
-  [[nodiscard]] int burden() const noexcept { return 16; }
-  [[nodiscard]] int scrap() const noexcept { return 17; }
-  [[nodiscard]] int resale() const noexcept { return 18; }
-  [[nodiscard]] int keepsake() const noexcept { return 19; }
-  // Per position group: one position renewed, in units of its first-time minutes.
-  [[nodiscard]] int work(int group, Phase p) const noexcept { return works_ + phases * group + as_int(p); }
-  // Per part.
-  [[nodiscard]] int spare_used_elsewhere(int part) const noexcept { return spares_ + per_part * part; }
-  [[nodiscard]] int spare_left(int part) const noexcept { return spares_ + per_part * part + 1; }
-  /// What pieces that this device takes from the drawer would have done there, as costs: the same two, foregone.
-  [[nodiscard]] int drawn_use(int part) const noexcept { return spares_ + per_part * part + 2; }
-  [[nodiscard]] int drawn_left(int part) const noexcept { return spares_ + per_part * part + 3; }
-  // Per replacement.
-  [[nodiscard]] int device(int replacement, Phase p) const noexcept {
-    return devices_ + per_device * replacement + as_int(p);
-  }
-  [[nodiscard]] int benefit(int replacement) const noexcept {
-    return devices_ + per_device * replacement + 3;
-  }
-  [[nodiscard]] int new_resale(int replacement) const noexcept {
-    return devices_ + per_device * replacement + 4;
-  }
-  /// Part of its life that the last device has before it at the horizon, discounted.
-  [[nodiscard]] int unused_life(int replacement) const noexcept {
-    return devices_ + per_device * replacement + 5;
-  }
-  // Per kind of order, numbered by the order book.
-  [[nodiscard]] int order(int kind, Phase p) const noexcept { return orders_ + phases * kind + as_int(p); }
+  int case_work = 0;      ///< once: diagnosis, finding parts
+  ByPhase visit;          ///< an opening: consumables, days on the bench
+  ByPhase visit_work;     ///< its minutes, in units of those of the first time
+  ByPhase mend;           ///< mendable damage
+  ByPhase second_attempt;
+  ByPhase dry_fit;        ///< of a piece that does not fit
+  ByPhase licensed_visit;
+  int burden = 0;         ///< discounted years with the fault
+  int scrap = 0, resale = 0, keepsake = 0;
+  std::vector<ByPhase> work;  ///< by group: one position renewed, in units of its first-time minutes
+  struct OfPart {
+    int used_elsewhere = 0, left = 0;  ///< spares
+    int drawn_use = 0, drawn_left = 0;  ///< what pieces taken from the drawer would have done there, foregone
+  };
+  std::vector<OfPart> parts;
+  struct OfDevice {
+    ByPhase device;  ///< bought
+    int benefit = 0, resale = 0;
+  };
+  std::vector<OfDevice> devices;  ///< by replacement
+  std::vector<ByPhase> orders;    ///< by kind, the last items
 
-  [[nodiscard]] int size(int order_kinds) const noexcept { return orders_ + phases * order_kinds; }
-  [[nodiscard]] int first_order_item() const noexcept { return orders_; }
-
-  [[nodiscard]] int parts() const noexcept { return (devices_ - spares_) / per_part; }
-  /// The part of an item that belongs to one.
-  [[nodiscard]] int part_of(int item) const noexcept { return (item - spares_) / per_part; }
+  [[nodiscard]] int size() const noexcept { return static_cast<int>(headings_.size()); }
+  [[nodiscard]] int first_order() const noexcept {
+    return orders.empty() ? size() : orders.front()[Phase::first];
+  }
+  [[nodiscard]] Heading heading(int item) const { return headings_[static_cast<std::size_t>(item)]; }
 
  private:
-  static constexpr int per_part = 4;
-  static constexpr int per_device = 6;
-  [[nodiscard]] static int as_int(Phase p) noexcept { return static_cast<int>(p); }
-  int works_ = 20;
-  int spares_ = 20;
-  int devices_ = 20;
-  int orders_ = 20;
+  int one(Heading heading);
+  ByPhase each(Heading first, Heading luck = Heading::risk, Heading later = Heading::later_visits);
+  std::vector<Heading> headings_;
 };
 
 }  // namespace mendworth

@@ -1,64 +1,51 @@
 #include "model/order_book.hpp"
 
-#include <algorithm>
-
 namespace mendworth {
-namespace {
 
-bool same(const std::vector<Need>& a, const std::vector<Need>& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Need& x, const Need& y) {
-    return x.part == y.part && x.candidate == y.candidate && x.pieces == y.pieces;
-  });
-}
-
-}  // namespace
-
-std::optional<int> OrderBook::kind_of(const std::vector<Need>& needs) {
-  for (int i = 0; i < size(); ++i) {
-    if (same(kinds_[static_cast<std::size_t>(i)].needs, needs)) return i;
-  }
-  auto order = cheapest_order(*case_, needs, case_->downtime.per_day.base());
-  if (!order) return std::nullopt;
-  Kind kind;
-  kind.needs = needs;
-  kind.order = std::move(*order);
-  kinds_.push_back(std::move(kind));
-  return size() - 1;
-}
-
-void OrderBook::enter_small_orders() {
-  small_orders_.assign(case_->parts.size(), -1);
-  for (std::size_t p = 0; p < case_->parts.size(); ++p) {
-    const auto& candidates = case_->parts[p].candidates;
-    for (std::size_t k = 0; k < candidates.size(); ++k) {
-      for (const int pieces : pack_quantities(candidates[k], 1)) {
-        const Need need{.part = static_cast<int>(p), .candidate = static_cast<int>(k), .pieces = pieces};
-        const auto kind = kind_of(enlarged(*case_, {need}, case_->downtime.per_day.base()));
-        if (!kind) continue;
-        int& least = small_orders_[p];
-        if (least < 0 || order(*kind).cost.total < order(least).cost.total) least = *kind;
+OrderBook::OrderBook(const Case& c, const std::vector<int>& most) {
+  const double day = c.downtime.per_day.base();
+  small_orders_.assign(c.parts.size(), -1);
+  reorders_.resize(c.parts.size());
+  for (std::size_t p = 0; p < c.parts.size(); ++p) {
+    for (std::size_t k = 0; k < c.parts[p].candidates.size(); ++k) {
+      auto& kinds = reorders_[p].emplace_back();
+      for (int n = 1; n <= most[p]; ++n) {
+        const Need need{.part = static_cast<int>(p), .candidate = static_cast<int>(k), .pieces = n};
+        auto order = cheapest_order(c, {&need, 1}, day, Parcel::alone);
+        if (!order) {
+          kinds.push_back(-1);
+          continue;
+        }
+        kinds_.push_back({std::move(*order), false});
+        kinds.push_back(size() - 1);
       }
+      const int one = kinds.empty() ? -1 : kinds.front();
+      int& least = small_orders_[p];
+      if (one >= 0 && (least < 0 || order(one).cost.total < order(least).cost.total)) least = one;
     }
   }
 }
 
-std::vector<int> OrderBook::keep_only(std::vector<bool> used) {
-  used.resize(kinds_.size(), false);
-  for (const int kind : small_orders_) {
-    if (kind >= 0) used[static_cast<std::size_t>(kind)] = true;
+int OrderBook::enter(Order order) {
+  kinds_.push_back({std::move(order), true});
+  return size() - 1;
+}
+
+int OrderBook::reorder(int part, int candidate, int pieces) const {
+  const auto& kinds = reorders_[static_cast<std::size_t>(part)][static_cast<std::size_t>(candidate)];
+  return static_cast<std::size_t>(pieces) <= kinds.size() ? kinds[static_cast<std::size_t>(pieces - 1)] : -1;
+}
+
+int OrderBook::pieces(int kind, int part, int candidate) const {
+  int pieces = 0;
+  for (const OrderItem& item : order(kind).items) {
+    if (item.part == part && item.candidate == candidate) pieces += item.quantity;
   }
-  std::vector<int> renumbered(kinds_.size(), -1);
-  std::vector<Kind> kept;
-  for (std::size_t k = 0; k < kinds_.size(); ++k) {
-    if (!used[k]) continue;
-    renumbered[k] = static_cast<int>(kept.size());
-    kept.push_back(std::move(kinds_[k]));
-  }
-  kinds_ = std::move(kept);
-  for (int& kind : small_orders_) {
-    if (kind >= 0) kind = renumbered[static_cast<std::size_t>(kind)];
-  }
-  return renumbered;
+  return pieces;
+}
+
+std::optional<LandedCost> OrderBook::landed(const Case& c, int kind) const {
+  return landed_cost(c, order(kind).items, at(kind).now ? Parcel::with_other_goods : Parcel::alone);
 }
 
 }  // namespace mendworth

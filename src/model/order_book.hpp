@@ -7,40 +7,40 @@
 
 namespace mendworth {
 
-/// Every kind of order that some plan may place, each once. A kind is a set of pieces; who supplies them is chosen
-/// for the least cost, at the base prices or at any others.
+/// Every kind of order that some plan may place, each once, with its suppliers as chosen at the base prices.
 class OrderBook {
  public:
-  explicit OrderBook(const Case& c) : case_(&c) {}
+  /// Enters for every part the orders of one piece, of two and so on up to `most` of the part, for each candidate:
+  /// what a later failure may ask for.
+  OrderBook(const Case& c, const std::vector<int>& most);
 
-  /// The number of the kind that brings exactly these pieces; absent if nobody can supply them.
-  [[nodiscard]] std::optional<int> kind_of(const std::vector<Need>& needs);
+  /// Enters an order placed now: goods of other jobs share its parcel. Gives its number.
+  int enter(Order order);
 
-  /// The order that fetches one piece of a part when a spare would have saved it; -1: none.
-  [[nodiscard]] int small_order(int part) const {
-    return part < static_cast<int>(small_orders_.size()) ? small_orders_[static_cast<std::size_t>(part)] : -1;
-  }
-  /// Enters the cheapest order of at least one piece for every part.
-  void enter_small_orders();
-
-  /// Drops the kinds that are not `used` (one flag for each kind); kinds of small orders stay in any case. Returns
-  /// the new number of every old kind; -1: dropped. The order of those kept stays.
-  std::vector<int> keep_only(std::vector<bool> used);
+  /// The order that fetches so many pieces of a candidate later; -1: nobody supplies them.
+  [[nodiscard]] int reorder(int part, int candidate, int pieces) const;
+  /// The cheapest order of a piece of a part, whichever candidate: what a spare saves elsewhere; -1: none.
+  [[nodiscard]] int small_order(int part) const { return small_orders_[static_cast<std::size_t>(part)]; }
+  /// Drops the orders placed now from number `size` on.
+  void shrink(int size) { kinds_.resize(static_cast<std::size_t>(size)); }
 
   [[nodiscard]] int size() const noexcept { return static_cast<int>(kinds_.size()); }
-  [[nodiscard]] const std::vector<Need>& needs(int kind) const { return at(kind).needs; }
   [[nodiscard]] const Order& order(int kind) const { return at(kind).order; }
+  /// Pieces of a candidate that an order brings.
+  [[nodiscard]] int pieces(int kind, int part, int candidate) const;
+  /// What an order costs at the prices of `c`, from the same suppliers; absent if one refuses it.
+  [[nodiscard]] std::optional<LandedCost> landed(const Case& c, int kind) const;
 
  private:
   struct Kind {
-    std::vector<Need> needs;
     Order order;
+    bool now = false;
   };
   [[nodiscard]] const Kind& at(int kind) const { return kinds_[static_cast<std::size_t>(kind)]; }
 
-  const Case* case_;
   std::vector<Kind> kinds_;
-  std::vector<int> small_orders_;
+  std::vector<std::vector<std::vector<int>>> reorders_;  // by part, candidate, pieces - 1
+  std::vector<int> small_orders_;                        // by part
 };
 
 }  // namespace mendworth

@@ -9,8 +9,59 @@ namespace {
 
 UnitCost& at(std::vector<UnitCost>& unit, int item) { return unit[static_cast<std::size_t>(item)]; }
 
-void set_all_phases(std::vector<UnitCost>& unit, int first_item, const UnitCost& cost) {
-  for (int p = 0; p < phases; ++p) at(unit, first_item + p) = cost;
+void set(std::vector<UnitCost>& unit, const ByPhase& items, const UnitCost& cost) {
+  for (const int item : items.all()) at(unit, item) = cost;
+}
+
+/// All but the orders and what depends on them.
+void price_plain_items(const Case& c, const Items& items, std::vector<UnitCost>& unit) {
+  const double day = c.downtime.per_day.base();
+  const double minute = c.labour.rate_per_hour.base() / 60.0;
+  at(unit, items.case_work).labour = c.labour.case_minutes.base() * minute;
+  UnitCost visit{.downtime = c.downtime.bench_days.base() * day};
+  // A consumable is charged by its chance: whether an opening uses it up hardly matters beside the rest.
+  for (const auto& item : c.consumables) visit.money += item.price.base() * item.chance.base();
+  set(unit, items.visit, visit);
+  set(unit, items.visit_work, {.labour = c.labour.visit_minutes.base() * minute});
+  set(unit, items.mend, {.money = c.risks.mend_money.base(), .labour = c.risks.mend_minutes.base() * minute});
+  if (c.risks.second_attempt) {
+    const auto& again = *c.risks.second_attempt;
+    set(unit, items.second_attempt, {.money = again.money.base(), .labour = again.minutes.base() * minute});
+  }
+  set(unit, items.dry_fit, {.labour = c.risks.dry_fit_minutes.base() * minute});
+  if (c.licensed_repair) {
+    set(unit, items.licensed_visit,
+        {.money = c.licensed_repair->price.base(), .downtime = c.licensed_repair->days.base() * day});
+  }
+  if (c.fault.burden_per_year) at(unit, items.burden).money = c.fault.burden_per_year->base();
+  at(unit, items.scrap).money = -c.device.scrap.base();
+  at(unit, items.resale).money = -c.device.resale.base();
+  at(unit, items.keepsake).money = c.device.keepsake.base();
+  for (std::size_t g = 0; g < c.positions.size(); ++g) {
+    set(unit, items.work[g], {.labour = c.positions[g].minutes.base() * minute});
+  }
+  for (std::size_t p = 0; p < c.parts.size(); ++p) {
+    at(unit, items.parts[p].left).money = -c.parts[p].spare_resale.base();
+    at(unit, items.parts[p].drawn_left).money = c.parts[p].spare_resale.base();
+  }
+  for (std::size_t r = 0; r < c.replacements.size(); ++r) {
+    const auto& replacement = c.replacements[r];
+    set(unit, items.devices[r].device, device_cost(c, replacement));
+    at(unit, items.devices[r].benefit).money = -replacement.benefit_per_year.base();
+    at(unit, items.devices[r].resale).money = -replacement.resale.base();
+  }
+}
+
+UnitCost order_cost(const Case& c, const OrderBook& book, int kind) {
+  LandedCost cost = book.order(kind).cost;
+  if (const auto landed = book.landed(c, kind)) cost = *landed;
+  return {.money = cost.total, .downtime = cost.wait_days * c.downtime.per_day.base()};
+}
+
+/// A spare that another job takes saves that job a small order, but not this device a wait.
+double saved_elsewhere(const Case& c, const OrderBook& book, std::size_t part) {
+  const int kind = book.small_order(static_cast<int>(part));
+  return kind < 0 ? 0.0 : order_cost(c, book, kind).money;
 }
 
 }  // namespace
@@ -19,138 +70,66 @@ double purchase_price(const Replacement& r) {
   return ((r.price ? r.price->base() : 0.0) + r.shipping.base()) * (1.0 + r.tax.base());
 }
 
-void price_items(const Case& c, const ItemLayout& layout, std::vector<UnitCost>& unit) {
-  // Orders behind the others are left alone.
-  unit.resize(std::max(unit.size(), static_cast<std::size_t>(layout.size(0))));
-  std::fill(unit.begin(), unit.begin() + layout.size(0), UnitCost{});
-  const double day = c.downtime.per_day.base();
-  const double minute = c.labour.rate_per_hour.base() / 60.0;
-
-  at(unit, layout.case_work()).labour = c.labour.case_minutes.base() * minute;
-  UnitCost visit{.labour = c.labour.visit_minutes.base() * minute,
-                 .downtime = c.downtime.bench_days.base() * day};
-  // A consumable is charged by its chance: whether an opening uses it up hardly matters beside the rest.
-  for (const auto& item : c.consumables) visit.money += item.price.base() * item.chance.base();
-  set_all_phases(unit, layout.visit(Phase::first), visit);
-  set_all_phases(unit, layout.mend(Phase::first),
-                 {.money = c.risks.mend_money.base(), .labour = c.risks.mend_minutes.base() * minute});
-  if (c.risks.second_attempt) {
-    const auto& again = *c.risks.second_attempt;
-    set_all_phases(unit, layout.second_attempt(Phase::first),
-                   {.money = again.money.base(), .labour = again.minutes.base() * minute});
-  }
-  set_all_phases(unit, layout.dry_fit(Phase::first), {.labour = c.risks.dry_fit_minutes.base() * minute});
-  if (c.licensed_repair) {
-    set_all_phases(
-        unit, layout.licensed_visit(Phase::first),
-        {.money = c.licensed_repair->price.base(), .downtime = c.licensed_repair->days.base() * day});
-  }
-
-  if (c.fault.burden_per_year) at(unit, layout.burden()).money = c.fault.burden_per_year->base();
-  at(unit, layout.scrap()).money = -c.device.scrap.base();
-  at(unit, layout.resale()).money = -c.device.resale.base();
-  at(unit, layout.keepsake()).money = c.device.keepsake.base();
-
-  for (int g = 0; g < static_cast<int>(c.positions.size()); ++g) {
-    const double minutes = c.positions[static_cast<std::size_t>(g)].minutes.base();
-    set_all_phases(unit, layout.work(g, Phase::first), {.labour = minutes * minute});
-  }
-  for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
-    const double resale = c.parts[static_cast<std::size_t>(p)].spare_resale.base();
-    at(unit, layout.spare_left(p)).money = -resale;
-    at(unit, layout.drawn_left(p)).money = resale;
-  }
-  for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r) {
-    const auto& replacement = c.replacements[static_cast<std::size_t>(r)];
-    set_all_phases(unit, layout.device(r, Phase::first),
-                   {.money = purchase_price(replacement),
-                    .labour = replacement.setup_minutes.base() * minute,
-                    .downtime = replacement.delivery_days.base() * day});
-    at(unit, layout.benefit(r)).money = -replacement.benefit_per_year.base();
-    at(unit, layout.new_resale(r)).money = -replacement.resale.base();
-  }
+UnitCost device_cost(const Case& c, const Replacement& r) {
+  return {.money = purchase_price(r),
+          .labour = r.setup_minutes.base() * c.labour.rate_per_hour.base() / 60.0,
+          .downtime = r.delivery_days.base() * c.downtime.per_day.base()};
 }
 
-void price_orders(const Case& c, const ItemLayout& layout, const OrderBook& book, Suppliers suppliers,
-                  std::vector<UnitCost>& unit) {
-  unit.resize(static_cast<std::size_t>(layout.size(book.size())));
-  const double day = c.downtime.per_day.base();
+std::vector<UnitCost> unit_costs(const Case& c, const Items& items, const OrderBook& book) {
+  std::vector<UnitCost> unit(static_cast<std::size_t>(items.size()));
+  price_plain_items(c, items, unit);
   for (int k = 0; k < book.size(); ++k) {
-    LandedCost cost = book.order(k).cost;
-    if (suppliers == Suppliers::best_at_hand) {
-      if (const auto order = cheapest_order(c, book.needs(k), day)) cost = order->cost;
-    } else if (const auto landed = landed_cost(c, book.order(k).items)) {
-      cost = *landed;
-    }
-    set_all_phases(unit, layout.order(k, Phase::first),
-                   {.money = cost.total, .downtime = cost.wait_days * day});
+    set(unit, items.orders[static_cast<std::size_t>(k)], order_cost(c, book, k));
   }
-  // A spare that another job takes saves that job a small order, but not this device a wait.
-  for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
-    const int kind = book.small_order(p);
-    if (kind < 0) continue;
-    const double saved = at(unit, layout.order(kind, Phase::first)).money;
-    at(unit, layout.spare_used_elsewhere(p)).money = -saved;
-    at(unit, layout.drawn_use(p)).money = saved;
+  for (std::size_t p = 0; p < c.parts.size(); ++p) {
+    const double saved = saved_elsewhere(c, book, p);
+    at(unit, items.parts[p].used_elsewhere).money = -saved;
+    at(unit, items.parts[p].drawn_use).money = saved;
   }
+  return unit;
 }
 
-PriceList::PriceList(const ItemLayout& layout, const OrderBook& book) : layout_(layout), book_(&book) {
-  unit_.resize(static_cast<std::size_t>(layout.size(book.size())));
-  priced_in_.resize(unit_.size());
-  for (int item = layout.first_order_item(); item < layout.size(book.size()); ++item)
-    late_items_.push_back(item);
-  for (int part = 0; part < layout.parts(); ++part) {
-    late_items_.push_back(layout.spare_used_elsewhere(part));
-    late_items_.push_back(layout.drawn_use(part));
+PriceList::PriceList(const Items& items, const OrderBook& book) : items_(&items), book_(&book) {
+  const auto size = static_cast<std::size_t>(items.size());
+  unit_.resize(size);
+  priced_in_.resize(size);
+  late_.assign(size, 0);
+  std::fill(late_.begin() + items.first_order(), late_.end(), char{1});
+  for (const auto& part : items.parts) {
+    late_[static_cast<std::size_t>(part.used_elsewhere)] = late_[static_cast<std::size_t>(part.drawn_use)] = 1;
   }
 }
 
 void PriceList::take(const Case& c, bool orders) {
-  // Late items that keep their price are carried over to the new round.
-  const std::uint64_t before = round_++;
-  kept_.clear();
-  if (!orders) {
-    for (const int item : late_items_) {
-      const auto slot = static_cast<std::size_t>(item);
-      if (priced_in_[slot] == before) kept_.push_back({item, unit_[slot]});
-    }
-  }
+  if (orders || case_ == nullptr) ++round_;
   case_ = &c;
-  price_items(c, layout_, unit_);
-  std::fill(priced_in_.begin(), priced_in_.begin() + layout_.first_order_item(), round_);
-  for (int part = 0; part < layout_.parts(); ++part) {
-    priced_in_[static_cast<std::size_t>(layout_.spare_used_elsewhere(part))] = 0;
-    priced_in_[static_cast<std::size_t>(layout_.drawn_use(part))] = 0;
-  }
-  for (const Kept& kept : kept_) {
-    unit_[static_cast<std::size_t>(kept.item)] = kept.cost;
-    priced_in_[static_cast<std::size_t>(kept.item)] = round_;
-  }
+  price_plain_items(c, *items_, unit_);
 }
 
 void PriceList::price_late(int item) {
   const auto slot = static_cast<std::size_t>(item);
   priced_in_[slot] = round_;
-  if (item >= layout_.first_order_item()) {
-    const int kind = (item - layout_.first_order_item()) / phases;
-    LandedCost cost = book_->order(kind).cost;
-    if (const auto landed = landed_cost(*case_, book_->order(kind).items)) cost = *landed;
-    unit_[slot] = {.money = cost.total, .downtime = cost.wait_days * case_->downtime.per_day.base()};
+  if (item >= items_->first_order()) {
+    const int kind = (item - items_->first_order()) / static_cast<int>(phases);
+    unit_[slot] = order_cost(*case_, *book_, kind);
     return;
   }
-  const int part = layout_.part_of(item);
-  const int kind = book_->small_order(part);
-  const double saved = kind < 0 ? 0.0 : at(layout_.order(kind, Phase::first)).money;
-  unit_[slot] = UnitCost{.money = item == layout_.drawn_use(part) ? saved : -saved};
+  for (std::size_t p = 0; p < items_->parts.size(); ++p) {
+    const auto& part = items_->parts[p];
+    if (item == part.used_elsewhere) unit_[slot].money = -saved_elsewhere(*case_, *book_, p);
+    if (item == part.drawn_use) unit_[slot].money = saved_elsewhere(*case_, *book_, p);
+  }
 }
 
 double first_visit_minutes(const Case& c, const std::vector<int>& groups_of_renewed) {
-  double minutes = c.labour.case_minutes.base() + c.labour.visit_minutes.base();
+  const double rate = c.labour.learning_rate.base();
   int n = c.labour.done_before;
+  double minutes = c.labour.case_minutes.base() +
+                   c.labour.visit_minutes.base() * learning_factor(n + 1, rate, c.labour.learning_floor);
   for (const int g : groups_of_renewed) {
     minutes += c.positions[static_cast<std::size_t>(g)].minutes.base() *
-               learning_factor(++n, c.labour.learning_rate.base(), c.labour.learning_floor);
+               learning_factor(++n, rate, c.labour.learning_floor);
   }
   return minutes;
 }

@@ -71,7 +71,7 @@ WearEnvelope::WearEnvelope(const DeviceModel& model) {
     if (model.lives[p]->log_fit.empty()) continue;
     PartEdges part{.life = model.lives[p].get(), .rated = edges_of(&c.parts[p].life.rated_life), .use = {}};
     const LifeUnit unit = c.parts[p].life.unit;
-    const double per_year = std::log(365.25);
+    const double per_year = std::log(days_per_year);
     if (unit == LifeUnit::cycles && c.device.use_per_day) {
       part.use = edges_of(&*c.device.use_per_day);
     } else if (unit == LifeUnit::hours && c.device.hours_per_day) {

@@ -13,7 +13,6 @@ enum class Stream : std::uint32_t {
   visits,
   new_lives,
   rest,
-  replacements,
   other_uses,
   dimensions,
   shop

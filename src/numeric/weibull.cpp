@@ -79,6 +79,13 @@ double weibull_mean(const WeibullLaw& law) {
                                "the mean of this Weibull law is not a representable number");
 }
 
+double mean_remaining(const WeibullLaw& law, double age) {
+  constexpr int points = 2048;
+  double sum = 0;
+  for (int i = 0; i < points; ++i) sum += conditional_quantile(law, age, (i + 0.5) / points) - age;
+  return sum / points;
+}
+
 double weibull_median(const WeibullLaw& law) {
   require_law(law);
   return require_representable(law.scale * std::pow(std::numbers::ln2, 1 / law.shape),

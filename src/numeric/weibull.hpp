@@ -18,6 +18,8 @@ struct WeibullLaw {
 /// Age at failure of an item that works at `age`, from u in (0,1): the age that a share u does not reach.
 [[nodiscard]] double conditional_quantile(const WeibullLaw& law, double age, double u);
 [[nodiscard]] double weibull_mean(const WeibullLaw& law);
+/// Mean further life of an item of this age: the mean of the law's remaining life, by its quantiles.
+[[nodiscard]] double mean_remaining(const WeibullLaw& law, double age);
 [[nodiscard]] double weibull_median(const WeibullLaw& law);
 /// Scale of the law by which a share `failed` (0..1, exclusive) has failed at `rated_life`.
 [[nodiscard]] double scale_from_rated_life(double rated_life, double failed, double shape);

@@ -38,9 +38,6 @@ struct JobFuturesSettings {
 [[nodiscard]] std::vector<JobFuture> run_job(const Case& c, const OrderBook& book, const JobPlan& plan,
                                              const JobFuturesSettings& settings, ModelCache& cache);
 
-/// worth[n]: of n pieces of a part in the drawer for other jobs and, at the horizon, at their resale value; n = 0..most.
-[[nodiscard]] std::vector<double> drawer_worth(const Case& c, const OrderBook& book, int part, int most);
-
 /// What the leftovers of a plan's order add to that if all goes well.
 [[nodiscard]] double leftovers_worth(const Case& c, const OrderBook& book, const JobPlan& plan);
 

@@ -14,8 +14,8 @@ using Kind = CustomerChoice::Kind;
 
 Kind kind_of(Family family) {
   switch (family) {
-    case Family::failed_only:
-    case Family::failed_and_spare: return Kind::failed_only;
+    case Family::failed_only: return Kind::failed_only;
+    case Family::failed_and_worth:
     case Family::failed_and_mates: return Kind::with_mates;
     case Family::every_original: break;
   }
@@ -118,16 +118,14 @@ std::vector<JobPlan> job_plans(const Contest& contest, const Shop& shop, bool pa
     const auto costs = contest.mean_costs();
     const auto best = contest.least(costs, [&](std::size_t i) {
       const Option& option = contest.options[i];
-      const int fewest = contest.model.c.device.must_keep ? no_limit : 0;
-      return option.kind == OptionKind::repair && kind_of(option.plan.family) == kind &&
-             option.plan.later_limit == fewest;
+      return option.kind == OptionKind::repair && kind_of(option.plan.family) == kind;
     });
     if (!best) continue;
     JobPlan plan{.kind = kind, .option = contest.options[*best]};
     plan.pieces.resize(contest.model.c.parts.size());
     plan.option.plan.returns_only = true;
     plan.option.plan.mates_later = false;
-    plan.option.plan.later_limit = no_limit;
+    plan.option.plan.rule = {};
     set_work(contest, shop, parts_from_customer, plan);
     set_days(contest, plan.option.plan.first_order >= 0 && !parts_from_customer, plan);
     plans.push_back(std::move(plan));

@@ -4,10 +4,14 @@
 #include <cmath>
 #include <limits>
 
+#include "answers/labels.hpp"
+#include "futures/stopping.hpp"
 #include "futures/watch.hpp"
 
 namespace mendworth {
 namespace {
+
+constexpr int rule_futures = 4096;
 
 /// The case as its owner pays for it: later work at the shop's rate. Setting up a new device stays as dear as it was.
 Case owner_case(const Case& c, double charge_rate) {
@@ -23,25 +27,23 @@ Case owner_case(const Case& c, double charge_rate) {
 /// What of an item the owner does not pay: the shop's work and purchases of the first repair, and the stock.
 enum class Share { all, wait_only, none };
 
-std::vector<Share> owner_shares(const DeviceModel& model, const OrderBook& book) {
-  const ItemLayout& layout = model.layout;
-  std::vector<Share> shares(static_cast<std::size_t>(layout.size(book.size())), Share::all);
+std::vector<Share> owner_shares(const Items& items) {
+  std::vector<Share> shares(static_cast<std::size_t>(items.size()), Share::all);
   const auto set = [&shares](int item, Share share) { shares[static_cast<std::size_t>(item)] = share; };
-  set(layout.case_work(), Share::none);
-  for (const Phase phase : {Phase::first, Phase::luck}) {
-    set(layout.visit(phase), Share::wait_only);
-    set(layout.mend(phase), Share::wait_only);
-    set(layout.second_attempt(phase), Share::wait_only);
-    set(layout.dry_fit(phase), Share::wait_only);
-    for (int g = 0; g < static_cast<int>(model.c.positions.size()); ++g)
-      set(layout.work(g, phase), Share::wait_only);
-    for (int k = 0; k < book.size(); ++k) set(layout.order(k, phase), Share::wait_only);
+  set(items.case_work, Share::none);
+  const auto set_first = [&](const ByPhase& item) {
+    set(item[Phase::first], Share::wait_only);
+    set(item[Phase::luck], Share::wait_only);
+  };
+  for (const ByPhase* item :
+       {&items.visit, &items.visit_work, &items.mend, &items.second_attempt, &items.dry_fit}) {
+    set_first(*item);
   }
-  for (int p = 0; p < static_cast<int>(model.c.parts.size()); ++p) {
-    for (const int item :
-         {layout.spare_used_elsewhere(p), layout.spare_left(p), layout.drawn_use(p), layout.drawn_left(p)}) {
+  for (const ByPhase& item : items.work) set_first(item);
+  for (const ByPhase& item : items.orders) set_first(item);
+  for (const Items::OfPart& part : items.parts) {
+    for (const int item : {part.used_elsewhere, part.left, part.drawn_use, part.drawn_left})
       set(item, Share::none);
-    }
   }
   return shares;
 }
@@ -57,35 +59,24 @@ double owner_cost(const Tally& tally, const std::vector<Share>& shares) {
   return cost;
 }
 
-/// One thing to run: a choice with a limit of later repairs, or what is done instead.
+/// One thing to run: a choice, or what is done instead.
 struct Entry {
   int choice = -1;  ///< -1: instead
   Option option;
 };
 
-std::vector<Entry> entries_of(const Contest& contest, const std::vector<JobPlan>& plans,
-                              std::vector<int>& fallbacks) {
+std::vector<Entry> entries_of(const Contest& contest, const std::vector<JobPlan>& plans) {
   std::vector<Entry> entries;
   for (std::size_t i = 0; i < contest.options.size(); ++i) {
     const Option& option = contest.options[i];
     if (contest.is_priced_replacement(i) || option.kind == OptionKind::leave) {
       entries.push_back({.option = option});
-      fallbacks.push_back(contest.fallbacks[i]);
       continue;
     }
-    if (option.kind != OptionKind::repair || option.plan.family == Family::failed_and_spare) continue;
+    if (option.kind != OptionKind::repair) continue;
     for (std::size_t k = 0; k < plans.size(); ++k) {
-      if (plans[k].option.plan.renew_now != option.plan.renew_now) continue;
-      Entry entry{.choice = static_cast<int>(k), .option = plans[k].option};
-      RepairPlan& plan = entry.option.plan;
-      plan.returns_only = false;
-      plan.later_limit = option.plan.later_limit;
-      plan.mates_later = option.plan.mates_later;
-      for (std::size_t p = 0; p < plan.supplies.size(); ++p) {
-        plan.supplies[p].reorders = option.plan.supplies[p].reorders;
-      }
-      entries.push_back(std::move(entry));
-      fallbacks.push_back(contest.fallbacks[i]);
+      if (plans[k].option.plan.renew_now == option.plan.renew_now)
+        entries.push_back({.choice = static_cast<int>(k), .option = option});
     }
   }
   return entries;
@@ -95,8 +86,7 @@ std::vector<Entry> entries_of(const Contest& contest, const std::vector<JobPlan>
 
 OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
                      const std::vector<Payments>& payments, const OwnerSettings& settings) {
-  std::vector<int> fallbacks;
-  const std::vector<Entry> entries = entries_of(contest, plans, fallbacks);
+  const std::vector<Entry> entries = entries_of(contest, plans);
   const bool comparable =
       std::any_of(entries.begin(), entries.end(), [](const Entry& e) { return e.choice < 0; });
   if (!comparable || contest.unpriced || contest.model.c.device.must_keep) return {};
@@ -104,13 +94,26 @@ OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
   ModelCache cache;
   const DeviceModel model =
       DeviceModel::make(owner_case(contest.model.c, settings.charge_rate), Hypothesis{}, cache);
-  const std::vector<Share> shares = owner_shares(model, contest.book);
+  const OrderBook& book = contest.book;
+  const Items items(model.c, book.size());
+  const Chains chains(model.c, items, unit_costs(model.c, items, book));
+  const Scene scene{model, items, book, chains};
+  const std::vector<Share> shares = owner_shares(items);
   std::vector<Option> options;
-  for (const Entry& entry : entries) options.push_back(entry.option);
+  for (const Entry& entry : entries) {
+    options.push_back(entry.option);
+    if (entry.choice < 0) continue;
+    // What is worth repairing again hangs on what it costs the owner.
+    const auto traces = run_traces(scene, entry.option, false,
+                                   {.seed = settings.seed,
+                                    .futures = std::min(settings.futures, rule_futures),
+                                    .threads = settings.threads});
+    options.back().plan.rule = fitted_rule(traces, model.c.parts.size());
+  }
   const auto count = static_cast<std::size_t>(settings.futures);
   std::vector<std::vector<double>> costs(entries.size(), std::vector<double>(count));
   std::vector<std::vector<char>> cured(entries.size(), std::vector<char>(count));
-  watch_futures(model, contest.book, options, fallbacks,
+  watch_futures(scene, options,
                 {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads},
                 [&](int number, std::size_t o, const Tally& tally, const Future&) {
                   const auto f = static_cast<std::size_t>(number);

@@ -8,6 +8,7 @@
 
 #include "answers/notes.hpp"
 #include "answers/settings.hpp"
+#include "answers/what_if.hpp"
 #include "base/plain_number.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "numeric/exact.hpp"
@@ -244,9 +245,10 @@ QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const 
   }
 
   ModelCache cache;
-  Contest contest(c);
-  hold(contest, rates_for(shop, rates),
-       {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads}, cache);
+  const WeighSettings weighing{
+      .seed = settings.seed, .futures = settings.futures, .threads = settings.threads};
+  const RateBook shop_rates = rates_for(shop, rates);
+  const Contest contest(c, shop_rates, {}, weighing, full_effort(weighing), cache);
   const std::vector<JobPlan> plans = job_plans(contest, shop, settings.parts_from_customer);
   std::vector<PricedChoice> choices;
   std::vector<Payments> payments;
@@ -316,7 +318,7 @@ QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const 
   page.cost_rate = costs.cost_rate.base();
   page.target_margin = shop.target_margin;
   page.warranty_days = shop.warranty_days;
-  page.horizon_years = years_of_need(c);
+  page.horizon_years = years_ahead(c);
   page.owner_verdict = owner_verdict(c, shop, owner, proposed);
   page.proposed = static_cast<int>(proposed);
   const JobFuturesSettings job_settings{.seed = settings.seed,

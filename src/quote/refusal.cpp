@@ -20,7 +20,7 @@ std::string sum_text(const Case& c, const Shop& shop, double amount) {
 
 // "5 years", "1 year", "6.17 years"
 std::string horizon_text(const Case& c, const Shop& shop) {
-  const std::string years = written_number(years_of_need(c), 2, shop.style);
+  const std::string years = written_number(years_ahead(c), 2, shop.style);
   return years + (years == "1" ? " year" : " years");
 }
 

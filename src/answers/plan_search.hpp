@@ -1,0 +1,29 @@
+#pragma once
+
+#include <optional>
+
+#include "answers/contest.hpp"
+
+/// Which mates are worth renewing now: a choice over all subsets of the groups with working originals.
+namespace mendworth {
+
+struct PlanSearch {
+  std::vector<Option> plans;     ///< one for each family that differs from the others, supplied, each with its rule
+  std::optional<double> bound;   ///< where there are too many groups to look at every subset: none can cost less
+  bool had = true;               ///< false: not even the failed parts can be had
+};
+
+/// Up to this many groups every subset is looked at.
+inline constexpr int most_groups_by_subset = 12;
+
+struct PlanSearchSettings {
+  std::uint64_t seed = 1;
+  int threads = 1;
+  int choice_futures = 4096, worth_futures = 2048;
+};
+
+/// `book` gets the orders of the plans found, and nothing else; `base_orders` is its size before.
+[[nodiscard]] PlanSearch search_plans(const DeviceModel& model, const Chains& chains, OrderBook& book,
+                                      const PlanSearchSettings& settings);
+
+}  // namespace mendworth

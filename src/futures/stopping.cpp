@@ -1,0 +1,152 @@
+#include "futures/stopping.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace mendworth {
+namespace {
+
+constexpr int most_sweeps = 8;
+constexpr double significant = 2.0;  ///< standard errors of the gain of a bounded span over the best unbounded one
+
+/// Repairing again less giving up, at one choice.
+struct Choice {
+  double t = 0;
+  double excess = 0;
+};
+
+/// Cost of a future from its `next` choice on under the rule.
+double cost_from(const StoppingRule& rule, const Trace& trace, std::size_t next) {
+  for (; next < trace.events.size(); ++next) {
+    const Trace::Event& e = trace.events[next];
+    if (!rule.again(e.its_class, e.repairs_before, e.t)) return e.cost_if_given_up;
+  }
+  return trace.cost;
+}
+
+double halfway(const std::vector<Choice>& choices, std::size_t i) {
+  return i == 0 ? 0.0 : 0.5 * (choices[i - 1].t + choices[i].t);
+}
+
+/// Standard deviation of the sum of the choices' excess, each future being as good as another.
+double deviation(const std::vector<Choice>& choices, std::size_t from, std::size_t to) {
+  double squares = 0;
+  for (std::size_t i = from; i < to; ++i) squares += choices[i].excess * choices[i].excess;
+  return std::sqrt(squares);
+}
+
+StoppingRule::Span best_span(std::vector<Choice> choices) {
+  constexpr double ever = std::numeric_limits<double>::infinity();
+  const StoppingRule::Span always{0, ever}, never_again{0, 0};
+  std::stable_sort(choices.begin(), choices.end(), [](const Choice& a, const Choice& b) { return a.t < b.t; });
+  double whole = 0;
+  for (const Choice& choice : choices) whole += choice.excess;
+  const bool plain_is_always = whole <= 0;
+  const double plain = std::min(whole, 0.0);
+
+  // The run of least sum; choices at one time belong together.
+  double least = 0, running = 0;
+  std::size_t first = 0, best_first = 0, best_last = 0;
+  for (std::size_t i = 0; i < choices.size(); ++i) {
+    if (running > 0 && (i == 0 || choices[i].t > choices[i - 1].t)) {
+      running = 0;
+      first = i;
+    }
+    running += choices[i].excess;
+    const bool together = i + 1 < choices.size() && choices[i + 1].t == choices[i].t;
+    if (running < least && !together) {
+      least = running;
+      best_first = first;
+      best_last = i + 1;
+    }
+  }
+  const StoppingRule::Span simple = plain_is_always ? always : never_again;
+  if (best_last == 0) return simple;
+  // What is left out against the plain choice, and what that is worth.
+  const double gain = plain - least;
+  const double noise = plain_is_always ? std::hypot(deviation(choices, 0, best_first),
+                                                    deviation(choices, best_last, choices.size()))
+                                       : deviation(choices, best_first, best_last);
+  if (gain <= 0) return simple;
+  const double count = plain_is_always
+                           ? static_cast<double>(best_first + choices.size() - best_last)
+                           : static_cast<double>(best_last - best_first);
+  // The spread of the excess about its mean, not about nought: certain choices have none.
+  const double spread = std::sqrt(std::max(0.0, noise * noise - gain * gain / std::max(count, 1.0)));
+  if (gain <= significant * spread) return simple;
+  return {best_first == 0 ? 0.0 : halfway(choices, best_first),
+          best_last == choices.size() ? ever : halfway(choices, best_last)};
+}
+
+double mean_cost(const StoppingRule& rule, const std::vector<Trace>& traces) {
+  double sum = 0;
+  for (const Trace& trace : traces) sum += cost_from(rule, trace, 0);
+  return sum / static_cast<double>(std::max<std::size_t>(traces.size(), 1));
+}
+
+/// Where the choices of one class stand.
+struct Place {
+  std::size_t trace = 0, event = 0;
+};
+
+StoppingRule improved(StoppingRule rule, const std::vector<Trace>& traces,
+                   const std::vector<std::vector<Place>>& places) {
+  std::vector<std::size_t> order;
+  for (int repairs = StoppingRule::repairs_told_apart - 1; repairs >= 0; --repairs) {
+    for (std::size_t k = 0; k < places.size(); ++k) {
+      if (k % StoppingRule::repairs_told_apart == static_cast<std::size_t>(repairs) && !places[k].empty())
+        order.push_back(k);
+    }
+  }
+  double cost = mean_cost(rule, traces);
+  for (int sweep = 0; sweep < most_sweeps; ++sweep) {
+    bool changed = false;
+    for (const std::size_t k : order) {
+      std::vector<Choice> choices;
+      for (const Place& at : places[k]) {
+        const Trace& trace = traces[at.trace];
+        const Trace::Event& event = trace.events[at.event];
+        choices.push_back({event.t, cost_from(rule, trace, at.event + 1) - event.cost_if_given_up});
+      }
+      StoppingRule changed_rule = rule;
+      changed_rule.spans[k] = best_span(std::move(choices));
+      if (changed_rule.spans[k] == rule.spans[k]) continue;
+      const double then = mean_cost(changed_rule, traces);
+      if (then >= cost) continue;
+      rule = std::move(changed_rule);
+      cost = then;
+      changed = true;
+    }
+    if (!changed) break;
+  }
+  return rule;
+}
+
+}  // namespace
+
+double cost_under(const StoppingRule& rule, const Trace& trace) { return cost_from(rule, trace, 0); }
+
+StoppingRule fitted_rule(const std::vector<Trace>& traces, std::size_t parts) {
+  const std::size_t classes = StoppingRule::classes(parts);
+  std::vector<std::vector<Place>> places(classes);
+  for (std::size_t i = 0; i < traces.size(); ++i) {
+    for (std::size_t e = 0; e < traces[i].events.size(); ++e)
+      places[traces[i].events[e].its_class].push_back({i, e});
+  }
+  StoppingRule best;
+  double least = std::numeric_limits<double>::infinity();
+  for (const double to : {std::numeric_limits<double>::infinity(), 0.0}) {
+    StoppingRule start;
+    start.spans.assign(classes, {0.0, to});
+    const StoppingRule found = improved(std::move(start), traces, places);
+    const double cost = mean_cost(found, traces);
+    if (cost < least) {
+      least = cost;
+      best = found;
+    }
+  }
+  return best;
+}
+
+}  // namespace mendworth
