@@ -46,6 +46,16 @@ struct CostParts {
   [[nodiscard]] double total() const noexcept;
 };
 
+/// When a repaired device that fails once more is better repaired again than replaced, for one kind of such a failure:
+/// between two times from now. Several rules of the same kind are as many intervals.
+struct AgainRule {
+  std::string part;                  ///< that fails
+  bool spare_at_hand = false;        ///< else its pieces have to be ordered
+  int repairs_before = 0;            ///< after the one now: 0 at the first failure, 1 at the second ...
+  std::optional<double> from_years;  ///< absent: never
+  std::optional<double> to_years;    ///< absent: without end
+};
+
 /// One course of action, over the horizon.
 struct OptionResult {
   OptionKind kind = OptionKind::repair;
@@ -68,6 +78,7 @@ struct OptionResult {
   double cure_chance = 0;            ///< the device works after the first visit (second attempt included)
   double later_visits_expected = 0;  ///< visits after the first, not discounted
   double second_device_chance = 0;   ///< another device is bought within the horizon
+  std::vector<AgainRule> again;      ///< repair: what is best at later failures; empty: not worked out
   /// Where a replacement has no known price: present cost = present_cost +
   /// price_weight * price.
   double price_weight = 0;
@@ -102,6 +113,8 @@ struct Verdict {
   std::optional<double> saving_unused_life_counted;
   bool unused_life_turns = false;        ///< so credited, another kind of course would cost least
   double lead = 0;                       ///< next-best kind of option minus the best, >= 0
+  double lead_error = 0;                 ///< one standard error
+  double agreeing_share = 0;             ///< of the futures: the best costs less than the next-best in them
   std::optional<std::string> lead_over;  ///< the next-best option of another kind
 };
 
@@ -205,6 +218,10 @@ struct SurvivorRow {
   std::optional<Renewal> renewal;  ///< absent where the work is not for one's own hands
 };
 
+struct Interval {
+  double low = 0, high = 0;
+};
+
 struct BreakEven {
   std::string key;    ///< case key, or the name of a common factor
   std::string label;  ///< in words, with the unit: "price of the replacement (EUR)"
@@ -214,6 +231,8 @@ struct BreakEven {
                                            ///< empty: none within the range
   double saving_low = 0, saving_high = 0;  ///< saving at the ends
   bool physical = false;                   ///< found by running futures anew, not by re-pricing
+  std::vector<Interval>
+      intervals;  ///< one for each value: where it lies, given the simulation's error; empty: not known
 };
 
 struct SensitivityRow {
@@ -225,6 +244,7 @@ struct SensitivityRow {
   bool uncertain = false;  ///< the case or a default states a range; else the
                            ///< ends are -20 % and +20 %
   bool from_default = false;
+  double low_error = 0, high_error = 0;  ///< of saving_low, saving_high: one standard error
 };
 
 struct HalfPriceRule {
@@ -291,6 +311,18 @@ struct PartEvidence {
   /// Of a surviving original to fail within a year, mean over them; 0 where
   /// none survives.
   double prior_chance_one_year = 0, chance_one_year = 0;
+  /// That at least as many of the part's positions as have failed do so by their wear so far, under the life assumed
+  /// before any evidence, over the ranges of age, use and rated life. Absent without failures by wear.
+  std::optional<double> early_chance{};
+  [[nodiscard]] bool wear_hardly_explains() const noexcept { return early_chance && *early_chance < 0.01; }
+};
+
+/// What the answer would be if the failure had nothing to do with wear.
+struct AnotherCause {
+  Cause cause = Cause::bad_joint;  ///< weighed in place of wear
+  int futures = 0;
+  Verdict verdict;
+  std::optional<double> repair_pays_from;  ///< as in Unpriced
 };
 
 /// What the cause of the fault means for the mates.
@@ -311,6 +343,7 @@ struct Weighing {
   std::optional<OrderAnswer> order;
   CauseAnswer cause;
   std::vector<PartEvidence> evidence;
+  std::optional<AnotherCause> another_cause;  ///< where wear hardly explains what has failed
   std::vector<SurvivorRow> survivors;
   std::vector<BreakEven> break_evens;
   std::vector<SensitivityRow> sensitivity;  ///< widest swing first
