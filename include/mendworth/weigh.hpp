@@ -81,7 +81,7 @@ struct OptionResult {
   double cure_chance = 0;            ///< the device works after the first visit (second attempt included)
   double later_visits_expected = 0;  ///< visits after the first, not discounted
   double second_device_chance = 0;   ///< another device is bought while one is needed
-  std::vector<AgainRule> again;      ///< repair: what is best at later failures; empty: not worked out
+  std::vector<AgainRule> again{};    ///< repair: what is best at later failures; empty: not worked out
   /// Where a replacement has no known price: present cost = present_cost +
   /// price_weight * price.
   double price_weight = 0;
@@ -228,9 +228,8 @@ struct BreakEven {
   std::vector<double> values;              ///< where the expected saving is zero, rising;
                                            ///< empty: none within the range
   double saving_low = 0, saving_high = 0;  ///< saving at the ends
-  bool physical = false;                   ///< found by running futures anew, not by re-pricing
-  std::vector<Interval>
-      intervals;  ///< one for each value: where it lies, given the simulation's error; empty: not known
+  /// One for each value: where it lies, given the simulation's error; empty: not known.
+  std::vector<Interval> intervals{};
 };
 
 struct SensitivityRow {
@@ -345,7 +344,7 @@ struct Weighing {
   std::optional<OrderAnswer> order;
   CauseAnswer cause;
   std::vector<PartEvidence> evidence;
-  std::optional<AnotherCause> another_cause;  ///< where wear hardly explains what has failed
+  std::optional<AnotherCause> another_cause{};  ///< where wear hardly explains what has failed
   std::vector<SurvivorRow> survivors;
   std::vector<BreakEven> break_evens;
   std::vector<SensitivityRow> sensitivity;  ///< widest swing first

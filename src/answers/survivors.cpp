@@ -11,16 +11,19 @@ namespace mendworth {
 namespace {
 
 constexpr int most_life_futures = 4096;
+constexpr int range_places = 8;  // of a range, each for an eighth of its probability
 
 int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
 
-/// One more piece on an order that is placed anyway.
+/// One more piece on an order that is placed anyway: its landed price where that keeps the parcel's terms.
 double piece_cost(const Case& c, const PositionGroup& group) {
   const auto& candidates = c.parts[static_cast<std::size_t>(group.part)].candidates;
   if (candidates.empty()) return 0;
   const auto& offer = candidates.front().offers.front();
   const auto& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
-  return unit_price(offer, 1) * (1.0 + supplier.tax.base()) * supplier.exchange_rate.base();
+  const double each = unit_price(offer, 1);
+  const ParcelTerms terms = parcel_terms(supplier, each);
+  return cost_on_terms(supplier, terms, 2 * each).total - cost_on_terms(supplier, terms, each).total;
 }
 
 /// Renewing one position of the group in an opening that is made anyway: a
@@ -127,6 +130,32 @@ class LifeView {
         z(part), share, share * years / c_.device.age_years.base());
     return with_spill(c_, chance, years);
   }
+  /// Chance that at least as many of the items as have failed do so by their wear; mean over the ranges of age, use
+  /// and rated life.
+  [[nodiscard]] double as_many_failures_chance(std::size_t part,
+                                               const std::vector<WearEvidence>& items) const {
+    const LifePrior& life = c_.parts[part].life;
+    const std::optional<Quantity>& stated =
+        life.unit == LifeUnit::hours ? c_.device.hours_per_day : c_.device.use_per_day;
+    const Quantity use =
+        life.unit == LifeUnit::years || !stated ? Quantity::exactly(1) : *stated;  // relative to its base
+    const double use_a_year = use_per_year(c_.device, life.unit);
+    double chance = 0;
+    const auto places = [](const Quantity& q) { return q.is_fixed() ? 1 : range_places; };
+    const auto at = [](const Quantity& q, int place) {
+      return q.is_fixed() ? q.base() : q.quantile((place + 0.5) / range_places);
+    };
+    for (int r = 0; r < places(life.rated_life); ++r) {
+      for (int a = 0; a < places(c_.device.age_years); ++a) {
+        for (int u = 0; u < places(use); ++u) {
+          const double wear = at(c_.device.age_years, a) * use_a_year * at(use, u) / use.base();
+          chance += model_.lives[part]->posterior->as_many_failures_chance(
+              std::log(at(life.rated_life, r) / wear), items);
+        }
+      }
+    }
+    return chance / (places(life.rated_life) * places(c_.device.age_years) * places(use));
+  }
 
  private:
   [[nodiscard]] double reference_wear(std::size_t part) const {
@@ -205,6 +234,7 @@ void add_survivors(Weighing& w, const Contest& contest, ModelCache& cache, const
     row.posterior_high = after.median_life(p, share, 0.95).wear;
     for (const auto& e : evidence) (e.failed ? row.failures : row.survivors) += e.count;
     row.failed_at_rated = c.parts[p].life.failed_at_rated;
+    if (row.failures > 0) row.early_chance = before.as_many_failures_chance(p, evidence);
     add_first_failure(row, c, static_cast<int>(p), share);
     add_chances_within_year(row, c, static_cast<int>(p), before, after);
     w.evidence.push_back(std::move(row));

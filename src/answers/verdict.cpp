@@ -55,27 +55,30 @@ void add_saving(Verdict& verdict, const Contest& contest, std::size_t repair, st
   verdict.saving_p90 = sample_quantile(savings, 0.90);
 }
 
-/// Share of futures in which the best option is cheaper than the next-best of another kind.
-double agreeing_share(const Contest& contest, std::size_t best, std::size_t other) {
+/// How the futures agree that the best option is cheaper than the next-best of another kind.
+void add_agreement(Verdict& verdict, const Contest& contest, std::size_t best, std::size_t other) {
   const auto& a = contest.ensemble.costs[best];
   const auto& b = contest.ensemble.costs[other];
+  const auto n = static_cast<double>(a.size());
+  double mean = 0, squares = 0;
   std::size_t agree = 0;
-  for (std::size_t f = 0; f < a.size(); ++f) agree += a[f] < b[f] ? 1U : 0U;
-  return static_cast<double>(agree) / static_cast<double>(a.size());
-}
-
-/// Standard error of the mean distance of two options.
-double distance_error(const Contest& contest, std::size_t a, std::size_t b) {
-  const auto& x = contest.ensemble.costs[a];
-  const auto& y = contest.ensemble.costs[b];
-  const auto n = static_cast<double>(x.size());
-  double sum = 0, squares = 0;
-  for (std::size_t f = 0; f < x.size(); ++f) sum += y[f] - x[f];
-  for (std::size_t f = 0; f < x.size(); ++f) squares += (y[f] - x[f] - sum / n) * (y[f] - x[f] - sum / n);
-  return n > 1 ? std::sqrt(squares / (n - 1.0) / n) : 0.0;
+  for (std::size_t f = 0; f < a.size(); ++f) {
+    agree += a[f] < b[f] ? 1U : 0U;
+    mean += (b[f] - a[f]) / n;
+  }
+  for (std::size_t f = 0; f < a.size(); ++f) squares += (b[f] - a[f] - mean) * (b[f] - a[f] - mean);
+  verdict.lead_error = n > 1 ? std::sqrt(squares / (n - 1.0) / n) : 0.0;
+  verdict.agreeing_share = static_cast<double>(agree) / n;
+  verdict.confidence = confidence_of(verdict.agreeing_share);
 }
 
 }  // namespace
+
+Confidence confidence_of(double share) noexcept {
+  return share >= clear_share     ? Confidence::clear
+         : share >= leaning_share ? Confidence::leaning
+                                  : Confidence::toss_up;
+}
 
 double sample_quantile(std::vector<double>& values, double u) {
   const double place = u * static_cast<double>(values.size() - 1);
@@ -111,12 +114,7 @@ Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& resu
   if (other && !contest.unpriced) {
     verdict.lead = costs[*other] - costs[*best];
     verdict.lead_over = results[*other].name;
-    const double share = agreeing_share(contest, *best, *other);
-    verdict.agreeing_share = share;
-    verdict.lead_error = distance_error(contest, *best, *other);
-    verdict.confidence = share >= clear_share     ? Confidence::clear
-                         : share >= leaning_share ? Confidence::leaning
-                                                  : Confidence::toss_up;
+    add_agreement(verdict, contest, *best, *other);
   }
   return verdict;
 }

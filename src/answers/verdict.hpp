@@ -11,6 +11,9 @@ namespace mendworth {
 [[nodiscard]] Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& results,
                                  const std::vector<double>& costs);
 
+/// How sure a verdict is that holds in this share of the futures.
+[[nodiscard]] Confidence confidence_of(double share) noexcept;
+
 /// The value below which a share u of the values lies: linear between order statistics at u (n - 1), the definition
 /// known as type 7 (Hyndman & Fan, "Sample quantiles in statistical packages", 1996). `values` is reordered.
 [[nodiscard]] double sample_quantile(std::vector<double>& values, double u);

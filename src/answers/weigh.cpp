@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "answers/another_cause.hpp"
 #include "answers/break_even.hpp"
 #include "answers/contest.hpp"
 #include "answers/notes.hpp"
@@ -101,6 +102,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
     compare(w, contest, *repair, *replacement, in_time, rates, cache, settings);
   }
   add_survivors(w, contest, cache, settings);
+  w.another_cause = another_cause_of(contest, w.evidence, rates, settings);
 
   std::vector<std::size_t> ranked(results.size());
   std::iota(ranked.begin(), ranked.end(), std::size_t{0});

@@ -298,6 +298,23 @@ std::vector<LifePosterior::Profile> LifePosterior::profiles(double z) const {
   return result;
 }
 
+template <class ChanceOf>
+double LifePosterior::mean_chance(double z, ChanceOf chance_of) const {
+  const std::vector<Profile> at_z = profiles(z);
+  const std::vector<double> shares = shares_of(at_z);
+  double chance = 0;
+  for (std::size_t j = 0; j < shapes_.size(); ++j) {
+    double weights = 0;
+    double weighted = 0;
+    for (std::size_t i = 0; i < at_z[j].weight.size(); ++i) {
+      weights += at_z[j].weight[i];
+      weighted += at_z[j].weight[i] * chance_of(j, at_z[j].first + static_cast<double>(i) * at_z[j].step);
+    }
+    chance += shares[j] * weighted / weights;
+  }
+  return std::clamp(chance, 0.0, 1.0);
+}
+
 LifeDraw LifePosterior::draw(double z, double u_shape, double u_scale) const noexcept {
   const std::size_t shapes = shapes_.size();
   const std::size_t z_count = cumulative_.size() / shapes;
@@ -332,21 +349,42 @@ double LifePosterior::failure_chance(double z, double ratio, double further) con
   require(ratio >= 0 && std::isfinite(ratio), "a wear ratio must be at least 0");
   require(further >= 0 && std::isfinite(further), "a further wear ratio must be at least 0");
   if (further == 0) return 0;
-  const std::vector<Profile> at_z = profiles(z);
-  const std::vector<double> shares = shares_of(at_z);
-  double chance = 0;
+  std::vector<double> log_added;
+  for (const Shape& shape : shapes_) log_added.push_back(log_added_hazard(ratio, further, shape.value));
+  return mean_chance(z, [&](std::size_t j, double y) {
+    return -std::expm1(-std::exp(log_added[j] - shapes_[j].value * y));
+  });
+}
+
+double LifePosterior::as_many_failures_chance(double z, const std::vector<WearEvidence>& items) const {
+  require(std::isfinite(z), "z must be finite");
+  std::size_t failures = 0;
+  for (const WearEvidence& item : items) failures += item.failed ? static_cast<std::size_t>(item.count) : 0;
+  if (failures == 0) return 1;
+  std::vector<std::vector<double>> log_added(shapes_.size());
   for (std::size_t j = 0; j < shapes_.size(); ++j) {
-    const double log_added = log_added_hazard(ratio, further, shapes_[j].value);
-    double weights = 0;
-    double failed = 0;
-    for (std::size_t i = 0; i < at_z[j].weight.size(); ++i) {
-      const double y = at_z[j].first + static_cast<double>(i) * at_z[j].step;
-      weights += at_z[j].weight[i];
-      failed += at_z[j].weight[i] * -std::expm1(-std::exp(log_added - shapes_[j].value * y));
-    }
-    chance += shares[j] * failed / weights;
+    for (const WearEvidence& item : items)
+      log_added[j].push_back(
+          log_added_hazard(item.watched_from, item.ratio - item.watched_from, shapes_[j].value));
   }
-  return std::clamp(chance, 0.0, 1.0);
+  std::vector<double> exactly(failures);  // chance of 0, 1 ... failures among the items so far
+  return mean_chance(z, [&](std::size_t j, double y) {
+    double as_many = 0;
+    std::fill(exactly.begin(), exactly.end(), 0.0);
+    exactly[0] = 1;
+    for (std::size_t i = 0; i < items.size(); ++i) {
+      const double hazard = std::exp(log_added[j][i] - shapes_[j].value * y);
+      const double works = std::exp(-hazard);
+      const double fails = -std::expm1(-hazard);
+      for (int piece = 0; piece < items[i].count; ++piece) {
+        as_many += exactly[failures - 1] * fails;
+        for (std::size_t k = failures - 1; k > 0; --k)
+          exactly[k] = exactly[k] * works + exactly[k - 1] * fails;
+        exactly[0] *= works;
+      }
+    }
+    return as_many;
+  });
 }
 
 double LifePosterior::median_life_quantile(double z, double u) const {

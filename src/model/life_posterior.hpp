@@ -48,6 +48,9 @@ class LifePosterior {
   [[nodiscard]] LifeDraw draw(double z, double u_shape, double u_scale) const noexcept;
   /// Chance that an item worn to `ratio` >= 0 fails before `ratio + further`, over the posterior at z.
   [[nodiscard]] double failure_chance(double z, double ratio, double further) const;
+  /// Chance over the posterior at z that at least as many of these items as are marked failed do fail by their wear,
+  /// each having worked when it came under watch. They share one scale and shape, as mates do.
+  [[nodiscard]] double as_many_failures_chance(double z, const std::vector<WearEvidence>& items) const;
   /// Quantile u, 0 < u < 1, of the median life relative to w over the posterior at z.
   [[nodiscard]] double median_life_quantile(double z, double u) const;
   /// ln of the evidence's marginal likelihood at z, up to a constant that does not depend on z.
@@ -85,6 +88,9 @@ class LifePosterior {
   [[nodiscard]] double laplace_log_mass(const Shape& shape, double z) const;
   [[nodiscard]] Profile profile(const Shape& shape, double z) const;
   [[nodiscard]] std::vector<Profile> profiles(double z) const;  // one for each shape
+  // Mean of chance_of(number of the shape, y) over the posterior at z.
+  template <class ChanceOf>
+  [[nodiscard]] double mean_chance(double z, ChanceOf chance_of) const;
   [[nodiscard]] static double log_mass_of(const std::vector<Profile>& at_z);
   [[nodiscard]] static std::vector<double> shares_of(const std::vector<Profile>& at_z);
   [[nodiscard]] static InverseTable tabulate(const Profile& profile);

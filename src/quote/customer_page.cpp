@@ -127,6 +127,18 @@ std::string risk_text(const Shop& shop, const Currency& currency) {
                      written(rounded(*shop.liability, currency), currency, shop.style));
 }
 
+/// No more than the futures bear out.
+std::string judgement_text(Confidence confidence) {
+  switch (confidence) {
+    case Confidence::clear: return "Worth repairing, in our judgement.";
+    case Confidence::leaning: return "Probably worth repairing, in our judgement.";
+    case Confidence::toss_up: break;
+  }
+  return "Over the years a repair and the best way to do without it come to about the same, as far as we can "
+         "tell: "
+         "either is a sound choice.";
+}
+
 std::string advice_text(const Case& c, const std::vector<PricedChoice>& choices, const PageTerms& terms) {
   if (terms.guarantee_live) {
     return "We do not advise this repair now: the guarantee has not ended, so claim on it first. Opening the "
@@ -141,11 +153,14 @@ std::string advice_text(const Case& c, const std::vector<PricedChoice>& choices,
   const auto best =
       std::find_if(choices.begin(), choices.end(), [](const PricedChoice& p) { return p.recommended; });
   const std::string which = title_of(c, best->plan);
-  if (choices.size() == 1) {
-    return terms.compared ? "Worth repairing, in our judgement." : "This is the repair that we can offer.";
+  std::string advice = terms.judgement ? judgement_text(*terms.judgement) : "";
+  if (choices.size() > 1) {
+    advice += advice.empty() ? "" : " ";
+    advice += fmt::format(
+        "{}: {}.",
+        terms.judgement == Confidence::toss_up ? "If you have it repaired, we advise" : "We advise", which);
   }
-  return terms.compared ? fmt::format("Worth repairing, in our judgement. We advise: {}.", which)
-                        : fmt::format("We advise: {}.", which);
+  return advice.empty() ? "This is the repair that we can offer." : advice;
 }
 
 std::vector<CustomerAlternative> alternatives_of(const Case& c) {

@@ -20,7 +20,9 @@ struct PageTerms {
   bool parts_from_customer = false;
   bool worth_repairing = true;
   bool guarantee_live = false;  ///< why it is not
-  bool compared = true;         ///< there is something to do instead, with a price
+  /// How sure it is that the proposed choice costs the customer least; absent: there is nothing with a price to do
+  /// instead.
+  std::optional<Confidence> judgement{};
   std::optional<Bill> no_cure;  ///< charged without a cure; absent: nothing
 };
 

@@ -157,6 +157,7 @@ OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
     for (std::size_t f = 0; f < count; ++f) {
       const double here = costs[instead][f] - costs[repair][f];
       saving.mean += here / n;
+      saving.cheaper_share += here > 0 ? 1 / n : 0;
       squares += here * here / n;
     }
     saving.error = std::sqrt(std::max(squares - saving.mean * saving.mean, 0.0) / n);

@@ -20,6 +20,7 @@ struct OwnerView {
   struct Saving {
     double mean = 0, error = 0;  ///< one standard error
     double cure_chance = 0;
+    double cheaper_share = 0;  ///< of the futures: it costs the owner less than what can be done instead
   };
   std::vector<Saving> savings;  ///< per choice; empty if there is nothing to compare with
   std::vector<double> costs;    ///< per choice: present cost to the owner over the horizon

@@ -300,7 +300,7 @@ QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const 
                                   {.parts_from_customer = settings.parts_from_customer,
                                    .worth_repairing = !loss,
                                    .guarantee_live = loss && loss->reason == Refusal::Reason::guarantee_live,
-                                   .compared = !owner.savings.empty(),
+                                   .judgement = owner_judgement(owner, proposed),
                                    .no_cure = no_cure[proposed]});
 
   ShopPage page;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "answers/rules.hpp"
+#include "answers/verdict.hpp"
 #include "mendworth/written.hpp"
 
 namespace mendworth {
@@ -97,9 +98,17 @@ std::string owner_verdict(const Case& c, const Shop& shop, const OwnerView& view
            "weighed.";
   }
   const OwnerView::Saving& saving = view.savings[proposed];
-  return fmt::format("At this price the repair is expected to {} the owner {} (+/- {}) over {} against: {}.",
-                     saving.mean >= 0 ? "save" : "cost", sum_text(c, shop, std::abs(saving.mean)),
+  const double agreeing = saving.mean > 0 ? saving.cheaper_share : 1 - saving.cheaper_share;
+  const char* start = confidence_of(agreeing) == Confidence::toss_up ? "A toss-up for the owner: at" : "At";
+  return fmt::format("{} this price the repair is expected to {} the owner {} (+/- {}) over {} against: {}.",
+                     start, saving.mean >= 0 ? "save" : "cost", sum_text(c, shop, std::abs(saving.mean)),
                      sum_text(c, shop, saving.error), horizon_text(c, shop), view.instead);
+}
+
+std::optional<Confidence> owner_judgement(const OwnerView& view, std::size_t proposed) {
+  if (view.savings.empty()) return std::nullopt;
+  const OwnerView::Saving& saving = view.savings[proposed];
+  return saving.mean > 0 ? confidence_of(saving.cheaper_share) : Confidence::toss_up;
 }
 
 }  // namespace mendworth

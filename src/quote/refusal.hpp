@@ -26,4 +26,8 @@ namespace mendworth {
 [[nodiscard]] std::string owner_verdict(const Case& c, const Shop& shop, const OwnerView& view,
                                         std::size_t proposed);
 
+/// How sure it is that a choice costs the owner less than what can be done instead: a toss-up too where most futures say
+/// so but the mean does not. Absent where there is nothing to compare with.
+[[nodiscard]] std::optional<Confidence> owner_judgement(const OwnerView& view, std::size_t proposed);
+
 }  // namespace mendworth

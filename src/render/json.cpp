@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "mendworth/render.hpp"
+#include "render/again_words.hpp"
 #include "render/json_support.hpp"
 #include "render/weighing_sections.hpp"
 
@@ -67,6 +68,8 @@ Json verdict_json(const Verdict& v) {
           {"saving_unused_life_counted_amount", number(v.saving_unused_life_counted)},
           {"unused_life_turns_verdict", v.unused_life_turns},
           {"lead_amount", number(v.lead)},
+          {"lead_error_amount", number(v.lead_error)},
+          {"agreeing_share", number(v.agreeing_share)},
           {"lead_over", text(v.lead_over)}};
 }
 
@@ -84,6 +87,14 @@ Json cost_parts_json(const CostParts& p) {
           {"leftovers_cost", number(p.leftovers)},
           {"resale_cost", number(p.resale)},
           {"benefit_cost", number(p.benefit)}};
+}
+
+Json again_json(const AgainRule& a) {
+  return {{"part", a.part},
+          {"spare_at_hand", a.spare_at_hand},
+          {"repairs_before", a.repairs_before},
+          {"from_years", number(a.from_years)},
+          {"to_years", number(a.to_years)}};
 }
 
 Json option_json(const OptionResult& o) {
@@ -105,7 +116,9 @@ Json option_json(const OptionResult& o) {
           {"cure_share", number(o.cure_chance)},
           {"later_visits_expected", number(o.later_visits_expected)},
           {"second_device_share", number(o.second_device_chance)},
-          {"unknown_price_weight", number(o.price_weight)}};
+          {"unknown_price_weight", number(o.price_weight)},
+          {"again", list(o.again, again_json)},
+          {"later_rule", o.again.empty() ? Json(nullptr) : Json(again_words(o.again))}};
 }
 
 Json order_line_json(const OrderLine& l) {
@@ -203,8 +216,17 @@ Json evidence_json(const PartEvidence& e) {
           {"failed_at_rated_share", number(e.failed_at_rated)},
           {"failed_after_years", number(e.failed_after_years)},
           {"expected_years", number(e.expected_years)},
+          {"early_failure_share", number(e.early_chance)},
+          {"wear_hardly_explains", e.wear_hardly_explains()},
           {"prior_failure_within_one_year_share", number(e.prior_chance_one_year)},
           {"failure_within_one_year_share", number(e.chance_one_year)}};
+}
+
+Json another_cause_json(const AnotherCause& other) {
+  return {{"cause", name_of(other.cause)},
+          {"futures", other.futures},
+          {"verdict", verdict_json(other.verdict)},
+          {"repair_pays_from_amount", number(other.repair_pays_from)}};
 }
 
 Json cause_json(const CauseAnswer& cause) {
@@ -230,6 +252,10 @@ Json survivor_json(const SurvivorRow& s) {
           {"break_even_share", renewal(&SurvivorRow::Renewal::break_even_chance)}};
 }
 
+Json interval_json(const Interval& i) {
+  return {{"low_value", number(i.low)}, {"high_value", number(i.high)}};
+}
+
 Json break_even_json(const BreakEven& b) {
   Json values = Json::array();
   for (const double value : b.values) values.push_back(number(value));
@@ -239,6 +265,7 @@ Json break_even_json(const BreakEven& b) {
           {"low_value", number(b.low)},
           {"high_value", number(b.high)},
           {"turning_values", values},
+          {"turning_intervals", list(b.intervals, interval_json)},
           {"saving_at_low_amount", number(b.saving_low)},
           {"saving_at_high_amount", number(b.saving_high)},
           {"simulated_anew", b.physical}};
@@ -251,7 +278,9 @@ Json sensitivity_json(const SensitivityRow& s) {
           {"base_value", number(s.base)},
           {"high_value", number(s.high)},
           {"saving_at_low_amount", number(s.saving_low)},
+          {"saving_at_low_error_amount", number(s.low_error)},
           {"saving_at_high_amount", number(s.saving_high)},
+          {"saving_at_high_error_amount", number(s.high_error)},
           {"swing_amount", number(s.swing)},
           {"turns_verdict", s.turns},
           {"range_stated", s.uncertain},
@@ -395,6 +424,7 @@ std::string weighing_json(const Weighing& w) {
                     {"order", maybe(w.order, order_json)},
                     {"cause", cause_json(w.cause)},
                     {"evidence", list(w.evidence, evidence_json)},
+                    {"another_cause", maybe(w.another_cause, another_cause_json)},
                     {"survivors", list(w.survivors, survivor_json)},
                     {"break_evens", list(w.break_evens, break_even_json)},
                     {"sensitivity", list(w.sensitivity, sensitivity_json)},

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <stdexcept>
@@ -38,6 +39,19 @@ void require_finite(double value) {
   if (!std::isfinite(value)) throw std::domain_error("a number to be shown is not finite");
 }
 
+// The power of ten of the first digit: 1 for 23, -1 for 0.3.
+int place_of(double size) { return static_cast<int>(std::floor(std::log10(size) + 1e-9)); }
+
+double rounded_to_place(double value, int place) {
+  const double step = std::pow(10.0, place);
+  return std::round(value / step) * step;
+}
+
+std::string at_place(double value, int place) {
+  if (place >= 0) return number_text(rounded_to_place(value, place));
+  return without_negative_zero(fmt::format("{:.{}f}", value, -place));
+}
+
 }  // namespace
 
 std::string money_text(double amount, int minor_digits) {
@@ -55,6 +69,28 @@ std::string money_text(double amount, int minor_digits) {
   const char* sign = amount < 0 && units != 0 ? "-" : "";
   if (minor_digits == 0) return fmt::format("{}{}", sign, whole);
   return fmt::format("{}{}.{:0{}}", sign, whole, rest, minor_digits);
+}
+
+std::string supported_money_text(double amount, double error, int minor_digits) {
+  require_finite(error);
+  if (error < 0) throw std::domain_error("a standard error is not negative");
+  if (error == 0 || place_of(error) <= -minor_digits) return money_text(amount, minor_digits);
+  const int place = place_of(error);
+  return place < 0 ? money_text(amount, -place) : money_text(rounded_to_place(amount, place), 0);
+}
+
+std::string error_text(double error, int minor_digits) {
+  if (!(error > 0)) return money_text(error, minor_digits);
+  const int digits = std::clamp(1 - place_of(error), 0, minor_digits);
+  return without_trailing_zeros(money_text(rounded_to_place(error, place_of(error) - 1), digits));
+}
+
+std::string interval_text(double value, double low, double high) {
+  for (const double number : {value, low, high}) require_finite(number);
+  if (low > high) throw std::domain_error("an interval rises");
+  if (low == high) return number_text(value);
+  const int place = place_of((high - low) / 2);
+  return fmt::format("{} ({} to {})", at_place(value, place), at_place(low, place), at_place(high, place));
 }
 
 std::string unit_price_text(double each, int minor_digits) {
@@ -101,6 +137,18 @@ std::string years_text(double years) {
   if (years > 0 && years < shortest_in_years) return days_text(years * days_per_year);
   const std::string number = decimals_text(years, 2);
   return number + (number == "1" ? " year" : " years");
+}
+
+std::string rough_years_text(double years) {
+  require_finite(years);
+  const double months = std::round(12 * years);
+  if (months < 12) return count_text(std::llround(months), "month", "months");
+  if (months < 15) return "1 year";
+  const long long halves = std::llround(2 * years);
+  if (years < 3.75 && halves % 2 != 0) return fmt::format("{} 1/2 years", halves / 2);
+  if (years < 3.75) return fmt::format("{} years", halves / 2);
+  const double step = years < 20 ? 1 : 5;
+  return grouped_text(std::llround(years / step) * std::llround(step)) + " years";
 }
 
 std::string days_text(double days) {

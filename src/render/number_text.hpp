@@ -11,6 +11,22 @@ namespace mendworth {
 /// 1.005 becomes 1.01 although its binary value lies below. Throws std::domain_error if it is not finite.
 [[nodiscard]] std::string money_text(double amount, int minor_digits);
 
+/// An estimated amount with the digits that its standard error supports and no others: rounded to the place of the
+/// error's first digit, 12.34 within 1.5 to "12", within 23 to "10"; to the currency's digits where the error is
+/// smaller or zero. Throws std::domain_error if a number is not finite or the error is negative.
+[[nodiscard]] std::string supported_money_text(double amount, double error, int minor_digits);
+
+/// Such an error itself, two significant digits and none beyond the currency's: "1.5", "23", "0.08".
+[[nodiscard]] std::string error_text(double error, int minor_digits);
+
+/// An estimate with the digits that the half width of its interval supports, and the interval: "63.4 (63.1 to 63.7)".
+/// Without width: number_text. Throws std::domain_error if a number is not finite or the interval falls.
+[[nodiscard]] std::string interval_text(double value, double low, double high);
+
+/// A time from now as one says it, which is never exact: "8 months", "2 1/2 years", "4 years", "25 years". Months
+/// below 15 of them, half years below 3 3/4 years, years below 20, beyond that five years. "0 months" is now.
+[[nodiscard]] std::string rough_years_text(double years);
+
 /// A price of one piece, which often carries more digits than the currency: up to four are shown, where they say
 /// something.
 [[nodiscard]] std::string unit_price_text(double each, int minor_digits);

@@ -33,10 +33,20 @@ std::string amount(const Weighing& w, double value) {
   return kept_together(amount_text(value, w.currency, w.minor_digits));
 }
 
+std::string estimate(const Weighing& w, double value, double error) {
+  return kept_together(w.currency + " " + supported_money_text(value, error, w.minor_digits));
+}
+
 std::string percent(double share) { return kept_together(percent_text(share)); }
 
-std::string cell(const Weighing& w, double value, double largest) {
-  return money_text(value, std::abs(largest) >= 100'000 ? 0 : w.minor_digits);
+std::string cell(const Weighing& w, double value, double largest, double error) {
+  return supported_money_text(value, error, std::abs(largest) >= 100'000 ? 0 : w.minor_digits);
+}
+
+std::string turning_value_text(const BreakEven& row, std::size_t which) {
+  const double value = row.values[which];
+  if (which >= row.intervals.size()) return number_text(value);
+  return interval_text(value, row.intervals[which].low, row.intervals[which].high);
 }
 
 const OptionResult* find_option(const Weighing& w, const std::string& name) {

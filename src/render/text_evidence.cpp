@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -45,6 +46,10 @@ std::string evidence_words(const PartEvidence& e) {
                     e.failures == 1 ? "one" : fmt::format("{}", e.failures), life_text(e.failed_after_years),
                     e.failures == 1 ? "" : " at the least use", life_text(e.expected_years));
     if (e.survivors > 0) words += fmt::format("; {} still work{}", e.survivors, e.survivors == 1 ? "s" : "");
+    if (e.early_chance)
+      words += fmt::format(". The chance of a failure as early as {} was {}{}",
+                           e.failures == 1 ? "this" : "these", percent_text(*e.early_chance),
+                           e.wear_hardly_explains() ? ": wear hardly explains it" : "");
   } else {
     words +=
         fmt::format("{} still work{}, none has failed by wear", e.survivors, e.survivors == 1 ? "s" : "");
@@ -103,7 +108,7 @@ std::string reading_words(const Weighing& w) {
                            number_text(b.high));
     } else {
       std::vector<std::string> places;
-      for (const double x : b.values) places.push_back(number_text(x));
+      for (std::size_t i = 0; i < b.values.size(); ++i) places.push_back(turning_value_text(b, i));
       words += fmt::format(" The verdict turns at a Weibull shape of {}.", fmt::join(places, " and "));
     }
   }

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <string>
 
+#include "render/again_words.hpp"
 #include "render/number_text.hpp"
 #include "render/weighing_sections.hpp"
 
@@ -21,8 +22,13 @@ const char* in_words(Confidence confidence) {
 
 std::string horizon_text(const Weighing& w) { return years_text(w.horizon_years); }
 
-std::string simulation_error(const Weighing& w) {
-  return fmt::format("(+/- {} simulation error)", money_text(w.verdict.saving_error, w.minor_digits));
+std::string simulation_error(const Weighing& w, double error) {
+  return fmt::format("(+/- {} simulation error)", error_text(error, w.minor_digits));
+}
+
+// An amount of the verdict, which the error of the saving limits.
+std::string saving_text(const Weighing& w, double value) {
+  return estimate(w, value, w.verdict.saving_error);
 }
 
 void write_guarantee(Page& page, const Weighing& w) {
@@ -63,7 +69,7 @@ void write_unused_life(Page& page, const Weighing& w) {
   std::string text = fmt::format(
       "Not counted is what a device bought later is still good for at the horizon. Credited by its "
       "unused life, the saving by repair would be {}",
-      amount(w, credited));
+      saving_text(w, credited));
   if (turns) {
     text += fmt::format(
         ", and the {} would turn: give replacement resale values or set horizon.count_unused_life = true",
@@ -74,59 +80,95 @@ void write_unused_life(Page& page, const Weighing& w) {
   page.paragraph(text + '.');
 }
 
-// How the futures agree between repair and replacement. `confidence` belongs to the verdict: it is left out where
-// that is about something else.
-void write_agreement(Page& page, const Weighing& w, const std::string& repair_word, bool confidence = true) {
+// Whether best and next best are the best repair and the best replacement: then `saving` compares them, and
+// `confidence` is about it.
+bool is_of_these_two(const Verdict& v) {
+  if (!v.saving || !v.lead_over) return false;
+  return (v.best == v.best_repair && v.lead_over == v.best_replacement) ||
+         (v.best == v.best_replacement && v.lead_over == v.best_repair);
+}
+
+// Where most futures disagree with the mean, a toss-up always.
+std::string against_most_futures(const Verdict& v) {
+  if (v.agreeing_share >= 0.5) return "";
+  return fmt::format(", although it is dearer in {} of futures: what it saves in the others decides",
+                     percent(1 - v.agreeing_share));
+}
+
+// "repairing is expected to cost EUR 3 less than the best replacement over 7 years (+/- 1.1 simulation error)"
+std::string expectation(const Weighing& w, const Verdict& v, const std::string& doing,
+                        const std::string& than) {
+  const double less = is_of_these_two(v) ? std::abs(*v.saving) : v.lead;
+  const double error = is_of_these_two(v) ? v.saving_error : v.lead_error;
+  const std::string text = supported_money_text(less, error, w.minor_digits);
+  const std::string how_much = text.find_first_of("123456789") == std::string::npos
+                                   ? "as much as"
+                                   : estimate(w, less, error) + " less than";
+  return fmt::format("{}expected to cost {} {} over {}{}{}", doing, how_much, than, horizon_text(w),
+                     error > 0 ? " " + simulation_error(w, error) : "", against_most_futures(v));
+}
+
+// The verdict in a sentence; a toss-up is called one first.
+std::string headline(const Weighing& w, const Verdict& v) {
+  std::string advice = "Leave it as it is";
+  std::string doing = "leaving it as it is";
+  std::string than;
+  if (v.kind == VerdictKind::repair) {
+    advice = "Repair it";
+    doing = "repairing";
+    than = "the best replacement";
+  } else if (v.kind == VerdictKind::replace) {
+    advice = "Replace it";
+    doing = "replacing";
+    than = "the best repair";
+  }
+  if (!v.lead_over) return advice + ": nothing else is open.";
+  if (!is_of_these_two(v)) than = fmt::format("the next best ({})", *v.lead_over);
+  const bool toss_up = v.confidence == Confidence::toss_up;
+  std::string text = fmt::format("{}: {}", toss_up ? "Toss-up" : advice,
+                                 expectation(w, v, toss_up ? doing + " is " : "", than));
+  if (!is_of_these_two(v) && !toss_up) text += fmt::format("; that is {}", in_words(v.confidence));
+  return text + '.';
+}
+
+// The same where only a licensed repair is compared with replacing.
+std::string referral_headline(const Weighing& w, const Verdict& v) {
+  const bool repair = *v.saving >= 0;
+  if (!is_of_these_two(v)) {
+    return fmt::format("A licensed repair is expected to cost {} {} than the best replacement over {} {}.",
+                       estimate(w, std::abs(*v.saving), v.saving_error), repair ? "less" : "more",
+                       horizon_text(w), simulation_error(w, v.saving_error));
+  }
+  const bool toss_up = v.confidence == Confidence::toss_up;
+  const std::string doing = repair ? "licensed repair is " : "eplacing is ";
+  const std::string begin = toss_up ? (repair ? "Toss-up: a " : "Toss-up: r") : (repair ? "A " : "R");
+  return expectation(w, v, begin + doing, repair ? "the best replacement" : "a licensed repair") + '.';
+}
+
+// How the futures agree between repair and replacement. The confidence is left out where it is about something else,
+// and where the headline has it.
+void write_agreement(Page& page, const Weighing& w, const std::string& repair_word) {
   const Verdict& v = w.verdict;
   // The share of whichever side the means favour, so that "clear" stands beside a large one.
   const bool repair = *v.saving > 0;
   const double share = repair ? v.repair_cheaper_share : 1.0 - v.repair_cheaper_share;
   std::string text = fmt::format("{} is cheaper in {} of {} futures", repair ? repair_word : "Replacing",
                                  percent(share), grouped_text(w.settings.futures));
-  if (confidence) text += fmt::format(": {}", in_words(v.confidence));
-  text += '.';
-  // The mean can favour the side that wins less often, because it then wins by more.
-  if (share < 0.5) text += " It saves less often than not, but then more than it costs at other times.";
-  page.paragraph(fmt::format("{} Saving by repair: P10 {}, P50 {}, P90 {}.", text, amount(w, v.saving_p10),
-                             amount(w, v.saving_p50), amount(w, v.saving_p90)));
+  if (is_of_these_two(v)) {
+    if (v.confidence != Confidence::toss_up) text += fmt::format(": {}", in_words(v.confidence));
+  } else if (share < 0.5) {
+    text += ", but saves more in these than it loses in the others";
+  }
+  page.paragraph(fmt::format("{}. Saving by repair: P10 {}, P50 {}, P90 {}.", text,
+                             saving_text(w, v.saving_p10), saving_text(w, v.saving_p50),
+                             saving_text(w, v.saving_p90)));
   write_unused_life(page, w);
 }
 
-// The sentence for a best option that has no counterpart in `saving`.
-std::string lead_sentence(const Weighing& w, const std::string& imperative) {
-  const Verdict& v = w.verdict;
-  if (!v.lead_over) return fmt::format("{}: nothing else is open.", imperative);
-  return fmt::format("{}: expected to cost {} less than the next best ({}) over {}; that is {}.", imperative,
-                     amount(w, v.lead), *v.lead_over, horizon_text(w), in_words(v.confidence));
-}
-
-void write_repair(Page& page, const Weighing& w) {
-  const Verdict& v = w.verdict;
-  if (!v.saving) {
-    page.paragraph(lead_sentence(w, "Repair it"), true);
-    return;
-  }
-  page.paragraph(fmt::format("Repair it: expected to cost {} less than the best replacement over {} {}.",
-                             amount(w, *v.saving), horizon_text(w), simulation_error(w)),
-                 true);
-  write_agreement(page, w, "Repair");
-}
-
-void write_replace(Page& page, const Weighing& w) {
-  const Verdict& v = w.verdict;
-  if (!v.saving) {
-    page.paragraph(lead_sentence(w, "Replace it"), true);
-    return;
-  }
-  page.paragraph(fmt::format("Replace it: expected to cost {} less than the best repair over {} {}.",
-                             amount(w, -*v.saving), horizon_text(w), simulation_error(w)),
-                 true);
-  write_agreement(page, w, "Repair");
-}
-
-void write_leave(Page& page, const Weighing& w) {
-  page.paragraph(lead_sentence(w, "Leave it as it is"), true);
-  if (w.verdict.saving) write_agreement(page, w, "Of the two, repair", false);
+void write_course(Page& page, const Weighing& w) {
+  page.paragraph(headline(w, w.verdict), true);
+  if (!w.verdict.saving) return;
+  write_agreement(page, w, is_of_these_two(w.verdict) ? "Repair" : "Of the two, repair");
 }
 
 void write_keep(Page& page, const Weighing& w) {
@@ -140,18 +182,22 @@ void write_keep(Page& page, const Weighing& w) {
       amount(w, repair->cost_now), percent(repair->cure_chance), percent(repair->write_off_chance));
   const OptionResult* best = find_option(w, w.verdict.best);
   if (best != nullptr && best->kind == OptionKind::leave) {
+    const Verdict& v = w.verdict;
+    const bool toss_up = v.confidence == Confidence::toss_up;
     page.paragraph(
-        fmt::format("It must be kept, and leaving it as it is costs least: {} less than repairing it, "
-                    "expected over {}; that is {}.",
-                    amount(w, repair->present_cost - best->present_cost), horizon_text(w),
-                    in_words(w.verdict.confidence)),
+        fmt::format("{}must be kept, and leaving it as it is costs least: {} less than repairing it, "
+                    "expected over {}{}{}.",
+                    toss_up ? "Toss-up: it " : "It ",
+                    estimate(w, repair->present_cost - best->present_cost, v.lead_error), horizon_text(w),
+                    against_most_futures(v),
+                    toss_up ? "" : fmt::format("; that is {}", in_words(v.confidence))),
         true);
     page.paragraph("R" + now);
   } else {
     page.paragraph("It must be kept: r" + now, true);
   }
   std::string cost = fmt::format("Expected cost of repairing over {}: {}.", horizon_text(w),
-                                 amount(w, repair->present_cost));
+                                 estimate(w, repair->present_cost, repair->present_cost_error));
   if (repair->parts.keepsake == 0 && repair->write_off_chance > 0) {
     cost += " Losing it is counted at nothing: give device.keepsake to count it.";
   }
@@ -195,10 +241,7 @@ void write_referral(Page& page, const Weighing& w) {
         "with a replacement.");
     return;
   }
-  const bool repair = *v.saving >= 0;
-  page.paragraph(fmt::format(
-      "A licensed repair is expected to cost {} {} than the best replacement over {} {}.",
-      amount(w, std::abs(*v.saving)), repair ? "less" : "more", horizon_text(w), simulation_error(w)));
+  page.paragraph(referral_headline(w, v));
   write_agreement(page, w, "A licensed repair");
 }
 
@@ -210,6 +253,52 @@ void write_risk(Page& page, const Weighing& w) {
                   "afterwards: {}. Later openings expected: {}.",
                   percent(repair->damage_chance), percent(repair->write_off_chance),
                   percent(repair->cure_chance), decimals_text(repair->later_visits_expected, 2)));
+}
+
+// What to do at later failures belongs to the best repair.
+void write_best_repair(Page& page, const Weighing& w) {
+  if (!w.verdict.best_repair || w.verdict.kind == VerdictKind::refer) return;
+  const OptionResult* repair = find_option(w, w.verdict.best_repair);
+  const std::string later = repair == nullptr ? "" : again_words(repair->again);
+  page.paragraph(fmt::format("Best repair: {}.{}", *w.verdict.best_repair,
+                             later.empty() ? "" : fmt::format(" Later: {}.", later)),
+                 false, 0, 2);
+}
+
+// The verdict stands on the life assumed, which the failure itself may put in doubt.
+void write_doubt(Page& page, const Weighing& w) {
+  std::string failures;
+  for (const PartEvidence& e : w.evidence) {
+    if (!e.wear_hardly_explains()) continue;
+    failures += fmt::format("{}{}: {}", failures.empty() ? "" : ", ", e.part, percent(*e.early_chance));
+  }
+  if (failures.empty()) return;
+  std::string text = fmt::format(
+      "Wear hardly explains what has failed: the chance of it as early as this, with the life assumed, is "
+      "small "
+      "({}). Another cause is likelier - a blow, a bad joint, liquid - or the use or the class of the part "
+      "is wrong.",
+      failures);
+  if (w.another_cause) {
+    const AnotherCause& other = *w.another_cause;
+    const Verdict& v = other.verdict;
+    std::string then;
+    switch (v.kind) {
+      case VerdictKind::repair:
+      case VerdictKind::replace:
+      case VerdictKind::leave: then = headline(w, v); break;
+      case VerdictKind::refer: then = v.saving ? referral_headline(w, v) : ""; break;
+      case VerdictKind::price_unknown:
+        then = other.repair_pays_from ? fmt::format("Repair pays if a working one is worth at least {}.",
+                                                    amount(w, *other.repair_pays_from))
+                                      : "At no price that makes sense does repair pay.";
+        break;
+      case VerdictKind::keep: break;
+    }
+    if (!then.empty())
+      text += fmt::format(" With fault.cause = \"{}\" the answer is: {}", name_of(other.cause), then);
+  }
+  page.paragraph(text);
 }
 
 void write_basis(Page& page, const Weighing& w) {
@@ -225,17 +314,16 @@ void write_basis(Page& page, const Weighing& w) {
 void verdict_section(Page& page, const Weighing& w) {
   write_guarantee(page, w);
   switch (w.verdict.kind) {
-    case VerdictKind::repair: write_repair(page, w); break;
-    case VerdictKind::replace: write_replace(page, w); break;
-    case VerdictKind::leave: write_leave(page, w); break;
+    case VerdictKind::repair:
+    case VerdictKind::replace:
+    case VerdictKind::leave: write_course(page, w); break;
     case VerdictKind::keep: write_keep(page, w); break;
     case VerdictKind::price_unknown: write_price_unknown(page, w); break;
     case VerdictKind::refer: write_referral(page, w); break;
   }
+  write_doubt(page, w);
   page.empty_line();
-  if (w.verdict.best_repair && w.verdict.kind != VerdictKind::refer) {
-    page.paragraph("Best repair: " + *w.verdict.best_repair + ".", false, 0, 2);
-  }
+  write_best_repair(page, w);
   if (w.verdict.best_replacement) {
     page.paragraph("Best replacement: " + *w.verdict.best_replacement + ".", false, 0, 2);
   }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <string>
 
 #include "render/number_text.hpp"
@@ -38,7 +39,7 @@ std::string turning_text(const BreakEven& row) {
   if (row.values.empty())
     return fmt::format("none within {}..{}", number_text(row.low), number_text(row.high));
   std::vector<std::string> values;
-  for (const double value : row.values) values.push_back(number_text(value));
+  for (std::size_t i = 0; i < row.values.size(); ++i) values.push_back(turning_value_text(row, i));
   return joined(values);
 }
 
@@ -48,15 +49,27 @@ std::string distances_text(const BreakEven& row) {
   return joined(distances);
 }
 
+// The break-even of the labour rate, with its interval.
+std::string turning_rate_text(const Weighing& w, const OwnTime& own) {
+  for (const BreakEven& row : w.break_evens) {
+    if (row.key != "labour.rate_per_hour" || row.intervals.empty()) continue;
+    for (std::size_t i = 0; i < row.values.size(); ++i) {
+      if (row.values[i] == *own.turning_rate) return w.currency + " " + turning_value_text(row, i);
+    }
+  }
+  return amount(w, *own.turning_rate);
+}
+
 void write_own_time(Page& page, const Weighing& w, const OwnTime& own) {
+  const double error = w.verdict.saving_error;
   std::string text =
       own.rate == 0 ? fmt::format("Own time. It is counted at nothing; saving by repair in cash: {}.",
-                                  amount(w, own.saving_cash_only))
+                                  estimate(w, own.saving_cash_only, error))
                     : fmt::format("Own time. Saving by repair, cash only: {}; with time at {} an hour: {}.",
-                                  amount(w, own.saving_cash_only), amount(w, own.rate),
-                                  amount(w, own.saving_with_time));
+                                  estimate(w, own.saving_cash_only, error), amount(w, own.rate),
+                                  estimate(w, own.saving_with_time, error));
   text += own.turning_rate
-              ? fmt::format(" The answer turns where an hour is worth {}.", amount(w, *own.turning_rate))
+              ? fmt::format(" The answer turns where an hour is worth {}.", turning_rate_text(w, own))
               : " No worth of an hour within reason turns the answer.";
   page.paragraph(text, false, 2, 2);
 }
@@ -90,7 +103,10 @@ void write_half_price_rule(Page& page, const Weighing& w) {
   page.paragraph(
       fmt::format("Half-price rule. Repair now at {} {}, so the rule says {}; this weighing {}. {}",
                   amount(w, rule.repair_cost_now), comparison, rule.says_repair ? "repair" : "replace",
-                  rule.agrees ? "agrees" : "does not", rule.reason),
+                  w.verdict.confidence == Confidence::toss_up ? "calls it a toss-up"
+                  : rule.agrees                               ? "agrees"
+                                                              : "does not",
+                  rule.reason),
       false, 2, 2);
 }
 
@@ -154,10 +170,12 @@ void sensitivity_section(Page& page, const Weighing& w) {
     if (row.turns) marks += '!';
     if (!row.uncertain) marks += '%';
     if (row.from_default) marks += 'd';
-    table.add_row({row.label, number_text(row.low), number_text(row.base), number_text(row.high),
-                   cell(w, row.saving_low, largest), cell(w, row.saving_high, largest),
-                   cell(w, row.swing, largest), marks},
-                  row.turns);
+    table.add_row(
+        {row.label, number_text(row.low), number_text(row.base), number_text(row.high),
+         cell(w, row.saving_low, largest, row.low_error), cell(w, row.saving_high, largest, row.high_error),
+         // Both ends meet the same futures, so the error of their distance is at most this.
+         cell(w, row.swing, largest, std::hypot(row.low_error, row.high_error)), marks},
+        row.turns);
   }
   page.table(table);
   if (turns)

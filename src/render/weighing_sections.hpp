@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 
 #include "mendworth/weigh.hpp"
@@ -29,8 +30,13 @@ void notes_section(Page& page, const Weighing& w);
 /// "EUR 12.50" in the currency of the weighing, "3.4 %": for running text, never broken at the space.
 [[nodiscard]] std::string amount(const Weighing& w, double value);
 [[nodiscard]] std::string percent(double share);
-/// "12.50" for a table cell; whole units where `largest` is so large that digits would only fill the column.
-[[nodiscard]] std::string cell(const Weighing& w, double value, double largest = 0);
+/// The same with only the digits that the standard error supports.
+[[nodiscard]] std::string estimate(const Weighing& w, double value, double error);
+/// "12.50" for a table cell; whole units where `largest` is so large that digits would only fill the column, and no
+/// digits that the error does not support.
+[[nodiscard]] std::string cell(const Weighing& w, double value, double largest = 0, double error = 0);
+/// Where a break-even lies: "63.4 (63.1 to 63.7)", or the value alone where its interval is not known.
+[[nodiscard]] std::string turning_value_text(const BreakEven& row, std::size_t which);
 /// The option of this name; null if there is none.
 [[nodiscard]] const OptionResult* find_option(const Weighing& w, const std::string& name);
 [[nodiscard]] const OptionResult* find_option(const Weighing& w, const std::optional<std::string>& name);

@@ -428,6 +428,43 @@ TEST_CASE("35: money already spent is shown and never counted") {
   CHECK(says(weighing_text(w, {}), "30.00"));
 }
 
+TEST_CASE("it failed long before its time: was that wear, and what if it was not?") {
+  // By hand, with life and shape known: 200,000 operations to 10 %, shape 2; worn by 4 * 365.25 * 200 and 0.6 of it.
+  const auto known = ask({"part.1.life_spread=1", "part.1.shape_spread=1"}, 1000);
+  const double worn = 4 * 365.25 * 200 / 200'000;
+  REQUIRE(known.evidence.size() == 1);
+  REQUIRE(known.evidence.front().early_chance);
+  CHECK(near_abs(*known.evidence.front().early_chance, 1 - std::pow(0.9, worn * worn * (1 + 0.36)), 1e-12));
+  CHECK_FALSE(known.evidence.front().wear_hardly_explains());
+  CHECK_FALSE(known.another_cause);
+
+  // The mean over a range lies between its ends.
+  const auto range =
+      ask({"part.1.life_spread=1", "part.1.shape_spread=1", "device.age_years={ low = 2, high = 6 }"}, 1000);
+  CHECK(*range.evidence.front().early_chance > 1 - std::pow(0.9, worn * worn / 4 * 1.36));
+  CHECK(*range.evidence.front().early_chance < 1 - std::pow(0.9, worn * worn * 2.25 * 1.36));
+
+  const std::vector<std::string> early = {"device.use_per_day=0.5"};
+  const auto w = ask(early, 2000);
+  REQUIRE(w.evidence.front().early_chance);
+  CHECK(w.evidence.front().wear_hardly_explains());
+  CHECK(says(weighing_text(w, {}), "Wear hardly explains what has failed"));
+  REQUIRE(w.another_cause);
+  CHECK(w.another_cause->futures == 2000);
+  const auto otherwise = ask({early.front(), "fault.cause=\"bad-joint\""}, 2000);
+  CHECK(near_abs(*w.another_cause->verdict.saving, *otherwise.verdict.saving, 1e-9));
+  CHECK(w.another_cause->verdict.kind == otherwise.verdict.kind);
+  CHECK_FALSE(otherwise.evidence.front().early_chance);
+  CHECK_FALSE(otherwise.another_cause);
+}
+
+TEST_CASE("one piece more is priced as it lands, with the card's exchange fee") {
+  const auto at = [](const std::string& fee) {
+    return ask({"supplier.1.exchange_fee=" + fee}, 500).survivors.front().renewal->now_cost;
+  };
+  CHECK(near_abs(at("0.03") - at("0"), 0.03 * 0.62 * 1.2, 1e-9));
+}
+
 TEST_CASE("bought used: what it survived before says nothing, and the page says so") {
   const auto own = ask();
   const auto used = ask({"device.bought_used_years_ago=1"});

@@ -16,9 +16,14 @@ inline bool contains(const std::string& text, const std::string& piece) {
   return text.find(piece) != std::string::npos;
 }
 
-inline std::string unwrapped(std::string text) {
-  std::replace(text.begin(), text.end(), '\n', ' ');
-  return text;
+/// With every run of blanks and line ends as one blank.
+inline std::string unwrapped(const std::string& text) {
+  std::string flat;
+  for (const char ch : text) {
+    const char plain = ch == '\n' ? ' ' : ch;
+    if (plain != ' ' || flat.empty() || flat.back() != ' ') flat += plain;
+  }
+  return flat;
 }
 
 inline int widest_line(const std::string& text) {

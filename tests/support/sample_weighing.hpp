@@ -95,6 +95,8 @@ inline Weighing weighing() {
   v.saving_p90 = 71.255;
   v.lead = 41.125;
   v.lead_over = replacement_option().name;
+  v.lead_error = 0.12;
+  v.agreeing_share = 0.912;
 
   OrderAnswer order;
   order.plan = repair_option().name;

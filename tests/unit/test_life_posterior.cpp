@@ -341,6 +341,28 @@ TEST_CASE("without evidence the prior comes back") {
   CHECK(near_abs(loose_shape.log_marginal(0), 0, 1e-4));
 }
 
+TEST_CASE("the chance of as many failures as there were") {
+  // Derived: of a life known exactly, 10 % have failed at the rated life, each on its own: of three at it, at least one
+  // with a chance of 1 - 0.9^3, at least two with 3 * 0.1^2 * 0.9 + 0.1^3.
+  const LifePosterior known(prior_of(1, Quantity::exactly(2)), {}, 0, 0);
+  CHECK(near_abs(known.as_many_failures_chance(0, {{1, true, 1}, {1, false, 2}}), 0.271, 1e-12));
+  CHECK(near_abs(known.as_many_failures_chance(0, {{1, true, 2}, {1, false, 1}}), 0.028, 1e-12));
+  CHECK(known.as_many_failures_chance(0, {{1, false, 3}}) == 1);
+  // At half the wear and shape 2 the hazard is a quarter; the one that came under watch at half has three quarters.
+  const double early = 1 - std::pow(0.9, 0.25);
+  const double seen = 1 - std::pow(0.9, 0.75);
+  CHECK(near_abs(known.as_many_failures_chance(0, {{0.5, true, 1}, {1, false, 1, 0.5}}),
+                 1 - (1 - early) * (1 - seen), 1e-12));
+  CHECK(near_abs(known.as_many_failures_chance(0, {{0.5, true, 1}, {1, true, 1, 0.5}}), early * seen, 1e-12));
+  // Of a single piece it is its chance to fail, whatever is not known.
+  const LifePosterior vague(prior_of(3, Quantity::exactly(2), 1.5), {}, 0, 1);
+  CHECK(near_rel(vague.as_many_failures_chance(0.4, {{0.2, true, 1}}), vague.failure_chance(0.4, 0, 0.2),
+                 1e-12));
+  // Mates share what is not known, so two failures are likelier than of strangers.
+  const double one = vague.failure_chance(0.4, 0, 0.2);
+  CHECK(vague.as_many_failures_chance(0.4, {{0.2, true, 2}}) > 1.5 * one * one);
+}
+
 TEST_CASE("a scale that is known exactly leaves nothing to learn about it") {
   const double k = std::log(-std::log(0.9));
   const LifePosterior posterior(prior_of(1, Quantity::exactly(2)), mixed, 0, 1);

@@ -3,6 +3,7 @@
 
 #include "answers/option_results.hpp"
 #include "quote/owner.hpp"
+#include "quote/refusal.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
 
@@ -77,4 +78,24 @@ TEST_CASE("a device that must be kept, or that has no price, is not compared") {
   Case unpriced = minimal_case();
   unpriced.replacements[0].price.reset();
   CHECK(Held(unpriced).view({{.cured = 30}}, 30).savings.empty());
+}
+
+TEST_CASE("the customer is told no more than the futures bear out") {
+  OwnerView view;
+  CHECK_FALSE(owner_judgement(view, 0));
+  view.savings = {{.mean = 10, .error = 1, .cure_chance = 1, .cheaper_share = 0.8}};
+  CHECK(owner_judgement(view, 0) == Confidence::clear);
+  view.savings[0].cheaper_share = 0.79;
+  CHECK(owner_judgement(view, 0) == Confidence::leaning);
+  view.savings[0].cheaper_share = 0.36;
+  CHECK(owner_judgement(view, 0) == Confidence::toss_up);
+  view.savings[0] = {.mean = -1, .error = 1, .cure_chance = 1, .cheaper_share = 0.9};
+  CHECK(owner_judgement(view, 0) == Confidence::toss_up);
+}
+
+TEST_CASE("the share of futures in which a repair is the cheaper one follows from what is paid") {
+  // Derived: what costs nothing is always cheaper, what costs more than any future could, never.
+  const Held held(minimal_case());
+  CHECK(near_abs(held.view({{.cured = -1000}}, 30).savings[0].cheaper_share, 1, 1e-9));
+  CHECK(held.view({{.cured = 1e6}}, 30).savings[0].cheaper_share == 0);
 }

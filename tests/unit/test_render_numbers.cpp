@@ -113,3 +113,40 @@ TEST_CASE("counts and years agree with their nouns") {
   CHECK(grouped_text(4000000) == "4,000,000");
   CHECK(grouped_text(-123456) == "-123,456");
 }
+
+TEST_CASE("an estimate has the digits that its error supports") {
+  CHECK(supported_money_text(12.34, 1.5, 2) == "12");
+  CHECK(supported_money_text(12.34, 23, 2) == "10");
+  CHECK(supported_money_text(543.58, 18.68, 2) == "540");
+  CHECK(supported_money_text(41.125, 0.12, 2) == "41.1");
+  CHECK(supported_money_text(-7.505, 0.04, 2) == "-7.51");
+  CHECK(supported_money_text(12.345, 0, 2) == "12.35");
+  CHECK(supported_money_text(12.345, 1e-9, 2) == "12.35");
+  CHECK(supported_money_text(-0.84, 5, 2) == "-1");
+  CHECK(supported_money_text(-0.4, 5, 2) == "0");
+  CHECK(supported_money_text(3, 1000, 2) == "0");
+  CHECK(supported_money_text(12'345.6, 0.3, 0) == "12346");
+  CHECK(supported_money_text(0.96, 0.1, 2) == "1.0");
+  CHECK_THROWS_AS(static_cast<void>(supported_money_text(1, -1, 2)), std::domain_error);
+  CHECK_THROWS_AS(static_cast<void>(supported_money_text(1, std::numeric_limits<double>::infinity(), 2)),
+                  std::domain_error);
+}
+
+TEST_CASE("an error itself has two digits") {
+  CHECK(error_text(18.68, 2) == "19");
+  CHECK(error_text(1.14, 2) == "1.1");
+  CHECK(error_text(0.12, 2) == "0.12");
+  CHECK(error_text(0.084, 2) == "0.08");
+  CHECK(error_text(0.4, 2) == "0.4");
+  CHECK(error_text(1234, 2) == "1200");
+  CHECK(error_text(0, 2) == "0.00");
+}
+
+TEST_CASE("a value between limits has the digits that they support") {
+  CHECK(interval_text(63.4123, 63.0712, 63.7434) == "63.4 (63.1 to 63.7)");
+  CHECK(interval_text(63.4, 63.4, 63.4) == "63.4");
+  CHECK(interval_text(63.4, 20.1, 131) == "60 (20 to 130)");
+  CHECK(interval_text(12'345, 11'300, 13'400) == "12,000 (11,000 to 13,000)");
+  CHECK(interval_text(-0.01, -1.2, 1.3) == "0 (-1 to 1)");
+  CHECK_THROWS_AS(static_cast<void>(interval_text(1, 2, 1)), std::domain_error);
+}

@@ -13,10 +13,10 @@ using namespace mendworth::testing;
 
 TEST_CASE("a whole page, line by line") {
   const std::string expected =
-      R"page(Repair it: expected to cost EUR 41.13 less than the best replacement over 5
-years (+/- 0.12 simulation error).
+      R"page(Repair it: expected to cost EUR 41.1 less than the best replacement over 5 years
+(+/- 0.12 simulation error).
 Repair is cheaper in 91 % of 100,000 futures: clear. Saving by repair: P10
-EUR 3.10, P50 EUR 44.00, P90 EUR 71.26.
+EUR 3.1, P50 EUR 44.0, P90 EUR 71.3.
 
 Best repair: failed and mates, up to 1 later visit.
 Best replacement: new: Panel recorder B.
@@ -118,8 +118,8 @@ What the saving by repair depends on (EUR)
   d a default
 
 Rules of thumb
-  Own time. Saving by repair, cash only: EUR 62.50; with time at EUR 20.00 an
-    hour: EUR 41.13. The answer turns where an hour is worth EUR 53.40.
+  Own time. Saving by repair, cash only: EUR 62.5; with time at EUR 20.00 an
+    hour: EUR 41.1. The answer turns where an hour is worth EUR 53.40.
   Payback. At the replacement's cost per year the repair is paid off if it
     lasts 1.54 years. In expectation repairing is the cheaper course from 0.4
     years on.
@@ -184,7 +184,7 @@ TEST_CASE("own time at nothing is said plainly") {
   Weighing w = weighing();
   w.own_time = OwnTime{0, 62.5, 62.5, std::nullopt};
   CHECK(contains(page_of(w),
-                 "  Own time. It is counted at nothing; saving by repair in cash: EUR 62.50. No\n"));
+                 "  Own time. It is counted at nothing; saving by repair in cash: EUR 62.5. No\n"));
 }
 
 TEST_CASE("rows that hardly matter are counted, not listed") {
