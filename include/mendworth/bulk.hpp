@@ -78,12 +78,19 @@ struct PartDemand {
   double per_year = 0;                ///< without those wanted at once
 };
 
+/// What is ordered of one supplier.
+struct BulkLine {
+  std::string supplier;
+  int quantity = 0;
+  double each = 0;       ///< supplier's currency, without line fee
+  std::string currency;  ///< supplier's
+};
+
 /// One quantity bought once.
 struct BulkRow {
   int quantity = 0;
-  std::string supplier;
-  double each = 0;       ///< supplier's currency, without line fee
-  std::string currency;  ///< supplier's
+  std::vector<BulkLine> lines;  ///< more than one where no single offer has as many; none for quantity 0
+  std::string currency;         ///< the case's
   double landed = 0;
   double landed_each = 0;
   double suffices = 0;        ///< chance, until the end of the period
@@ -100,16 +107,21 @@ struct BulkRow {
 /// Buying again and again.
 struct RepeatedOrders {
   int quantity = 0;
-  std::string supplier;
+  std::vector<BulkLine> lines;  ///< of one order
   double landed = 0;
   double orders_per_year = 0;
   double purchase = 0, ordering = 0, carrying = 0;  ///< a year
   double total = 0;                                 ///< a year
-  double plain_quantity =
-      0;  ///< economic order quantity at the one-off price, without breaks and shipping tiers
   double lead_days = 0;
   int reorder_point = 0;  ///< order when so many are left: suffices for the lead time with the wanted chance
   double reorder_cover = 0;  ///< chance that it does
+};
+
+/// A quantity that was asked about, and what stands for it: more pieces that cost less, or fewer where the offers do not
+/// have as many.
+struct BulkAsked {
+  int pieces = 0;
+  int instead = 0;  ///< the row's quantity; 0: none can be had
 };
 
 /// What can be bought for a part under one ladder: the case's own offers or a quotation's.
@@ -117,6 +129,8 @@ struct BulkLadder {
   std::string part, candidate;
   std::string quotation;  ///< empty: the case's own offers
   double shortage_cost = 0;
+  std::optional<int> most;  ///< pieces that the offers have between them; absent: no limit is known
+  std::vector<BulkAsked> asked;
   std::vector<BulkRow> rows;
   BulkRow best;
   std::optional<RepeatedOrders> repeated;
@@ -149,22 +163,30 @@ struct PolicyCost {
   double pieces = 0;
   double labour = 0, parts = 0, risk = 0, downtime = 0;
   double total = 0;
-  double error = 0;  ///< standard error of the total
-  bool cheapest = false;
+  double error = 0;         ///< standard error of the total
+  bool can_be_done = true;  ///< the offers have the pieces that it wants at once
+  bool cheapest = false;    ///< of those that can be done
+  double more = 0;          ///< than the cheapest
+  double more_error = 0;    ///< standard error of that: both meet the same futures
+  bool equal = false;       ///< can be done, and costs more by no more than two of these errors
 };
 /// Where the cheapest policy changes with the Weibull shape, life otherwise as it is.
 struct PolicyTurn {
   double shape = 0;
+  double error = 0;  ///< standard error
   Policy below = Policy::run_to_failure, above = Policy::campaign;
 };
 struct FleetPolicies {
   double years = 0;
   double failures_next_year = 0, failures_low = 0, failures_high = 0;  ///< expected, 5 % and 95 %
   std::vector<PolicyCost> policies;
+  /// All shapes are changed in one proportion; what is told is the shape of the part that failed.
+  std::string shape_part;
   double shape_low = 1, shape_high = 4;                                      ///< scanned
   Policy at_low = Policy::run_to_failure, at_high = Policy::run_to_failure;  ///< cheapest there
   std::vector<PolicyTurn> turns;
-  double shape_now = 0;  ///< base of the case's, of the part that failed
+  double shape_now =
+      0;  ///< base of the case's, of the part that failed; at it the costs are those of `policies`
 };
 
 /// All of it for one demand.

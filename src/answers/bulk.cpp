@@ -10,6 +10,7 @@
 #include "answers/bulk_fleet.hpp"
 #include "answers/bulk_ladder.hpp"
 #include "answers/bulk_policies.hpp"
+#include "answers/bulk_purchase.hpp"
 #include "answers/bulk_quotations.hpp"
 #include "base/plain_number.hpp"
 #include "mendworth/case.hpp"
@@ -97,11 +98,9 @@ double average(const std::vector<double>& values) {
 SwapOut swap_out_of(const Case& c, const Bulk& bulk, const Source& source) {
   SwapOut out;
   const auto rates = source.units_per_year();
-  double lead = 0;
-  for (std::size_t p = 0; p < c.parts.size(); ++p) {
-    if (!c.parts[p].candidates.empty()) lead = std::max(lead, usual_lead_days(c, static_cast<int>(p), 0));
-  }
-  out.repair_days = bulk.repair_days.value_or(lead + c.downtime.bench_days.base());
+  out.repair_days = bulk.repair_days
+                        ? *bulk.repair_days
+                        : lead_days_of_one_repair(c, bulk.pieces_per_job) + c.downtime.bench_days.base();
   out.per_week = average(rates) * 7 / days_per_year;
   std::vector<Demand> away;
   for (const double rate : rates) away.push_back(Demand::poisson(rate * out.repair_days / days_per_year));

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "answers/bulk_purchase.hpp"
 #include "numeric/order_quantity.hpp"
 
 namespace mendworth {
@@ -29,46 +30,68 @@ int search_end(const Candidate& candidate, const Demand& demand) {
   return std::min(end + widest, most_searched);
 }
 
+std::vector<BulkLine> lines_of(const Case& c, const Order& order) {
+  std::vector<BulkLine> lines;
+  for (const OrderItem& item : order.items) {
+    const Supplier& supplier = supplier_of(c, item);
+    lines.push_back({.supplier = supplier.name,
+                     .quantity = item.quantity,
+                     .each = unit_price(offer_of(c, item), item.quantity),
+                     .currency = supplier.currency});
+  }
+  return lines;
+}
+
 class LadderMaker {
  public:
   LadderMaker(const Case& c, int part, int candidate, const Bulk& bulk, const LadderDemand& demand)
-      : c_(c), part_(part), number_(candidate), bulk_(bulk), demand_(demand) {
+      : c_(c),
+        later_(with_parcels_alone(c)),
+        candidate_(at(c, part, candidate)),
+        lots_(c_, part, candidate),
+        later_lots_(later_, part, candidate),
+        bulk_(bulk),
+        demand_(demand) {
     const Part& p = c.parts[static_cast<std::size_t>(part)];
     resale_ = p.spare_resale.base();
     ladder_.part = p.name;
-    ladder_.candidate = at(c, part, candidate).name;
+    ladder_.candidate = candidate_.name;
     ladder_.shortage_cost = bulk.shortage_cost.value_or(usual_shortage_cost(c, part));
+    ladder_.most = most_to_be_had(candidate_);
   }
 
   BulkLadder make(const std::vector<int>& asked) {
     find_best();
-    for (const int quantity : quantities(asked)) add_row(quantity);
+    for (const int pieces : asked) {
+      const Lots::Lot* lot = lot_near(pieces);
+      ladder_.asked.push_back({pieces, lot == nullptr ? 0 : lot->pieces});
+    }
+    for (const int quantity : quantities(asked)) {
+      ladder_.rows.push_back(quantity == ladder_.best.quantity ? ladder_.best
+                                                               : row_of(lots_.of_at_least(quantity)));
+    }
     ladder_.repeated = repeated();
     return std::move(ladder_);
   }
 
  private:
-  [[nodiscard]] const Candidate& candidate() const { return at(c_, part_, number_); }
-
-  [[nodiscard]] double expected_cost(int quantity, double landed) const {
-    return landed + ladder_.shortage_cost * demand_.period.expected_shortage(quantity) -
-           resale_ * demand_.period.expected_left(quantity);
+  /// At least so many pieces, or the most that can be had.
+  [[nodiscard]] const Lots::Lot* lot_near(int pieces) {
+    const int most = ladder_.most.value_or(pieces);
+    return most < 1 ? nullptr : lots_.of_at_least(std::clamp(pieces, 1, most));
   }
 
-  [[nodiscard]] BulkRow row_of(const Purchase& purchase) const {
+  /// Of nothing at all where there is no lot.
+  [[nodiscard]] BulkRow row_of(const Lots::Lot* lot) const {
     BulkRow row;
-    const int q = purchase.quantity;
-    row.quantity = q;
-    row.landed = purchase.cost.total;
     row.currency = c_.device.currency;
-    if (purchase.offer >= 0) {
-      const Offer& offer = candidate().offers[static_cast<std::size_t>(purchase.offer)];
-      const Supplier& supplier = c_.suppliers[static_cast<std::size_t>(offer.supplier)];
-      row.supplier = supplier.name;
-      row.currency = supplier.currency;
-      row.each = unit_price(offer, q);
-      row.landed_each = row.landed / q;
+    if (lot != nullptr) {
+      row.quantity = lot->pieces;
+      row.lines = lines_of(c_, lot->order);
+      row.landed = lot->order.cost.total;
+      row.landed_each = row.landed / row.quantity;
     }
+    const int q = row.quantity;
     row.suffices = demand_.period.at_most(q);
     row.runs_out_by = demand_.until ? demand_.until->above(q) : 0;
     row.short_pieces = demand_.period.expected_shortage(q);
@@ -76,89 +99,80 @@ class LadderMaker {
     row.left_chance = q > 0 ? demand_.period.at_most(q - 1) : 0;
     row.years_of_stock = demand_.per_year > 0 ? q / demand_.per_year : 0;
     row.write_off = row.left_pieces * (row.landed_each - resale_);
-    row.cost = expected_cost(q, row.landed);
+    row.cost = row.landed + ladder_.shortage_cost * row.short_pieces - resale_ * row.left_pieces;
     return row;
   }
 
   void find_best() {
-    Purchase best;  // nothing at all
-    double least = expected_cost(0, 0);
-    const int end = search_end(candidate(), demand_.period);
-    for (int q = 1; q <= end; ++q) {
-      const auto purchase = cheapest_purchase(c_, part_, number_, q);
-      if (!purchase) continue;
-      const double cost = expected_cost(q, purchase->cost.total);
-      if (cost >= least) continue;
-      least = cost;
-      best = *purchase;
+    ladder_.best = row_of(nullptr);
+    const int end = search_end(candidate_, demand_.period);
+    // More pieces never cost less in all, and nothing brings more than all that may be left.
+    const double most_back = resale_ * demand_.period.expected_left(end);
+    for (int q = 1; q <= end;) {
+      const Lots::Lot* lot = lots_.of_at_least(q);
+      if (lot == nullptr || lot->order.cost.total - most_back > ladder_.best.cost) break;
+      const BulkRow row = row_of(lot);
+      if (row.cost < ladder_.best.cost) ladder_.best = row;
+      q = lot->pieces + 1;
     }
-    ladder_.best = row_of(best);
     ladder_.best.best = true;
   }
 
   /// What is asked for, the best, the quantities around the need, and every price break.
-  [[nodiscard]] std::vector<int> quantities(const std::vector<int>& asked) const {
+  [[nodiscard]] std::set<int> quantities(const std::vector<int>& asked) {
     std::set<int> chosen{ladder_.best.quantity};
     const auto add = [&](int pieces) {
-      for (const int q : pack_quantities(candidate(), std::max(pieces, 1))) chosen.insert(q);
+      if (const Lots::Lot* lot = lot_near(pieces)) chosen.insert(lot->pieces);
     };
-    for (const int quantity : asked) add(quantity);
-    add(static_cast<int>(std::ceil(demand_.period.mean())));
+    const int need = static_cast<int>(std::ceil(demand_.period.mean()));
+    for (const int pieces : asked) add(pieces);
+    add(need);
     add(demand_.period.quantile(bulk_.cover));
-    for (const Offer& offer : candidate().offers) {
+    for (const Offer& offer : candidate_.offers) {
       for (const PriceBreak& step : offer.prices) {
         if (chosen.size() < most_rows) add(step.from);
       }
     }
     // One step less and one more than the need.
-    for (const Offer& offer : candidate().offers) {
-      const int need = static_cast<int>(std::ceil(demand_.period.mean()));
+    for (const Offer& offer : candidate_.offers) {
       if (chosen.size() < most_rows) add(need - offer.multiple);
       if (chosen.size() < most_rows) add(need + offer.multiple);
     }
-    return {chosen.begin(), chosen.end()};
+    return chosen;
   }
 
-  void add_row(int quantity) {
-    if (quantity == ladder_.best.quantity) {
-      ladder_.rows.push_back(ladder_.best);
-    } else if (const auto purchase = cheapest_purchase(c_, part_, number_, quantity)) {
-      ladder_.rows.push_back(row_of(*purchase));
-    }
-  }
-
-  [[nodiscard]] std::optional<RepeatedOrders> repeated() const {
+  [[nodiscard]] std::optional<RepeatedOrders> repeated() {
     if (demand_.per_year <= 0) return std::nullopt;
-    // A larger order would outlast the shelf life.
+    // What outlasts the shelf life is thrown away.
     const double kept = std::floor(demand_.per_year * demand_.shelf_years);
     const int end = static_cast<int>(std::clamp(kept, 1.0, static_cast<double>(most_searched)));
-    std::optional<Purchase> best;
+    const Lots::Lot* best = nullptr;
     OrderSize least;
-    const auto try_one = [&](int q) {
-      const auto purchase = cheapest_purchase(c_, part_, number_, q);
-      if (!purchase) return;
-      const OrderSize size =
-          yearly_cost(q, purchase->cost.total, bulk_.order_cost, demand_.per_year, bulk_.carrying_rate);
-      if (best && size.total() >= least.total()) return;
-      best = purchase;
-      least = size;
-    };
-    for (int q = 1; q <= end; ++q) try_one(q);
-    if (!best) {
-      for (const int q : pack_quantities(candidate(), 1)) try_one(q);
+    for (int q = 1; q <= end;) {
+      const Lots::Lot* lot = later_lots_.of_at_least(q);
+      if (lot == nullptr) break;
+      const double landed = lot->order.cost.total;
+      const OrderSize size = yearly_cost(std::min(lot->pieces, end), landed, bulk_.order_cost,
+                                         demand_.per_year, bulk_.carrying_rate);
+      if (best == nullptr || size.total() < least.total()) {
+        best = lot;
+        least = size;
+      }
+      // Larger orders cost no less each, and are no rarer than the last.
+      if (landed * (demand_.per_year / end + bulk_.carrying_rate / 2) > least.total()) break;
+      q = lot->pieces + 1;
     }
-    if (!best) return std::nullopt;
+    if (best == nullptr) return std::nullopt;
     RepeatedOrders orders;
-    const Offer& offer = candidate().offers[static_cast<std::size_t>(best->offer)];
-    orders.quantity = best->quantity;
-    orders.supplier = c_.suppliers[static_cast<std::size_t>(offer.supplier)].name;
-    orders.landed = best->cost.total;
-    orders.orders_per_year = demand_.per_year / best->quantity;
+    orders.quantity = best->pieces;
+    orders.lines = lines_of(later_, best->order);
+    orders.landed = best->order.cost.total;
+    orders.orders_per_year = demand_.per_year / least.quantity;
     orders.purchase = least.purchase;
     orders.ordering = least.ordering;
     orders.carrying = least.holding;
     orders.total = least.total();
-    orders.lead_days = best->cost.wait_days;
+    orders.lead_days = best->order.cost.wait_days;
     const Demand in_lead_time = demand_.within(orders.lead_days / days_per_year);
     orders.reorder_point = in_lead_time.quantile(bulk_.cover);
     orders.reorder_cover = in_lead_time.at_most(orders.reorder_point);
@@ -166,7 +180,9 @@ class LadderMaker {
   }
 
   const Case& c_;
-  int part_, number_;
+  const Case later_;
+  const Candidate& candidate_;
+  Lots lots_, later_lots_;
   const Bulk& bulk_;
   const LadderDemand& demand_;
   double resale_ = 0;
@@ -174,53 +190,6 @@ class LadderMaker {
 };
 
 }  // namespace
-
-std::optional<Purchase> cheapest_purchase(const Case& c, int part, int candidate, int quantity) {
-  const Candidate& sold = at(c, part, candidate);
-  std::optional<Purchase> best;
-  for (std::size_t i = 0; i < sold.offers.size(); ++i) {
-    if (!is_allowed(sold.offers[i], quantity)) continue;
-    const OrderItem item{part, candidate, static_cast<int>(i), quantity};
-    const auto cost = landed_cost(c, {&item, 1});
-    if (!cost || (best && cost->total >= best->cost.total)) continue;
-    best = Purchase{quantity, static_cast<int>(i), *cost};
-  }
-  return best;
-}
-
-std::optional<Purchase> cheapest_purchase_of_at_least(const Case& c, int part, int candidate, int pieces) {
-  // A break, a shipping tier or a low-order limit may make more pieces cost less.
-  const Candidate& sold = at(c, part, candidate);
-  std::optional<Purchase> best;
-  const auto try_one = [&](int quantity) {
-    const auto purchase = cheapest_purchase(c, part, candidate, quantity);
-    if (purchase && (!best || purchase->cost.total < best->cost.total)) best = purchase;
-  };
-  for (const int q : pack_quantities(sold, pieces)) try_one(q);
-  for (const Offer& offer : sold.offers) {
-    const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
-    for (const int q : turning_points(offer, supplier, 0.0, pieces)) try_one(q);
-  }
-  return best;
-}
-
-double usual_shortage_cost(const Case& c, int part) {
-  std::optional<double> least;
-  const auto& candidates = c.parts[static_cast<std::size_t>(part)].candidates;
-  for (int i = 0; i < static_cast<int>(candidates.size()); ++i) {
-    const auto purchase = cheapest_purchase_of_at_least(c, part, i, 1);
-    if (!purchase) continue;
-    const double cost = purchase->cost.total + purchase->cost.wait_days * c.downtime.per_day.base();
-    if (!least || cost < *least) least = cost;
-  }
-  return least.value_or(0.0);
-}
-
-double usual_lead_days(const Case& c, int part, int candidate) {
-  const auto& offers = at(c, part, candidate).offers;
-  if (offers.empty()) return 0;
-  return c.suppliers[static_cast<std::size_t>(offers.front().supplier)].lead_days.base();
-}
 
 BulkLadder ladder_of(const Case& c, int part, int candidate, const Bulk& bulk, const LadderDemand& demand,
                      const std::vector<int>& asked) {

@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
+#include <set>
 
-#include "answers/bulk_ladder.hpp"
+#include "answers/bulk_purchase.hpp"
 #include "model/pricing.hpp"
 #include "numeric/discount.hpp"
 #include "numeric/learning.hpp"
@@ -30,8 +32,9 @@ constexpr double lowest_shape = 1, highest_shape = 4;
 constexpr int shapes_scanned = 13;
 constexpr double shape_width = 0.003;  ///< of the scanned range, to which a turn is narrowed
 constexpr int most_root_steps = 12;
-constexpr int most_lives_scanned = 60'000;  ///< places times futures, for each shape
+constexpr int most_lives = 60'000;  ///< places times futures
 constexpr int fewest_futures = 32;
+constexpr double told_apart = 2;             ///< standard errors of a difference
 constexpr int most_renewals = 200;           ///< of one place, against lives of next to nothing
 constexpr std::uint64_t first_life = 1'000;  ///< of the random blocks, behind those of the laws
 
@@ -53,7 +56,43 @@ struct Tally {
   double openings = 0, unplanned = 0;
   double labour = 0, risk = 0, downtime = 0;
   std::vector<double> pieces;  ///< per part
+  std::vector<double> now;     ///< of these, at once
 };
+
+/// A policy through all futures.
+struct PolicyRun {
+  PolicyCost cost;
+  std::vector<double> totals;  ///< per future
+};
+using PolicyRuns = std::array<PolicyRun, all_policies.size()>;
+
+/// What one policy costs more than another, over the same futures.
+struct Difference {
+  double mean = 0, error = 0;
+  [[nodiscard]] bool is_told_apart() const noexcept { return std::abs(mean) > told_apart * error; }
+};
+
+Difference difference_of(const PolicyRun& a, const PolicyRun& b) {
+  const auto count = static_cast<double>(a.totals.size());
+  Difference d{.mean = a.cost.total - b.cost.total};
+  double squares = 0;
+  for (std::size_t f = 0; f < a.totals.size(); ++f) {
+    const double off = a.totals[f] - b.totals[f] - d.mean;
+    squares += off * off;
+  }
+  d.error = std::sqrt(squares / count / std::max(count - 1, 1.0));
+  return d;
+}
+
+/// The cheapest policy of those that can be done.
+std::optional<std::size_t> cheapest_of(const PolicyRuns& runs) {
+  std::optional<std::size_t> best;
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    if (!runs[i].cost.can_be_done) continue;
+    if (!best || runs[i].cost.total < runs[*best].cost.total) best = i;
+  }
+  return best;
+}
 
 std::vector<Place> places_of(const Case& c, bool failed) {
   std::vector<Place> places;
@@ -72,39 +111,66 @@ std::vector<Place> places_of(const Case& c, bool failed) {
   return places;
 }
 
-/// The cost of a device that is lost at an opening.
-double loss_of_device(const Case& c) {
-  double least = 0;
-  bool any = false;
-  for (const auto& replacement : c.replacements) {
-    if (!replacement.price) continue;
-    const double price = purchase_price(replacement);
-    least = any ? std::min(least, price) : price;
-    any = true;
+/// Unit costs of what happens, as one device's weighing has them.
+class UnitCosts {
+ public:
+  explicit UnitCosts(const Case& c)
+      : layout_(static_cast<int>(c.positions.size()), static_cast<int>(c.parts.size()),
+                static_cast<int>(c.replacements.size())) {
+    price_items(c, layout_, unit_);
+    bool any = false;
+    for (std::size_t r = 0; r < c.replacements.size(); ++r) {
+      if (!c.replacements[r].price) continue;
+      const double cost = at(layout_.device(static_cast<int>(r), Phase::later)).total();
+      another_device_ = any ? std::min(another_device_, cost) : cost;
+      any = true;
+    }
   }
-  return least + c.device.keepsake.base() - c.device.scrap.base();
-}
+
+  [[nodiscard]] double case_work() const { return at(layout_.case_work()).labour; }
+  [[nodiscard]] const UnitCost& visit() const { return at(layout_.visit(Phase::later)); }
+  [[nodiscard]] double work(std::size_t group) const {
+    return at(layout_.work(static_cast<int>(group), Phase::later)).labour;
+  }
+  [[nodiscard]] double mend() const { return at(layout_.mend(Phase::later)).total(); }
+  /// A device that is lost at an opening: the cheapest one in its place with its set-up and the wait for it.
+  [[nodiscard]] double loss_of_device() const {
+    return another_device_ + at(layout_.keepsake()).total() + at(layout_.scrap()).total();
+  }
+
+ private:
+  [[nodiscard]] const UnitCost& at(int item) const { return unit_[static_cast<std::size_t>(item)]; }
+
+  ItemLayout layout_;
+  std::vector<UnitCost> unit_;
+  double another_device_ = 0;
+};
 
 /// The fleet under its policies, in all futures of its laws.
 class FleetPlay {
  public:
   FleetPlay(const Case& c, const Fleet& fleet, double years, std::uint64_t seed)
-      : c_(c), fleet_(fleet), years_(years), random_(seed) {
-    minute_ = c.labour.rate_per_hour.base() / 60.0;
-    loss_ = loss_of_device(c);
-    for (const auto& item : c.consumables) consumables_ += item.price.base() * item.chance.base();
-    for (const Part& part : c.parts) {
-      wait_days_ =
-          std::max(wait_days_, part.candidates.empty() ? 0.0 : usual_lead_days(c, index_of(part), 0));
-    }
-    failed_places_ = places_of(c, true);
-    working_places_ = places_of(c, false);
+      : c_(c),
+        fleet_(fleet),
+        years_(years),
+        random_(seed),
+        unit_(c),
+        failed_places_(places_of(c, true)),
+        working_places_(places_of(c, false)) {}
+
+  [[nodiscard]] PolicyRuns all() const {
+    PolicyRuns runs;
+    for (std::size_t i = 0; i < runs.size(); ++i) runs[i] = run_of(all_policies[i]);
+    return runs;
   }
 
-  [[nodiscard]] PolicyCost cost_of(Policy policy) {
+ private:
+  [[nodiscard]] PolicyRun run_of(Policy policy) const {
     std::vector<Tally> tallies;
     const auto count = static_cast<double>(fleet_.futures().size());
-    PolicyCost cost{.policy = policy};
+    PolicyRun run;
+    PolicyCost& cost = run.cost;
+    cost.policy = policy;
     std::vector<double> pieces(c_.parts.size(), 0.0);
     for (std::size_t f = 0; f < fleet_.futures().size(); ++f) {
       tallies.push_back(play(policy, f));
@@ -116,32 +182,70 @@ class FleetPlay {
       cost.downtime += t.downtime / count;
       for (std::size_t p = 0; p < pieces.size(); ++p) pieces[p] += t.pieces[p] / count;
     }
-    std::vector<double> each(pieces.size(), 0.0);
+    const Supply supply = supply_of(pieces, tallies.front().now);
+    cost.can_be_done = supply.suffices;
+    cost.downtime += supply.wait;
     for (std::size_t p = 0; p < pieces.size(); ++p) {
       cost.pieces += pieces[p];
-      each[p] = landed_each(p, pieces[p]);
-      cost.parts += each[p] * pieces[p];
+      cost.parts += supply.each[p] * pieces[p];
     }
     cost.total = cost.labour + cost.risk + cost.downtime + cost.parts;
     double squares = 0;
     for (const Tally& t : tallies) {
-      double total = t.labour + t.risk + t.downtime;
-      for (std::size_t p = 0; p < pieces.size(); ++p) total += each[p] * t.pieces[p];
+      double total = t.labour + t.risk + t.downtime + supply.wait;
+      for (std::size_t p = 0; p < pieces.size(); ++p) total += supply.each[p] * t.pieces[p];
       squares += (total - cost.total) * (total - cost.total);
+      run.totals.push_back(total);
     }
     cost.error = std::sqrt(squares / count / std::max(count - 1, 1.0));
-    return cost;
+    return run;
   }
 
- private:
-  [[nodiscard]] int index_of(const Part& part) const { return static_cast<int>(&part - c_.parts.data()); }
+  /// Where the pieces come from.
+  struct Supply {
+    std::vector<double> each;  ///< per part: landed cost of a piece
+    double wait = 0;           ///< of the devices that have failed, in money
+    bool suffices = true;      ///< what is wanted at once can be had
+  };
 
-  /// Landed cost of a piece when the pieces expected to be used are bought in one order.
-  [[nodiscard]] double landed_each(std::size_t part, double pieces) const {
-    if (pieces <= 0 || c_.parts[part].candidates.empty()) return 0;
-    const auto purchase = cheapest_purchase_of_at_least(
-        c_, static_cast<int>(part), 0, std::max(1, static_cast<int>(std::ceil(pieces - 1e-9))));
-    return purchase ? purchase->cost.total / std::max(pieces, 1.0) : 0;
+  /// The pieces expected to be used, bought in one order; of those that offers do not have now, the later ones are
+  /// taken to cost as much.
+  [[nodiscard]] Supply supply_of(const std::vector<double>& pieces, const std::vector<double>& now) const {
+    Supply supply;
+    supply.each.assign(pieces.size(), 0.0);
+    std::vector<Need> needs;
+    for (std::size_t p = 0; p < pieces.size(); ++p) {
+      if (pieces[p] <= 0 || c_.parts[p].candidates.empty()) continue;
+      int wanted = std::max(1, static_cast<int>(std::ceil(pieces[p] - 1e-9)));
+      if (const auto most = most_to_be_had(c_.parts[p].candidates.front())) {
+        supply.suffices = supply.suffices && *most > 0 && now[p] <= *most;
+        wanted = std::min(wanted, *most);
+      }
+      if (wanted > 0) needs.push_back({static_cast<int>(p), 0, wanted});
+    }
+    const double day_cost = c_.downtime.per_day.base() * fleet_.size().failed;
+    const auto order = needs.empty() ? std::nullopt : cheapest_lot(c_, needs, day_cost);
+    if (!order) {
+      supply.suffices = supply.suffices && needs.empty();
+      return supply;
+    }
+    supply.wait = order->cost.wait_days * day_cost;
+    double goods = 0;
+    for (const OrderItem& item : order->items) goods += goods_of(item);
+    for (const OrderItem& item : order->items) {
+      const double share =
+          goods > 0 ? goods_of(item) / goods : 1.0 / static_cast<double>(order->items.size());
+      supply.each[static_cast<std::size_t>(item.part)] += share * order->cost.total;
+    }
+    for (const Need& need : needs) {
+      const auto p = static_cast<std::size_t>(need.part);
+      supply.each[p] /= std::clamp(pieces[p], 1.0, static_cast<double>(need.pieces));
+    }
+    return supply;
+  }
+
+  [[nodiscard]] double goods_of(const OrderItem& item) const {
+    return line_price(offer_of(c_, item), item.quantity) * supplier_of(c_, item).exchange_rate.base();
   }
 
   /// The n-th uniform of a place, in the future at hand; n = 0: its present piece.
@@ -216,33 +320,35 @@ class FleetPlay {
   [[nodiscard]] Tally tally_of(const std::vector<Opening>& openings) const {
     Tally tally;
     tally.pieces.assign(c_.parts.size(), 0.0);
+    tally.now.assign(c_.parts.size(), 0.0);
+    tally.labour = unit_.case_work();
     const double rate = c_.horizon.discount_rate.base();
-    const double day = c_.downtime.per_day.base();
     const Risks& risks = c_.risks;
+    int opened = 0;
     int done = c_.labour.done_before;
     for (const Opening& opening : openings) {
       const double worth = discount_factor(rate, opening.time);
       tally.openings += 1;
-      double minutes = c_.labour.visit_minutes.base();
+      double labour = unit_.visit().labour * learned(++opened);
       double no_mend = std::log1p(-risks.opening_mendable.base());
       double no_loss = std::log1p(-risks.opening_write_off.base());
       for (const std::size_t g : opening.renewed) {
         const PositionGroup& group = c_.positions[g];
-        minutes += group.minutes.base() * learned(++done);
+        const auto part = static_cast<std::size_t>(group.part);
+        labour += unit_.work(g) * learned(++done);
         if (group.joints > 0) {
           no_mend += group.joints * std::log1p(-risks.joint_mendable.base());
           no_loss += group.joints * std::log1p(-risks.joint_write_off.base());
         }
-        tally.pieces[static_cast<std::size_t>(group.part)] += 1;
+        tally.pieces[part] += 1;
+        if (opening.time == 0) tally.now[part] += 1;
       }
-      tally.labour += worth * minutes * minute_;
-      const double mend = risks.mend_minutes.base() * minute_ + risks.mend_money.base();
-      tally.risk += worth * (consumables_ - std::expm1(no_mend) * mend - std::expm1(no_loss) * loss_);
+      tally.labour += worth * labour;
+      tally.risk += worth * (unit_.visit().money - std::expm1(no_mend) * unit_.mend() -
+                             std::expm1(no_loss) * unit_.loss_of_device());
       if (opening.planned) continue;
       tally.unplanned += 1;
-      // Those that have failed already wait for their pieces; later ones find them in stock.
-      const double days = c_.downtime.bench_days.base() + (opening.time > 0 ? 0.0 : wait_days_);
-      tally.downtime += worth * days * day;
+      tally.downtime += worth * unit_.visit().downtime;
     }
     return tally;
   }
@@ -262,70 +368,83 @@ class FleetPlay {
   const Fleet& fleet_;
   double years_;
   RandomBlocks random_;
-  double minute_ = 0, loss_ = 0, consumables_ = 0, wait_days_ = 0;
+  UnitCosts unit_;
   std::vector<Place> failed_places_, working_places_;
   mutable std::vector<double> learned_;  // by n
 };
 
-/// The case with every shape, of originals and of new pieces, at one value.
-Case with_shape(const Case& c, double shape) {
+/// The case with every shape, of originals and of new pieces, multiplied by `factor`.
+Case with_shapes(const Case& c, double factor) {
   Case changed = c;
-  const auto pin = [shape](LifePrior& life) {
-    life.shape = Quantity::exactly(shape);
-    life.shape_spread = 1;
-  };
   for (Part& part : changed.parts) {
-    pin(part.life);
-    for (Candidate& candidate : part.candidates) pin(candidate.life);
+    part.life.shape = part.life.shape.scaled(factor);
+    for (Candidate& candidate : part.candidates) candidate.life.shape = candidate.life.shape.scaled(factor);
   }
   return changed;
 }
 
-/// What each policy costs with every shape at one value.
+/// The policies at one shape after another, always through the same luck: at the case's own it is the case itself.
 class ShapeScan {
  public:
-  ShapeScan(const Case& c, const FleetSize& size, double years, int futures, std::uint64_t seed)
-      : c_(c), size_(size), years_(years), futures_(futures), seed_(seed) {}
+  ShapeScan(const Case& c, const FleetSize& size, double years, int futures, std::uint64_t seed,
+            double shape_now)
+      : c_(c), size_(size), years_(years), futures_(futures), seed_(seed), shape_now_(shape_now) {}
 
-  [[nodiscard]] std::array<double, 3> totals(double shape) const {
-    const Case changed = with_shape(c_, shape);
-    const Fleet fleet(changed, size_, futures_, seed_);
-    FleetPlay play(changed, fleet, years_, seed_);
-    std::array<double, 3> result{};
-    for (std::size_t i = 0; i < all_policies.size(); ++i) result[i] = play.cost_of(all_policies[i]).total;
-    return result;
+  [[nodiscard]] PolicyRuns runs(double shape) const {
+    if (shape == shape_now_) return runs_of(c_);
+    return runs_of(with_shapes(c_, shape / shape_now_));
   }
 
-  void fill(FleetPolicies& answer) const {
-    answer.shape_low = lowest_shape;
-    answer.shape_high = highest_shape;
-    std::size_t before = 0;
-    double place = 0;
-    for (int i = 0; i < shapes_scanned; ++i) {
-      const double shape = lowest_shape + (highest_shape - lowest_shape) * i / (shapes_scanned - 1);
-      const auto costs = totals(shape);
-      const auto best =
-          static_cast<std::size_t>(std::min_element(costs.begin(), costs.end()) - costs.begin());
-      if (i == 0) answer.at_low = all_policies[best];
-      if (i > 0 && best != before) add_turn(answer, place, shape, before, best);
-      before = best;
-      place = shape;
+  void fill(FleetPolicies& answer, const PolicyRuns& now) const {
+    answer.shape_low = std::min(lowest_shape, shape_now_);
+    answer.shape_high = std::max(highest_shape, shape_now_);
+    std::set<double> shapes{shape_now_};
+    for (int i = 0; i < shapes_scanned; ++i)
+      shapes.insert(answer.shape_low + (answer.shape_high - answer.shape_low) * i / (shapes_scanned - 1));
+    std::optional<Place> before;
+    for (const double shape : shapes) {
+      Place here{shape, shape == shape_now_ ? now : runs(shape)};
+      // Run to failure wants the fewest pieces.
+      here.best = cheapest_of(here.runs).value_or(0);
+      if (!before) {
+        answer.at_low = all_policies[here.best];
+      } else if (here.best != before->best) {
+        answer.turns.push_back(turn_between(*before, here, answer.shape_high - answer.shape_low));
+      }
+      answer.at_high = all_policies[here.best];
+      before = std::move(here);
     }
-    answer.at_high = all_policies[before];
   }
 
  private:
-  void add_turn(FleetPolicies& answer, double low, double high, std::size_t below, std::size_t above) const {
-    const double width = shape_width * (highest_shape - lowest_shape) / (high - low);
+  struct Place {
+    double shape = 0;
+    PolicyRuns runs;
+    std::size_t best = 0;
+  };
+
+  [[nodiscard]] PolicyRuns runs_of(const Case& c) const {
+    const Fleet fleet(c, size_, futures_, seed_);
+    return FleetPlay(c, fleet, years_, seed_).all();
+  }
+
+  [[nodiscard]] PolicyTurn turn_between(const Place& low, const Place& high, double range) const {
+    const std::size_t below = low.best, above = high.best;
     const auto crossings = find_crossings(
         [&](double shape) {
-          const auto costs = totals(shape);
-          return costs[below] - costs[above];
+          const PolicyRuns at = runs(shape);
+          return at[below].cost.total - at[above].cost.total;
         },
-        low, high, 2, width, most_root_steps);
-    if (crossings.at.empty()) return;
-    answer.turns.push_back(
-        {.shape = crossings.at.front(), .below = all_policies[below], .above = all_policies[above]});
+        low.shape, high.shape, 2, shape_width * range / (high.shape - low.shape), most_root_steps);
+    // The error of the difference, over how fast the difference changes.
+    const Difference from = difference_of(low.runs[below], low.runs[above]);
+    const Difference to = difference_of(high.runs[below], high.runs[above]);
+    const double change = std::abs(to.mean - from.mean);
+    const double error = std::max(from.error, to.error) * (high.shape - low.shape);
+    return {.shape = crossings.at.empty() ? high.shape : crossings.at.front(),
+            .error = error < range * change ? error / change : range,
+            .below = all_policies[below],
+            .above = all_policies[above]};
   }
 
   const Case& c_;
@@ -333,6 +452,7 @@ class ShapeScan {
   double years_;
   int futures_;
   std::uint64_t seed_;
+  double shape_now_;
 };
 
 int places_in(const Case& c) {
@@ -349,18 +469,27 @@ FleetPolicies policies_of(const Case& c, const FleetSize& size, double years, in
   answer.years = years;
   for (const PositionGroup& group : c.positions) {
     if (group.failed == 0) continue;
-    answer.shape_now = c.parts[static_cast<std::size_t>(group.part)].life.shape.base();
+    const Part& part = c.parts[static_cast<std::size_t>(group.part)];
+    answer.shape_now = part.life.shape.base();
+    answer.shape_part = part.name;
     break;
   }
   const double places = static_cast<double>(places_in(c)) * size.devices;
-  const int affordable = static_cast<int>(std::clamp(most_lives_scanned / places, 1.0 * fewest_futures, 1e6));
-  const Fleet fleet(c, size, futures, seed);
-  FleetPlay play(c, fleet, years, seed);
-  for (const Policy policy : all_policies) answer.policies.push_back(play.cost_of(policy));
-  std::min_element(answer.policies.begin(), answer.policies.end(),
-                   [](const PolicyCost& a, const PolicyCost& b) { return a.total < b.total; })
-      ->cheapest = true;
-  ShapeScan(c, size, years, std::min(futures, affordable), seed).fill(answer);
+  const int affordable = static_cast<int>(std::clamp(most_lives / places, 1.0 * fewest_futures, 1e6));
+  const ShapeScan scan(c, size, years, std::min(futures, affordable), seed, answer.shape_now);
+  PolicyRuns runs = scan.runs(answer.shape_now);
+  if (const auto cheapest = cheapest_of(runs)) {
+    runs[*cheapest].cost.cheapest = true;
+    for (std::size_t i = 0; i < runs.size(); ++i) {
+      if (i == *cheapest) continue;
+      const Difference more = difference_of(runs[i], runs[*cheapest]);
+      runs[i].cost.more = more.mean;
+      runs[i].cost.more_error = more.error;
+      runs[i].cost.equal = runs[i].cost.can_be_done && !more.is_told_apart();
+    }
+    scan.fill(answer, runs);
+  }
+  for (PolicyRun& run : runs) answer.policies.push_back(run.cost);
   return answer;
 }
 

@@ -22,11 +22,20 @@ Json demand_json(const PartDemand& d) {
           {"per_year_pieces", number(d.per_year)}};
 }
 
+Json line_json(const BulkLine& l) {
+  return {{"supplier", l.supplier},
+          {"quantity", l.quantity},
+          {"each", number(l.each)},
+          {"each_currency", l.currency}};
+}
+
 Json row_json(const BulkRow& r) {
+  const BulkLine first = r.lines.empty() ? BulkLine{"", 0, 0.0, r.currency} : r.lines.front();
   return {{"quantity", r.quantity},
-          {"supplier", r.quantity == 0 ? Json(nullptr) : Json(r.supplier)},
-          {"each", number(r.each)},
-          {"each_currency", r.currency},
+          {"supplier", r.lines.empty() ? Json(nullptr) : Json(first.supplier)},
+          {"each", number(first.each)},
+          {"each_currency", first.currency},
+          {"lines", list(r.lines, line_json)},
           {"landed", number(r.landed)},
           {"landed_each", number(r.landed_each)},
           {"suffices_chance", number(r.suffices)},
@@ -42,7 +51,8 @@ Json row_json(const BulkRow& r) {
 
 Json repeated_json(const RepeatedOrders& r) {
   return {{"quantity", r.quantity},
-          {"supplier", r.supplier},
+          {"supplier", r.lines.front().supplier},
+          {"lines", list(r.lines, line_json)},
           {"landed", number(r.landed)},
           {"orders_per_year", number(r.orders_per_year)},
           {"purchase_per_year", number(r.purchase)},
@@ -54,11 +64,15 @@ Json repeated_json(const RepeatedOrders& r) {
           {"reorder_suffices_chance", number(r.reorder_cover)}};
 }
 
+Json asked_json(const BulkAsked& a) { return {{"pieces", a.pieces}, {"instead_pieces", a.instead}}; }
+
 Json ladder_json(const BulkLadder& l) {
   return {{"part", l.part},
           {"candidate", l.candidate},
           {"quotation", l.quotation.empty() ? Json(nullptr) : Json(l.quotation)},
           {"shortage_cost", number(l.shortage_cost)},
+          {"most_pieces", l.most ? Json(*l.most) : Json(nullptr)},
+          {"asked", list(l.asked, asked_json)},
           {"rows", list(l.rows, row_json)},
           {"best", row_json(l.best)},
           {"repeated", maybe(l.repeated, repeated_json)}};
@@ -90,11 +104,18 @@ Json policy_json(const PolicyCost& p) {
           {"downtime", number(p.downtime)},
           {"total", number(p.total)},
           {"standard_error", number(p.error)},
-          {"cheapest", p.cheapest}};
+          {"can_be_done", p.can_be_done},
+          {"cheapest", p.cheapest},
+          {"more_than_cheapest", number(p.more)},
+          {"more_standard_error", number(p.more_error)},
+          {"equal_within_error", p.equal}};
 }
 
 Json turn_json(const PolicyTurn& t) {
-  return {{"shape", number(t.shape)}, {"below", name_of(t.below)}, {"above", name_of(t.above)}};
+  return {{"shape", number(t.shape)},
+          {"standard_error", number(t.error)},
+          {"below", name_of(t.below)},
+          {"above", name_of(t.above)}};
 }
 
 Json policies_json(const FleetPolicies& p) {
@@ -103,6 +124,7 @@ Json policies_json(const FleetPolicies& p) {
           {"failures_next_year_low", number(p.failures_low)},
           {"failures_next_year_high", number(p.failures_high)},
           {"policies", list(p.policies, policy_json)},
+          {"shape_part", p.shape_part},
           {"shape", number(p.shape_now)},
           {"shape_from", number(p.shape_low)},
           {"shape_to", number(p.shape_high)},

@@ -69,6 +69,17 @@ void demand_section(Page& page, const BulkScenario& scenario) {
   if (scenario.demand.empty()) page.paragraph("Nothing: no position of the case has failed.", false, 2);
 }
 
+/// "from one"; "30 from one and 20 from another".
+std::string bought_of(const std::vector<BulkLine>& lines) {
+  std::string text;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (i > 0) text += i + 1 == lines.size() ? " and " : ", ";
+    if (lines.size() > 1) text += fmt::format("{} ", lines[i].quantity);
+    text += "from " + lines[i].supplier;
+  }
+  return text;
+}
+
 std::string ladder_name(const BulkLadder& ladder) {
   std::string name =
       ladder.part == ladder.candidate ? ladder.part : fmt::format("{}: {}", ladder.part, ladder.candidate);
@@ -78,7 +89,7 @@ std::string ladder_name(const BulkLadder& ladder) {
 
 void write_rows(Page& page, const BulkAnswer& a, const BulkLadder& ladder) {
   const bool foreign = std::any_of(ladder.rows.begin(), ladder.rows.end(), [&](const BulkRow& row) {
-    return row.quantity > 0 && row.currency != a.currency;
+    return row.lines.size() == 1 && row.lines.front().currency != a.currency;
   });
   std::vector<Table::Column> columns = {
       {"", Table::Align::left}, {"pieces"},        {"each"},          {"landed"},
@@ -87,8 +98,9 @@ void write_rows(Page& page, const BulkAnswer& a, const BulkLadder& ladder) {
   if (a.until > 0) columns.insert(columns.begin() + 6, {"out in\n" + years_text(a.until)});
   Table table(columns);
   for (const BulkRow& row : ladder.rows) {
-    std::string each = row.quantity == 0 ? "-" : each_text(row.each);
-    if (foreign && row.quantity > 0) each.insert(0, row.currency + " ");
+    // Where the order is divided, a piece has several prices.
+    std::string each = row.lines.size() == 1 ? each_text(row.lines.front().each) : "-";
+    if (foreign && row.lines.size() == 1) each.insert(0, row.lines.front().currency + " ");
     std::vector<std::string> cells = {row.best ? "*" : "",
                                       fmt::format("{}", row.quantity),
                                       each,
@@ -105,6 +117,20 @@ void write_rows(Page& page, const BulkAnswer& a, const BulkLadder& ladder) {
   page.table(table);
 }
 
+void write_asked(Page& page, const BulkLadder& ladder) {
+  for (const BulkAsked& asked : ladder.asked) {
+    if (asked.instead > asked.pieces) {
+      page.paragraph(fmt::format("{} asked about: {} cost no more.",
+                                 count_text(asked.pieces, "piece", "pieces"), asked.instead),
+                     false, 2, 2);
+    }
+  }
+  if (ladder.most)
+    page.paragraph(
+        fmt::format("The offers have {} between them.", count_text(*ladder.most, "piece", "pieces")), false,
+        2, 2);
+}
+
 void write_best(Page& page, const BulkAnswer& a, const BulkLadder& ladder) {
   const BulkRow& best = ladder.best;
   if (best.quantity == 0) {
@@ -116,9 +142,9 @@ void write_best(Page& page, const BulkAnswer& a, const BulkLadder& ladder) {
   }
   page.paragraph(
       fmt::format(
-          "* Bought once: best {} at {} for {}. A missing piece is taken to cost {}. Enough with a chance "
+          "* Bought once: best {}, {}, for {}. A missing piece is taken to cost {}. Enough with a chance "
           "of {}; pieces expected to be written off at the end: {}.",
-          count_text(best.quantity, "piece", "pieces"), best.supplier, amount(a, best.landed),
+          count_text(best.quantity, "piece", "pieces"), bought_of(best.lines), amount(a, best.landed),
           amount(a, ladder.shortage_cost), percent(best.suffices), amount(a, best.write_off)),
       false, 2, 2);
 }
@@ -128,10 +154,10 @@ void write_repeated(Page& page, const BulkAnswer& a, const BulkLadder& ladder) {
   const RepeatedOrders& r = *ladder.repeated;
   page.paragraph(
       fmt::format(
-          "Bought again and again: {} at a time from {}, {} orders a year, for {} a year (pieces {}, "
+          "Bought again and again: {} at a time, {}, {} orders a year, for {} a year (pieces {}, "
           "ordering {}, keeping {}). Order when {} left: that lasts the lead time of {} with a chance of {}.",
-          count_text(r.quantity, "piece", "pieces"), r.supplier, count(r.orders_per_year), amount(a, r.total),
-          amount(a, r.purchase), amount(a, r.ordering), amount(a, r.carrying),
+          count_text(r.quantity, "piece", "pieces"), bought_of(r.lines), count(r.orders_per_year),
+          amount(a, r.total), amount(a, r.purchase), amount(a, r.ordering), amount(a, r.carrying),
           r.reorder_point == 1 ? "1 is" : fmt::format("{} are", r.reorder_point), days_text(r.lead_days),
           percent(r.reorder_cover)),
       false, 2, 2);
@@ -146,6 +172,7 @@ void ladder_section(Page& page, const BulkAnswer& a, const BulkScenario& scenari
     first = false;
     page.paragraph(ladder_name(ladder), true, 2);
     write_rows(page, a, ladder);
+    write_asked(page, ladder);
     write_best(page, a, ladder);
     write_repeated(page, a, ladder);
   }
@@ -173,23 +200,39 @@ void swap_out_section(Page& page, const BulkScenario& scenario, double cover) {
       false, 2, 2);
 }
 
+std::string turn_text(const PolicyTurn& turn) {
+  return kept_together(
+      fmt::format("{} +/- {}", decimals_text(turn.shape, 2), decimals_text(std::max(turn.error, 0.01), 2)));
+}
+
 void write_turns(Page& page, const FleetPolicies& p) {
-  std::string text = fmt::format("With the Weibull shape of every piece at one value (the case's: {}): ",
-                                 decimals_text(p.shape_now, 2));
+  std::string text = fmt::format(
+      "With all Weibull shapes changed in proportion, that of '{}' from {} to {} (now {}): ", p.shape_part,
+      decimals_text(p.shape_low, 2), decimals_text(p.shape_high, 2), decimals_text(p.shape_now, 2));
   if (p.turns.empty()) {
-    text += fmt::format("'{}' is cheapest from {} to {}.", words_of(p.at_low), decimals_text(p.shape_low, 1),
-                        decimals_text(p.shape_high, 1));
+    text += fmt::format("'{}' is cheapest throughout.", words_of(p.at_low));
   } else {
-    double from = p.shape_low;
-    for (const PolicyTurn& turn : p.turns) {
-      text += fmt::format("{} to {}: {}; ", decimals_text(from, 2), decimals_text(turn.shape, 2),
-                          words_of(turn.below));
-      from = turn.shape;
-    }
-    text += fmt::format("{} to {}: {}.", decimals_text(from, 2), decimals_text(p.shape_high, 2),
-                        words_of(p.turns.back().above));
+    for (const PolicyTurn& turn : p.turns)
+      text += fmt::format("up to {} '{}', ", turn_text(turn), words_of(turn.below));
+    text += fmt::format("from there '{}'.", words_of(p.turns.back().above));
   }
   page.paragraph(text, false, 2, 2);
+}
+
+/// What cannot be told from the cheapest, and what cannot be done.
+void write_reservations(Page& page, const BulkAnswer& a, const FleetPolicies& p) {
+  for (const PolicyCost& cost : p.policies) {
+    if (!cost.can_be_done) {
+      page.paragraph(
+          fmt::format("'{}' cannot be done now: it wants more pieces at once than the offers have.",
+                      words_of(cost.policy)),
+          false, 2, 2);
+    } else if (cost.equal) {
+      page.paragraph(fmt::format("= '{}' costs as much as the cheapest within the error: {} more, +/- {}.",
+                                 words_of(cost.policy), amount(a, cost.more), amount(a, cost.more_error)),
+                     false, 2, 2);
+    }
+  }
 }
 
 void policy_section(Page& page, const BulkAnswer& a, const BulkScenario& scenario) {
@@ -207,17 +250,26 @@ void policy_section(Page& page, const BulkAnswer& a, const BulkScenario& scenari
                {"in all"},
                {"+/-"}});
   for (const PolicyCost& cost : p.policies) {
-    table.add_row({cost.cheapest ? "*" : "", words_of(cost.policy), count(cost.openings), count(cost.pieces),
-                   cell(a, cost.labour), cell(a, cost.parts), cell(a, cost.risk), cell(a, cost.downtime),
-                   cell(a, cost.total), cell(a, cost.error)},
+    table.add_row({cost.cheapest      ? "*"
+                   : cost.equal       ? "="
+                   : cost.can_be_done ? ""
+                                      : "x",
+                   words_of(cost.policy), count(cost.openings), count(cost.pieces), cell(a, cost.labour),
+                   cell(a, cost.parts), cell(a, cost.risk), cell(a, cost.downtime), cell(a, cost.total),
+                   cell(a, cost.error)},
                   cost.cheapest);
   }
   page.table(table);
   page.paragraph(
       "Failed devices are opened now in any case. A campaign is done while nobody misses the devices. Damage "
-      "includes consumables and devices lost. +/-: standard error of the mean over the futures.",
+      "includes consumables and devices lost. +/-: standard error over the futures; all policies meet the "
+      "same "
+      "ones, so their differences are known better.",
       false, 2);
-  write_turns(page, p);
+  write_reservations(page, a, p);
+  const bool any = std::any_of(p.policies.begin(), p.policies.end(),
+                               [](const PolicyCost& cost) { return cost.can_be_done; });
+  if (any) write_turns(page, p);
 }
 
 void notes_section(Page& page, const BulkAnswer& a) {

@@ -167,10 +167,112 @@ TEST_CASE("the policies of a fleet, and where the shape turns them") {
   CHECK(campaign.unplanned < mates.unplanned);
   CHECK(p.failures_next_year > p.failures_low);
   CHECK(p.failures_next_year < p.failures_high);
-  // Without wear-out, replacing what works buys nothing.
+  // With hardly any wear-out, replacing what works buys nothing.
   CHECK(p.at_low == Policy::run_to_failure);
   for (std::size_t i = 1; i < p.turns.size(); ++i) CHECK(p.turns[i].shape > p.turns[i - 1].shape);
   CHECK(testing::widest_line(bulk_text(answer, {})) <= 80);
+}
+
+// The table's star and the words about shapes come from the same futures: at the case's own shape they agree.
+TEST_CASE("the policy that is cheapest at the case's shape has the star") {
+  const std::string text = read_text_file(example("keypad-fleet.toml"));
+  for (const double minutes : {1.0, 18.0, 60.0}) {
+    Case c = read_case(text, "keypad-fleet.toml", built_in_rates());
+    c.labour.visit_minutes = test::exactly(minutes);
+    const FleetPolicies p = *ask(c, quick()).scenarios.front().policies;
+    Policy at_shape = p.at_low;
+    for (const PolicyTurn& turn : p.turns) {
+      if (turn.shape <= p.shape_now) at_shape = turn.above;
+      CHECK(turn.error > 0);
+    }
+    for (const PolicyCost& cost : p.policies) {
+      CHECK(cost.cheapest == (cost.policy == at_shape));
+      CHECK(cost.more >= 0);
+      if (!cost.cheapest) CHECK(cost.equal == (cost.more <= 2 * cost.more_error));
+    }
+  }
+}
+
+// Derived: where a device has one position, an opening renews the same under both rules.
+TEST_CASE("policies that do the same are equal within the error") {
+  Case c = fleet(6, 1);
+  c.positions[0].count = 1;
+  const auto policies = ask(c, quick()).scenarios.front().policies->policies;
+  CHECK(policies[0].total == policies[1].total);
+  CHECK(policies[0].more == policies[1].more);
+  CHECK(policies[0].cheapest != policies[1].cheapest);
+  CHECK((policies[0].equal || policies[1].equal));
+}
+
+// Derived: four devices with one button each, three failed; within half an hour nothing else fails. Learning at 80 %:
+// the third time takes 3^(log2 0.8) of the first. A lost device costs 80, an hour of set-up at 30 and two days at 5.
+TEST_CASE("what an opening costs: learning, a lost device, the wait for pieces") {
+  Case c = fleet(4, 3);
+  c.positions[0].count = 1;
+  c.bulk->years = 0.00005;
+  c.labour.learning_rate = test::exactly(0.8);
+  c.risks.opening_write_off = test::exactly(0.1);
+  c.replacements[0].setup_minutes = test::exactly(60);
+  c.downtime.per_day = test::exactly(5);
+  const PolicyCost cost = ask(c, quick()).scenarios.front().policies->policies.front();
+  CHECK(near_abs(cost.openings, 3, 1e-12));
+  const double third = std::pow(3, std::log2(0.8));
+  CHECK(near_rel(cost.labour, 0.5 * (15 + (20 + 8) * (1 + 0.8 + third)), 1e-9));
+  CHECK(near_rel(cost.risk, 3 * 0.1 * (80 + 30 + 2 * 5), 1e-9));
+  CHECK(near_rel(cost.downtime, 3 * 2 * 5, 1e-9));  // two days of lead time
+  CHECK(near_rel(cost.parts, 3 * 1.00 + 4.00, 1e-9));
+}
+
+// Derived: a campaign on four devices wants four pieces at once, and three are to be had.
+TEST_CASE("a policy that wants more pieces than there are has no star") {
+  Case c = fleet(4, 3);
+  c.positions[0].count = 1;
+  c.bulk->years = 0.00005;
+  c.parts[0].candidates[0].offers[0].stock = 3;
+  const BulkAnswer answer = ask(c, quick());
+  const FleetPolicies& p = *answer.scenarios.front().policies;
+  CHECK(p.policies[0].can_be_done);
+  CHECK(p.policies[0].cheapest);
+  CHECK_FALSE(p.policies[2].can_be_done);
+  CHECK_FALSE(p.policies[2].equal);
+  CHECK(testing::contains(bulk_text(answer, {}), "cannot be done now"));
+}
+
+// Derived: 30 at 1.00 with 4.00 of shipping and 40 at 1.20 with 2.00; fifty come from both, seventy are all there are.
+TEST_CASE("no more than the offers have, divided where no single one has as many") {
+  Case c = shop();
+  c.parts[0].candidates[0].offers[0] = test::offer(0, {{1, 1.00}});
+  c.parts[0].candidates[0].offers[0].stock = 30;
+  c.suppliers.push_back(test::supplier("Second Parts", {{0, 2.00}}));
+  c.parts[0].candidates[0].offers.push_back(test::offer(1, {{1, 1.20}}));
+  c.parts[0].candidates[0].offers[1].stock = 40;
+  BulkSettings settings = quick();
+  settings.quantities = {50, 500};
+  const BulkAnswer answer = ask(c, settings);
+  const BulkLadder& ladder = answer.scenarios.front().ladders.front();
+  CHECK(ladder.most == 70);
+  const BulkRow& fifty = row_of(ladder, 50);
+  CHECK(near_rel(fifty.landed, 30 * 1.00 + 4.00 + 20 * 1.20 + 2.00, 1e-12));
+  REQUIRE(fifty.lines.size() == 2);
+  CHECK(fifty.lines[0].quantity == 30);
+  CHECK(fifty.lines[1].quantity == 20);
+  REQUIRE(ladder.asked.size() == 2);
+  CHECK(ladder.asked[1].instead == 70);
+  for (const BulkRow& row : ladder.rows) CHECK(row.quantity <= 70);
+  // 144 are wanted, and a missing one costs 6.
+  CHECK(ladder.best.quantity == 70);
+  REQUIRE(ladder.repeated);
+  CHECK(ladder.repeated->quantity <= 70);
+  CHECK(testing::contains(bulk_text(answer, {}), "The offers have 70 pieces between them."));
+}
+
+// Derived: nine at 1.00 cost 13.00 with shipping, ten at 0.80 cost 12.00.
+TEST_CASE("more pieces that cost less stand for those asked about") {
+  BulkSettings settings = quick();
+  settings.quantities = {9};
+  const BulkLadder ladder = ask(shop(), settings).scenarios.front().ladders.front();
+  CHECK(ladder.asked.front().instead == 10);
+  CHECK(near_rel(row_of(ladder, 10).landed, 12.00, 1e-12));
 }
 
 // Independent: the law known exactly, so that every device fails by itself; an own simulation with the standard library.

@@ -1,0 +1,55 @@
+#pragma once
+
+#include <map>
+#include <optional>
+#include <span>
+
+#include "model/purchase.hpp"
+
+/// Every question of a bulk what-if about what to order and what it costs at the doorstep. Prices at their base.
+namespace mendworth {
+
+/// The order that brings at least these pieces with the least landed cost + wait_days * day_cost: more of them where
+/// that costs less, from several offers where no single one has as many. Absent if the offers do not have them.
+[[nodiscard]] std::optional<Order> cheapest_lot(const Case& c, std::span<const Need> needs, double day_cost);
+
+/// Pieces of a part that an order brings.
+[[nodiscard]] int pieces_of(const Order& order, int part);
+
+/// The most pieces that the candidate's offers have between them; absent where some offer states no stock.
+[[nodiscard]] std::optional<int> most_to_be_had(const Candidate& candidate);
+
+/// The case as a later order finds it: with no goods of other jobs in the parcel.
+[[nodiscard]] Case with_parcels_alone(const Case& c);
+
+/// What a piece that is missing costs unless the case says so: the cheapest later order of a single piece, of any
+/// candidate, and the downtime of its wait.
+[[nodiscard]] double usual_shortage_cost(const Case& c, int part);
+
+/// Days until the pieces of one repair are there, by the order that is cheapest with its wait. `pieces_per_job` stands
+/// for the number of failed positions.
+[[nodiscard]] double lead_days_of_one_repair(const Case& c, std::optional<int> pieces_per_job);
+
+/// The lots of one candidate by the pieces wanted, each worked out once. `c` must outlive this.
+class Lots {
+ public:
+  Lots(const Case& c, int part, int candidate) : c_(c), part_(part), candidate_(candidate) {}
+
+  struct Lot {
+    int pieces = 0;  ///< that it brings
+    Order order;
+  };
+  /// The cheapest lot of at least `pieces` >= 1; null if they cannot be had. Stays valid.
+  [[nodiscard]] const Lot* of_at_least(int pieces);
+
+ private:
+  struct Known {
+    int from = 0;  ///< the least number of pieces for which it is known to be the cheapest
+    Lot lot;
+  };
+  const Case& c_;
+  int part_, candidate_;
+  std::map<int, Known> known_;  // by the pieces that it brings
+};
+
+}  // namespace mendworth
