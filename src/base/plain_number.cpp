@@ -19,7 +19,7 @@ std::string with_grouped_thousands(std::string text) {
   const std::size_t first = text.starts_with('-') ? 1 : 0;
   for (std::size_t at = std::min(text.find('.'), text.size()); at > first + 3;) {
     at -= 3;
-    text.insert(at, ",");
+    text.insert(at, 1, ',');
   }
   return text;
 }

@@ -1,7 +1,6 @@
 #include "cli/locked_file.hpp"
 
 #include <fcntl.h>
-#include <fmt/format.h>
 #include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -24,16 +23,12 @@ namespace mendworth::cli {
 
 namespace {
 
-[[noreturn]] void fail(const std::string& path, const std::string& what, int error) {
-  throw FileError(fmt::format("{}: {}: {}", path, what, std::strerror(error)));
-}
-
 void require_file(const std::string& place, const std::string& shown, IfMissing if_missing) {
   struct stat status {};
   if (::stat(place.c_str(), &status) != 0) {
     if (errno == ENOENT && if_missing == IfMissing::make_it) return;
     if (errno == ENOENT) throw FileError(shown + ": there is no such file");
-    fail(shown, "cannot be read", errno);
+    fail_with_errno(shown, "cannot be read", errno);
   }
   if (S_ISDIR(status.st_mode)) throw FileError(shown + ": is a folder, not a file");
   if (!S_ISREG(status.st_mode)) throw FileError(shown + ": is not a regular file");
@@ -58,7 +53,7 @@ int open_lock(const std::string& path) {
 // No handler is installed, so Ctrl-C ends the wait with the process.
 void wait_for_lock(int descriptor, const std::string& path) {
   while (::flock(descriptor, LOCK_EX) != 0) {
-    if (errno != EINTR) fail(path, "cannot be locked", errno);
+    if (errno != EINTR) fail_with_errno(path, "cannot be locked", errno);
   }
 }
 
@@ -69,7 +64,7 @@ LockedFile::LockedFile(const std::string& path, IfMissing if_missing)
   require_file(place_, shown_, if_missing);
   const std::string lock_path = place_ + ".lock";
   lock_ = open_lock(lock_path);
-  if (lock_ < 0) fail(lock_path, "cannot be opened for locking", errno);
+  if (lock_ < 0) fail_with_errno(lock_path, "cannot be opened for locking", errno);
   try {
     struct stat status {};
     if (::fstat(lock_, &status) != 0 || !S_ISREG(status.st_mode)) {
@@ -78,7 +73,8 @@ LockedFile::LockedFile(const std::string& path, IfMissing if_missing)
     wait_for_lock(lock_, lock_path);
     // One name for all commands is enough, as only the holder of the lock writes; so what a killed one left is known.
     temporary_ = place_ + ".mendworth-new";
-    if (::unlink(temporary_.c_str()) != 0 && errno == EISDIR) fail(temporary_, "is in the way", errno);
+    if (::unlink(temporary_.c_str()) != 0 && errno == EISDIR)
+      fail_with_errno(temporary_, "is in the way", errno);
   } catch (...) {
     ::close(lock_);
     throw;

@@ -19,16 +19,12 @@ namespace mendworth::cli {
 
 namespace {
 
-[[noreturn]] void fail(const std::string& path, const char* what, int error) {
-  throw FileError(fmt::format("{}: {}: {}", path, what, std::strerror(error)));
-}
-
 void write_all(int descriptor, std::string_view text, const std::string& path) {
   while (!text.empty()) {
     const ssize_t written = ::write(descriptor, text.data(), text.size());
     if (written < 0) {
       if (errno == EINTR) continue;
-      fail(path, "cannot be written", errno);
+      fail_with_errno(path, "cannot be written", errno);
     }
     text.remove_prefix(static_cast<std::size_t>(written));
   }
@@ -37,7 +33,7 @@ void write_all(int descriptor, std::string_view text, const std::string& path) {
 void close_checked(int& descriptor, const std::string& path) {
   const int closing = descriptor;
   descriptor = -1;
-  if (::close(closing) != 0) fail(path, "cannot be written", errno);
+  if (::close(closing) != 0) fail_with_errno(path, "cannot be written", errno);
 }
 
 // A file that several people share stays theirs, as far as the system lets one give it away.
@@ -53,6 +49,10 @@ mode_t permissions_of_a_new_file() {
 }
 
 }  // namespace
+
+void fail_with_errno(const std::string& path, const char* what, int error) {
+  throw FileError(fmt::format("{}: {}: {}", path, what, std::strerror(error)));
+}
 
 std::string real_place(const std::string& path) {
   const std::unique_ptr<char, void (*)(void*)> resolved(::realpath(path.c_str(), nullptr), std::free);
@@ -76,10 +76,11 @@ OutputFile::OutputFile(const std::string& path, const std::string& temporary) : 
   const bool exists = ::stat(path_.c_str(), &status) == 0;
   if (exists && !S_ISREG(status.st_mode)) {
     descriptor_ = ::open(path_.c_str(), O_WRONLY | O_CLOEXEC);
-    if (descriptor_ < 0) fail(path_, "cannot be opened for writing", errno);
+    if (descriptor_ < 0) fail_with_errno(path_, "cannot be opened for writing", errno);
     return;
   }
-  if (exists && ::access(path_.c_str(), W_OK) != 0) fail(path_, "cannot be opened for writing", errno);
+  if (exists && ::access(path_.c_str(), W_OK) != 0)
+    fail_with_errno(path_, "cannot be opened for writing", errno);
 
   open_beside(temporary);
   if (exists) keep_owner(descriptor_, status);
@@ -88,7 +89,7 @@ OutputFile::OutputFile(const std::string& path, const std::string& temporary) : 
     const int error = errno;
     ::close(descriptor_);
     ::unlink(temporary_.c_str());
-    fail(path_, "cannot be given its permissions", error);
+    fail_with_errno(path_, "cannot be given its permissions", error);
   }
 }
 
@@ -100,7 +101,7 @@ void OutputFile::open_beside(const std::string& temporary) {
     temporary_ = temporary;
     descriptor_ = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
   }
-  if (descriptor_ < 0) fail(path_, "cannot be opened for writing", errno);
+  if (descriptor_ < 0) fail_with_errno(path_, "cannot be opened for writing", errno);
 }
 
 OutputFile::~OutputFile() {
@@ -110,10 +111,11 @@ OutputFile::~OutputFile() {
 
 void OutputFile::commit(std::string_view text) {
   write_all(descriptor_, text, path_);
-  if (!temporary_.empty() && ::fsync(descriptor_) != 0) fail(path_, "cannot be written", errno);
+  if (!temporary_.empty() && ::fsync(descriptor_) != 0) fail_with_errno(path_, "cannot be written", errno);
   close_checked(descriptor_, path_);
   if (temporary_.empty()) return;
-  if (std::rename(temporary_.c_str(), path_.c_str()) != 0) fail(path_, "cannot be put in its place", errno);
+  if (std::rename(temporary_.c_str(), path_.c_str()) != 0)
+    fail_with_errno(path_, "cannot be put in its place", errno);
   temporary_.clear();
 }
 
@@ -121,11 +123,11 @@ void write_new_file(const std::string& path, std::string_view text, Sync sync) {
   int descriptor = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
   if (descriptor < 0) {
     if (errno == EEXIST) throw FileError(path + ": exists already and is left as it is; choose another name");
-    fail(path, "cannot be created", errno);
+    fail_with_errno(path, "cannot be created", errno);
   }
   try {
     write_all(descriptor, text, path);
-    if (sync == Sync::yes && ::fsync(descriptor) != 0) fail(path, "cannot be written", errno);
+    if (sync == Sync::yes && ::fsync(descriptor) != 0) fail_with_errno(path, "cannot be written", errno);
     close_checked(descriptor, path);
   } catch (...) {
     if (descriptor >= 0) ::close(descriptor);
@@ -142,7 +144,7 @@ void sync_folder(const std::string& folder, const std::string& shown) {
   const int error = errno;
   ::close(descriptor);
   if (result != 0 && error != EINVAL && error != EROFS) {
-    fail(shown, "is changed, but may not outlive a loss of power", error);
+    fail_with_errno(shown, "is changed, but may not outlive a loss of power", error);
   }
 }
 

@@ -32,6 +32,9 @@ class OutputFile {
 /// no file yet.
 [[nodiscard]] std::string real_place(const std::string& path);
 
+/// Throws FileError: "place: what: the words of this errno".
+[[noreturn]] void fail_with_errno(const std::string& path, const char* what, int error);
+
 enum class Sync { no, yes };
 
 /// Writes a new file; throws FileError if the place is taken or cannot be written. With Sync::yes its contents are on the

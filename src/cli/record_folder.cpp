@@ -25,10 +25,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-[[noreturn]] void fail(const std::string& path, const char* what, int error) {
-  throw FileError(fmt::format("{}: {}: {}", path, what, std::strerror(error)));
-}
-
 bool anything_at(const std::string& path) {
   struct stat status {};
   return ::lstat(path.c_str(), &status) == 0;
@@ -39,7 +35,7 @@ class HiddenFolder {
  public:
   explicit HiddenFolder(const std::string& directory)
       : path_((fs::path(directory) / ".mendworth-XXXXXX").string()) {
-    if (::mkdtemp(path_.data()) == nullptr) fail(directory, "cannot be written", errno);
+    if (::mkdtemp(path_.data()) == nullptr) fail_with_errno(directory, "cannot be written", errno);
   }
   ~HiddenFolder() {
     std::error_code ignored;
@@ -55,7 +51,8 @@ class HiddenFolder {
 };
 
 void make_folder(const fs::path& path) {
-  if (::mkdir(path.c_str(), 0777) != 0 && errno != EEXIST) fail(path.string(), "cannot be created", errno);
+  if (::mkdir(path.c_str(), 0777) != 0 && errno != EEXIST)
+    fail_with_errno(path.string(), "cannot be created", errno);
 }
 
 /// Writes the files below `root` and brings everything to the disk.
@@ -80,7 +77,7 @@ bool move_to_free_place(const std::string& from, const std::string& to) {
   if (errno == EEXIST || errno == ENOTEMPTY) return false;
   // EINVAL: the file system does not know the flag; ENOSYS: the kernel does not know the call.
   if (errno == EINVAL || errno == ENOSYS || errno == EOPNOTSUPP) return move_folder(from, to);
-  fail(to, "cannot be put in its place", errno);
+  fail_with_errno(to, "cannot be put in its place", errno);
 }
 
 }  // namespace
@@ -100,10 +97,10 @@ void require_record_directory(const std::string& directory) {
   struct stat status {};
   if (::stat(directory.c_str(), &status) != 0) {
     if (errno == ENOENT) return;
-    fail(directory, "cannot be used for records", errno);
+    fail_with_errno(directory, "cannot be used for records", errno);
   }
   if (!S_ISDIR(status.st_mode)) throw FileError(directory + ": is a file, not a folder for records");
-  if (::access(directory.c_str(), W_OK | X_OK) != 0) fail(directory, "cannot be written", errno);
+  if (::access(directory.c_str(), W_OK | X_OK) != 0) fail_with_errno(directory, "cannot be written", errno);
 }
 
 bool record_exists(const std::string& directory, const std::string& number) {
@@ -129,7 +126,7 @@ bool move_folder(const std::string& from, const std::string& to) {
   // folder with nothing in it.
   if (std::rename(from.c_str(), to.c_str()) == 0) return true;
   if (errno == EEXIST || errno == ENOTEMPTY || errno == ENOTDIR) return false;
-  fail(to, "cannot be put in its place", errno);
+  fail_with_errno(to, "cannot be put in its place", errno);
 }
 
 }  // namespace mendworth::cli

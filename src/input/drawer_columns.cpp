@@ -31,4 +31,8 @@ std::string_view trimmed(std::string_view text) {
   return text.substr(first, text.find_last_not_of(blanks) - first + 1);
 }
 
+std::string pieces_text(long long count) {
+  return std::to_string(count) + (count == 1 ? " piece" : " pieces");
+}
+
 }  // namespace mendworth::input

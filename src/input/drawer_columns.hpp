@@ -1,5 +1,6 @@
 #pragma once
 
+#include <string>
 #include <string_view>
 
 /// What the columns of a drawer are called, for reading and for writing.
@@ -14,5 +15,8 @@ enum class DrawerColumn { candidate, pieces, since, note, own };
 
 /// Without the blanks around it.
 [[nodiscard]] std::string_view trimmed(std::string_view text);
+
+/// "1 piece", "12 pieces".
+[[nodiscard]] std::string pieces_text(long long count);
 
 }  // namespace mendworth::input

@@ -19,12 +19,9 @@ namespace mendworth {
 
 namespace {
 
+using input::pieces_text;
 using input::printable;
 using input::trimmed;
-
-std::string pieces_text(long long count) {
-  return count == 1 ? std::string("1 piece") : fmt::format("{} pieces", count);
-}
 
 [[noreturn]] void fail(const Drawer& drawer, const std::string& message, const std::string& remedy = "") {
   throw InputError({{drawer.source_name, 0, 0, "", message, remedy}});

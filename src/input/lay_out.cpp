@@ -16,12 +16,9 @@ namespace mendworth {
 
 namespace {
 
+using input::pieces_text;
 using input::printable;
 using input::trimmed;
-
-std::string pieces_text(long long count) {
-  return count == 1 ? std::string("1 piece") : fmt::format("{} pieces", count);
-}
 
 std::string digits_of(std::string_view text) {
   std::string digits;

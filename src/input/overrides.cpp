@@ -27,7 +27,7 @@ bool is_list_of_tables(std::string_view key) {
   return std::find(keys.begin(), keys.end(), key) != keys.end();
 }
 
-std::string_view trimmed(std::string_view text) {
+std::string_view without_blanks(std::string_view text) {
   const std::size_t first = text.find_first_not_of(" \t");
   if (first == std::string_view::npos) return {};
   return text.substr(first, text.find_last_not_of(" \t") - first + 1);
@@ -284,7 +284,7 @@ void apply_overrides(Node& document, const std::vector<std::string>& overrides, 
   std::vector<EntrySet> so_far;
   for (const std::string& text : overrides) {
     const std::size_t equals = text.find('=');
-    const std::string key(trimmed(std::string_view(text).substr(0, std::min(equals, text.size()))));
+    const std::string key(without_blanks(std::string_view(text).substr(0, std::min(equals, text.size()))));
     if (equals == std::string::npos || key.empty()) {
       problems.add(here, "", fmt::format("found '{}', key=value is wanted", printable(text)),
                    "for instance labour.rate_per_hour=20");
@@ -299,7 +299,7 @@ void apply_overrides(Node& document, const std::vector<std::string>& overrides, 
                    fmt::format("set the entries themselves: {}", factor->entries));
       continue;
     }
-    const std::string_view value_text = trimmed(std::string_view(text).substr(equals + 1));
+    const std::string_view value_text = without_blanks(std::string_view(text).substr(equals + 1));
     std::optional<Node> value = parsed_value(value_text);
     if (!value) {
       problems.add(here, printable(key), fmt::format("'{}' is no TOML value", printable(value_text)),
@@ -307,7 +307,7 @@ void apply_overrides(Node& document, const std::vector<std::string>& overrides, 
       continue;
     }
     mark_as_override(*value);
-    Override(key, std::move(*value), std::string(trimmed(text)), so_far, problems).apply(document);
+    Override(key, std::move(*value), std::string(without_blanks(text)), so_far, problems).apply(document);
   }
 }
 

@@ -9,6 +9,9 @@
 
 namespace mendworth::input {
 
+/// In a CSV file, where one slip may repeat in every row.
+inline constexpr std::size_t most_reported_of_csv = 100;
+
 /// Collects what is wrong with one input, so that all of it is said at once.
 class Problems {
  public:

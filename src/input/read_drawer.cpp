@@ -28,7 +28,6 @@ using input::name_of;
 using input::printable;
 using input::Problems;
 
-constexpr std::size_t most_reported = 100;
 constexpr std::size_t longest_misspelt = 20;
 
 std::size_t known_columns(const CsvRow& header) {
@@ -50,7 +49,8 @@ bool ends_in_crlf(std::string_view csv) {
 /// Turns the rows of one file into a drawer, row by row.
 class DrawerReader {
  public:
-  DrawerReader(const std::string& source_name, DrawerFormat format) : problems_(source_name, most_reported) {
+  DrawerReader(const std::string& source_name, DrawerFormat format)
+      : problems_(source_name, input::most_reported_of_csv) {
     drawer_.source_name = source_name;
     drawer_.format = std::move(format);
   }

@@ -29,7 +29,6 @@ using input::HistoryColumns;
 using input::printable;
 using input::Problems;
 
-constexpr std::size_t most_reported = 100;
 constexpr input::Limits ages{0, input::limits::life.high};
 constexpr input::Limits pieces_of_a_row{0, 1e9};
 
@@ -46,7 +45,7 @@ bool equal_ignoring_case(std::string_view text, std::string_view lower) {
 class HistoryReader {
  public:
   HistoryReader(const std::string& source_name, const HistoryOptions& options)
-      : options_(options), problems_(source_name, most_reported) {
+      : options_(options), problems_(source_name, input::most_reported_of_csv) {
     history_.source_name = source_name;
     history_.part = options.part;
   }

@@ -10,6 +10,7 @@
 #include <system_error>
 #include <vector>
 
+#include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
 #include "input/limits.hpp"
 #include "input/problems.hpp"
@@ -25,25 +26,16 @@ namespace {
 using input::CsvRow;
 using input::printable;
 
-constexpr std::size_t most_reported = 100;
 constexpr std::size_t most_rows = 10'000;
-constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+constexpr std::string_view bom_of_quotation = "\xEF\xBB\xBF";
 
 enum Column : std::size_t { candidate, from, each, supplier, currency, least, multiple, lead_days, columns };
 const std::array<const char*, columns> column_names = {"candidate", "from",  "each",     "supplier",
                                                        "currency",  "least", "multiple", "lead_days"};
 constexpr std::size_t needed_columns = 3;
 
-std::string lower_case(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return out;
-}
-
 std::size_t column_of(std::string_view name) {
-  const std::string wanted = lower_case(name);
+  const std::string wanted = input::lower_case(name);
   return static_cast<std::size_t>(std::find(column_names.begin(), column_names.end(), wanted) -
                                   column_names.begin());
 }
@@ -75,7 +67,7 @@ char separator_of(std::string_view csv, bool decimal_comma) {
 class QuotationReader {
  public:
   QuotationReader(const std::string& source_name, const QuotationOptions& options)
-      : source_name_(source_name), options_(options), problems_(source_name, most_reported) {}
+      : source_name_(source_name), options_(options), problems_(source_name, input::most_reported_of_csv) {}
 
   bool take(const CsvRow& row) {
     line_ = row.line;
@@ -263,7 +255,7 @@ std::vector<QuotedLadder> read_quotation(std::string_view csv, const std::string
                        fmt::format("this is no UTF-8 text file: found the byte 0x{:02X}", bad->byte),
                        "save the table as CSV in UTF-8"}});
   }
-  if (csv.starts_with(byte_order_mark)) csv.remove_prefix(byte_order_mark.size());
+  if (csv.starts_with(bom_of_quotation)) csv.remove_prefix(bom_of_quotation.size());
   QuotationReader reader(source_name, options);
   const input::CsvHandler handler{
       [&](const CsvRow& row) { return reader.take(row); },

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
 
 #include "lifetime/gathered.hpp"
 #include "numeric/distributions.hpp"
@@ -11,7 +10,6 @@
 namespace mendworth::lifetime {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 const double log_power_bound = std::log(20.0);
 
 // Parameters: level, shape, ln(power).

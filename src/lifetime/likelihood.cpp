@@ -3,13 +3,11 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
-#include <limits>
 #include <vector>
 
 namespace mendworth::lifetime {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double largest_exponent = 700;
 
 // Failures and survivors together, by age.

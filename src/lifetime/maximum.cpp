@@ -58,13 +58,13 @@ double first_shape(const Observations& seen) {
   return deviation > 1e-6 ? std::clamp(1 / deviation, 1e-3, 1e3) : 1.0;
 }
 
-struct Place {
+struct LevelAndShape {
   double level, shape;
 };
 
-Place start(const WeibullLikelihood& likelihood) {
+LevelAndShape start(const WeibullLikelihood& likelihood) {
   const double shape = first_shape(likelihood.observations());
-  Place best{likelihood.best_level(shape, 0), shape};
+  LevelAndShape best{likelihood.best_level(shape, 0), shape};
   if (!likelihood.observations().truncated) return best;
   const Observations few = gathered(likelihood.observations(), shape);
   const WeibullLikelihood rough(few);
@@ -130,7 +130,7 @@ std::string why_no_maximum(const Observations& seen) {
 }
 
 std::optional<Maximum> find_maximum(const WeibullLikelihood& likelihood) {
-  const Place from = start(likelihood);
+  const LevelAndShape from = start(likelihood);
   Maximum best{from.level, from.shape, likelihood.at(from.level, from.shape)};
   // Only late watching brings a shape so far from the scatter of the failures.
   const double least = 1e-3 * from.shape;

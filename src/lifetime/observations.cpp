@@ -2,13 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
 namespace mendworth::lifetime {
 namespace {
-
-constexpr double infinity = std::numeric_limits<double>::infinity();
 
 // Sorts and adds the weights of equal keys; what adds up to nothing goes.
 template <class Term, class Before>

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <limits>
 #include <vector>
 
 #include "mendworth/history.hpp"
@@ -7,6 +8,8 @@
 /// Records of lives in the form that likelihoods are computed from: logarithms of ages about a common centre,
 /// equal terms gathered, so that a history costs by its different ages.
 namespace mendworth::lifetime {
+
+inline constexpr double infinity = std::numeric_limits<double>::infinity();
 
 struct LogAge {
   double x = 0;       ///< ln(age) - centre

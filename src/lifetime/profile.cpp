@@ -2,14 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 namespace mendworth::lifetime {
 namespace {
 
 using Kind = ProfiledQuantity::Kind;
-
-constexpr double infinity = std::numeric_limits<double>::infinity();
 
 // The likelihood along the line on which the quantity has one value, by the parameter that stays free: the
 // level for a shape, else the shape.

@@ -5,12 +5,10 @@
 #include <cmath>
 #include <compare>
 #include <cstddef>
-#include <limits>
 
 namespace mendworth::lifetime {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double settled = 1e-10;    // no mass moves by more
 constexpr double negligible = 1e-9;  // a mass that is on its way to 0
 constexpr double most_terms = 1e8;   // of all rounds together

@@ -17,7 +17,7 @@ constexpr double negligible = 1e-30;
 constexpr double most_mean = 1e6;
 constexpr double rounding = 1e-12;
 
-void require(bool holds, const char* what) {
+void require_demand(bool holds, const char* what) {
   if (!holds) throw std::domain_error(what);
 }
 
@@ -43,10 +43,10 @@ void add_product(const std::vector<double>& a, const std::vector<double>& b, std
 Demand::Demand(std::vector<double> chances) : chance_(std::move(chances)) {
   double total = 0;
   for (const double chance : chance_) {
-    require(chance >= 0 && std::isfinite(chance), "a chance must be at least 0");
+    require_demand(chance >= 0 && std::isfinite(chance), "a chance must be at least 0");
     total += chance;
   }
-  require(total > 0 && std::isfinite(total), "a demand needs a chance above 0");
+  require_demand(total > 0 && std::isfinite(total), "a demand needs a chance above 0");
   while (chance_.back() < negligible * total) chance_.pop_back();
   for (double& chance : chance_) chance /= total;
   // Summed from the far end, so that small tails keep their digits.
@@ -59,14 +59,14 @@ Demand::Demand(std::vector<double> chances) : chance_(std::move(chances)) {
 }
 
 Demand Demand::poisson(double mean) {
-  require(mean >= 0 && mean <= most_mean, "a mean demand must be 0 to 1e6");
+  require_demand(mean >= 0 && mean <= most_mean, "a mean demand must be 0 to 1e6");
   if (mean == 0) return {};
   return Demand(table_of(boost::math::poisson_distribution<double, Policy>(mean), mean));
 }
 
 Demand Demand::binomial(int count, double chance) {
-  require(count >= 0, "a count must be at least 0");
-  require(chance >= 0 && chance <= 1, "a chance must be 0 to 1");
+  require_demand(count >= 0, "a count must be at least 0");
+  require_demand(chance >= 0 && chance <= 1, "a chance must be 0 to 1");
   if (count == 0 || chance == 0) return {};
   std::vector<double> chances(static_cast<std::size_t>(count) + 1, 0.0);
   if (chance == 1) {
@@ -81,7 +81,7 @@ Demand Demand::binomial(int count, double chance) {
 Demand Demand::of_chances(std::span<const double> chances) {
   std::vector<double> table{1.0};
   for (const double chance : chances) {
-    require(chance >= 0 && chance <= 1, "a chance must be 0 to 1");
+    require_demand(chance >= 0 && chance <= 1, "a chance must be 0 to 1");
     table.push_back(0.0);
     for (std::size_t k = table.size() - 1; k > 0; --k)
       table[k] = table[k] * (1 - chance) + table[k - 1] * chance;
@@ -91,8 +91,8 @@ Demand Demand::of_chances(std::span<const double> chances) {
 }
 
 Demand Demand::negative_binomial(double mean, double variance) {
-  require(mean > 0 && mean <= most_mean, "a mean demand must be above 0, at most 1e6");
-  require(variance > mean && std::isfinite(variance), "the variance must be above the mean");
+  require_demand(mean > 0 && mean <= most_mean, "a mean demand must be above 0, at most 1e6");
+  require_demand(variance > mean && std::isfinite(variance), "the variance must be above the mean");
   const double successes = mean * mean / (variance - mean);
   return Demand(table_of(
       boost::math::negative_binomial_distribution<double, Policy>(successes, mean / variance), mean));
@@ -105,7 +105,7 @@ Demand Demand::sum(const Demand& a, const Demand& b) {
 }
 
 Demand Demand::mixture(std::span<const Demand> of) {
-  require(!of.empty(), "a mixture needs at least one demand");
+  require_demand(!of.empty(), "a mixture needs at least one demand");
   std::vector<double> table;
   for (const Demand& demand : of) {
     if (table.size() < demand.chance_.size()) table.resize(demand.chance_.size(), 0.0);
@@ -115,7 +115,7 @@ Demand Demand::mixture(std::span<const Demand> of) {
 }
 
 Demand Demand::times(int pieces) const {
-  require(pieces >= 1, "a piece count must be at least 1");
+  require_demand(pieces >= 1, "a piece count must be at least 1");
   const auto step = static_cast<std::size_t>(pieces);
   std::vector<double> table((chance_.size() - 1) * step + 1, 0.0);
   for (std::size_t k = 0; k < chance_.size(); ++k) table[k * step] = chance_[k];
@@ -123,7 +123,7 @@ Demand Demand::times(int pieces) const {
 }
 
 Demand Demand::shifted(int more) const {
-  require(more >= 0, "a piece count must be at least 0");
+  require_demand(more >= 0, "a piece count must be at least 0");
   std::vector<double> table(static_cast<std::size_t>(more), 0.0);
   table.insert(table.end(), chance_.begin(), chance_.end());
   return Demand(std::move(table));
@@ -159,7 +159,7 @@ double Demand::expected_left(int k) const noexcept {
 }
 
 int Demand::quantile(double p) const {
-  require(p > 0 && p < 1, "a chance must be strictly between 0 and 1");
+  require_demand(p > 0 && p < 1, "a chance must be strictly between 0 and 1");
   const double allowed = 1 - p + rounding;
   const auto found =
       std::partition_point(above_.begin(), above_.end(), [&](double above) { return above > allowed; });
@@ -167,13 +167,13 @@ int Demand::quantile(double p) const {
 }
 
 double newsvendor_cost(const Demand& demand, int quantity, double under, double over) {
-  require(quantity >= 0, "a quantity must be at least 0");
-  require(under >= 0 && over >= 0, "costs must be at least 0");
+  require_demand(quantity >= 0, "a quantity must be at least 0");
+  require_demand(under >= 0 && over >= 0, "costs must be at least 0");
   return under * demand.expected_shortage(quantity) + over * demand.expected_left(quantity);
 }
 
 Newsvendor newsvendor(const Demand& demand, double under, double over) {
-  require(under >= 0 && over >= 0 && under + over > 0, "costs must be at least 0, one of them above");
+  require_demand(under >= 0 && over >= 0 && under + over > 0, "costs must be at least 0, one of them above");
   Newsvendor best;
   best.critical_ratio = under / (under + over);
   if (over == 0) {
@@ -186,15 +186,15 @@ Newsvendor newsvendor(const Demand& demand, double under, double over) {
 }
 
 double erlang_b(double load, int servers) {
-  require(load >= 0 && std::isfinite(load), "a load must be at least 0");
-  require(servers >= 0, "a number of servers must be at least 0");
+  require_demand(load >= 0 && std::isfinite(load), "a load must be at least 0");
+  require_demand(servers >= 0, "a number of servers must be at least 0");
   double blocked = 1;
   for (int n = 1; n <= servers; ++n) blocked = load * blocked / (n + load * blocked);
   return blocked;
 }
 
 double erlang_c(double load, int servers) {
-  require(load >= 0 && load < servers, "the load must be below the number of servers");
+  require_demand(load >= 0 && load < servers, "the load must be below the number of servers");
   const double blocked = erlang_b(load, servers);
   return blocked / (1 - load / servers * (1 - blocked));
 }

@@ -9,7 +9,7 @@ namespace mendworth {
 namespace {
 
 // Terms beyond this share of one demand are nothing.
-constexpr double negligible = 1e-14;
+constexpr double negligible_tail = 1e-14;
 // A smaller exponent makes the closed form a small number times a large one.
 constexpr double least_exponent = 1e-3;
 
@@ -41,7 +41,7 @@ std::vector<double> stock_uses(int most, double rate, double until, double log_g
       use = k * until > least_exponent
                 ? std::exp(i * std::log(rate / k)) * boost::math::gamma_p(static_cast<double>(i), k * until)
                 : use_by_quadrature(i, rate, until, log_growth);
-      over = use < negligible && i > rate * until;
+      over = use < negligible_tail && i > rate * until;
     }
     uses[static_cast<std::size_t>(i)] = uses[static_cast<std::size_t>(i - 1)] + use;
   }
@@ -53,7 +53,7 @@ std::vector<double> stock_left(int most, double rate, double at) {
   std::vector<double> left(static_cast<std::size_t>(most) + 1, 0.0);
   double chance = 0;
   for (int i = 1; i <= most; ++i) {
-    if (chance < 1.0 - negligible) {
+    if (chance < 1.0 - negligible_tail) {
       chance = rate * at == 0.0 ? 1.0 : boost::math::gamma_q(static_cast<double>(i), rate * at);
     }
     left[static_cast<std::size_t>(i)] = left[static_cast<std::size_t>(i - 1)] + chance;

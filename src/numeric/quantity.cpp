@@ -11,7 +11,7 @@ namespace {
 using Policy = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 using BetaLaw = boost::math::beta_distribution<double, Policy>;
 
-void require_finite(double value) {
+void require_limit(double value) {
   if (!std::isfinite(value)) throw std::invalid_argument("a quantity must be a finite number");
 }
 
@@ -31,9 +31,9 @@ double beta_quantile(double low, double likely, double high, double u) {
 }  // namespace
 
 Quantity Quantity::between(double low, double high) {
-  require_finite(low);
-  require_finite(high);
-  require_finite(high - low);
+  require_limit(low);
+  require_limit(high);
+  require_limit(high - low);
   if (low > high) throw std::invalid_argument("a range must rise: low <= high");
   if (low == high) return exactly(low);
   Quantity result;
@@ -45,10 +45,10 @@ Quantity Quantity::between(double low, double high) {
 }
 
 Quantity Quantity::three_point(double low, double likely, double high, Spread spread) {
-  require_finite(low);
-  require_finite(likely);
-  require_finite(high);
-  require_finite(high - low);
+  require_limit(low);
+  require_limit(likely);
+  require_limit(high);
+  require_limit(high - low);
   if (spread != Spread::beta && spread != Spread::triangular) {
     throw std::invalid_argument("three points spread as beta or triangular");
   }

@@ -324,13 +324,6 @@ Json unpriced_json(const Unpriced& u) {
           {"rows", list(u.rows, worth_spending_json)}};
 }
 
-Json caution_json(const Weighing::Caution& c) {
-  return {{"hazard", c.hazard},
-          {"title", c.title},
-          {"licensed_only", c.licensed_only},
-          {"sentences", c.sentences}};
-}
-
 Json default_json(const Weighing::DefaultRow& d) {
   return {{"key", d.key}, {"value", d.value}, {"source", d.source}, {"decided", d.decided}};
 }
@@ -348,16 +341,16 @@ const char* word(Spread spread) {
 Json quantity_json(const Quantity& q) {
   if (q.is_fixed()) return number(q.likely());
   Json out = {{"low", number(q.low())}};
-  if (q.spread() != Spread::uniform) out["likely"] = number(q.likely());
-  out["high"] = number(q.high());
-  out["spread"] = word(q.spread());
+  if (q.spread() != Spread::uniform) out.add("likely", number(q.likely()));
+  out.add("high", number(q.high()));
+  out.add("spread", word(q.spread()));
   return out;
 }
 
 template <class T>
 Json table_json(const std::map<std::string, T>& entries, Json (*one)(const T&)) {
   Json out = Json::object();
-  for (const auto& [name, entry] : entries) out[name] = one(entry);
+  for (const auto& [name, entry] : entries) out.add(name, one(entry));
   return out;
 }
 
@@ -438,7 +431,7 @@ std::string weighing_json(const Weighing& w) {
                     {"cautions", list(w.cautions, caution_json)},
                     {"defaults", list(w.defaults, default_json)},
                     {"notes", w.notes}};
-  return written(out);
+  return out.text();
 }
 
 std::string rates_json(const RateBook& rates) {
@@ -451,7 +444,7 @@ std::string rates_json(const RateBook& rates) {
                     {"hazards", table_json(rates.hazards, hazard_json)},
                     {"defaults", table_json(rates.defaults, sourced_json)},
                     {"currencies", table_json(rates.currencies, currency_json)}};
-  return written(out);
+  return out.text();
 }
 
 }  // namespace mendworth

@@ -161,7 +161,7 @@ std::string bulk_json(const BulkAnswer& a) {
                     {"scenarios", list(a.scenarios, scenario_json)},
                     {"notes", a.notes},
                     {"defaults", list(a.defaults, default_json)}};
-  return written(out);
+  return out.text();
 }
 
 }  // namespace mendworth

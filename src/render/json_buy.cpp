@@ -117,13 +117,6 @@ Json charges_json(const OrderAnswer& order) {
           {"by_reuse_cost", number(order.charged_by_reuse)}};
 }
 
-Json caution_json(const Weighing::Caution& c) {
-  return {{"hazard", c.hazard},
-          {"title", c.title},
-          {"licensed_only", c.licensed_only},
-          {"sentences", c.sentences}};
-}
-
 }  // namespace
 
 std::string buying_json(const Buying& b) {
@@ -154,7 +147,7 @@ std::string buying_json(const Buying& b) {
       {"cautions", list(b.cautions, caution_json)},
       {"notes", b.notes},
   };
-  return written(out);
+  return out.text();
 }
 
 }  // namespace mendworth

@@ -28,13 +28,13 @@ Json value_json(const CommandValue& value) {
 std::string command_json(const std::string& command,
                          const std::vector<std::pair<std::string, CommandValue>>& options) {
   Json given = Json::object();
-  for (const auto& [name, value] : options) given[name] = value_json(value);
+  for (const auto& [name, value] : options) given.add(name, value_json(value));
   const Json out = {{"schema", "mendworth.command"},
                     {"version", 1},
                     {"program_version", version()},
                     {"command", command},
                     {"options", given}};
-  return written(out);
+  return out.text();
 }
 
 }  // namespace mendworth

@@ -33,7 +33,7 @@ std::string drawer_json(const Drawer& drawer) {
                     {"program_version", version()}, {"source_name", drawer.source_name},
                     {"own_columns", columns},       {"entries", entries},
                     {"total_pieces", total}};
-  return written(out);
+  return out.text();
 }
 
 }  // namespace mendworth

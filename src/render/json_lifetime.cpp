@@ -110,7 +110,7 @@ std::string lifetime_json(const Lifetime& l) {
                     {"all", maybe(l.all, group_json)},
                     {"comparison", maybe(l.comparison, comparison_json)},
                     {"no_comparison_reason", sentence(l.no_comparison_reason)}};
-  return written(out);
+  return out.text();
 }
 
 }  // namespace mendworth

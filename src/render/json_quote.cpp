@@ -114,6 +114,6 @@ class CustomerJson {
 
 }  // namespace
 
-std::string customer_json(const CustomerPage& page) { return written(CustomerJson(page).json()); }
+std::string customer_json(const CustomerPage& page) { return CustomerJson(page).json().text(); }
 
 }  // namespace mendworth

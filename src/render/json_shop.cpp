@@ -144,6 +144,6 @@ class ShopJson {
 
 }  // namespace
 
-std::string shop_json(const ShopPage& page) { return written(ShopJson(page).json()); }
+std::string shop_json(const ShopPage& page) { return ShopJson(page).json().text(); }
 
 }  // namespace mendworth

@@ -1,18 +1,18 @@
 #pragma once
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
+#include "mendworth/weigh.hpp"
+#include "render/json_value.hpp"
+
 /// What the writers of JSON share.
 namespace mendworth {
 
-using Json = nlohmann::ordered_json;
-
-/// The library's writer would turn a NaN into null without a word.
+/// JSON knows no infinity and no NaN, and the library would write null without a word.
 inline Json number(double value) {
   if (!std::isfinite(value)) throw std::logic_error("a number of the answer is not finite");
   return value == 0 ? Json(0.0) : Json(value);
@@ -32,9 +32,11 @@ Json maybe(const std::optional<T>& item, Json (*one)(const T&)) {
   return item ? one(*item) : Json(nullptr);
 }
 
-/// Names come from files; bytes that are no UTF-8 must not stop the answer.
-inline std::string written(const Json& json) {
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+[[nodiscard]] inline Json caution_json(const Weighing::Caution& c) {
+  return {{"hazard", c.hazard},
+          {"title", c.title},
+          {"licensed_only", c.licensed_only},
+          {"sentences", c.sentences}};
 }
 
 }  // namespace mendworth

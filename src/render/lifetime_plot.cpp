@@ -15,7 +15,7 @@ namespace mendworth {
 
 namespace {
 
-constexpr int height = 17;  ///< rows from 100 % down to 0 %
+constexpr int plot_rows = 17;  ///< rows from 100 % down to 0 %
 constexpr int rows_per_label = 4;
 constexpr int margin = 7;  ///< columns of "100 % |"
 constexpr double most_ticks = 6;
@@ -53,10 +53,10 @@ double last_age(const GroupLifetime& group) {
 class Canvas {
  public:
   explicit Canvas(int columns)
-      : columns_(columns), rows_(height, std::string(static_cast<std::size_t>(columns), ' ')) {}
+      : columns_(columns), rows_(plot_rows, std::string(static_cast<std::size_t>(columns), ' ')) {}
 
   static int row_of(double share) {
-    return static_cast<int>(std::lround((1 - std::clamp(share, 0.0, 1.0)) * (height - 1)));
+    return static_cast<int>(std::lround((1 - std::clamp(share, 0.0, 1.0)) * (plot_rows - 1)));
   }
   char& at(int row, int column) {
     return rows_[static_cast<std::size_t>(row)][static_cast<std::size_t>(column)];
@@ -64,9 +64,9 @@ class Canvas {
 
   std::vector<std::string> with_share_axis() const {
     std::vector<std::string> lines;
-    for (int row = 0; row < height; ++row) {
+    for (int row = 0; row < plot_rows; ++row) {
       const bool labelled = row % rows_per_label == 0;
-      const int percent = 100 - 100 * row / (height - 1);
+      const int percent = 100 - 100 * row / (plot_rows - 1);
       std::string line = labelled ? fmt::format("{:>3} % +", percent) : std::string(margin - 1, ' ') + '|';
       line += rows_[static_cast<std::size_t>(row)];
       line.erase(line.find_last_not_of(' ') + 1);

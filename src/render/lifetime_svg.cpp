@@ -21,9 +21,9 @@ namespace mendworth {
 
 namespace {
 
-constexpr double width = 760;
+constexpr double drawing_width = 760;
 constexpr int heading_columns = 66, line_columns = 104;  // characters that fit beside the margins
-constexpr double plot_left = 80, plot_right = width - 30;
+constexpr double plot_left = 80, plot_right = drawing_width - 30;
 constexpr double plot_top = 70, plot_bottom = 500;
 constexpr double legend_top = plot_bottom + 64, legend_line = 22;
 constexpr int legend_columns = 92;
@@ -48,7 +48,7 @@ constexpr std::array<Look, 6> looks = {{{"#0072B2", ""},
                                         {"#8A6100", "16 5"}}};
 constexpr std::size_t marker_shapes = 7;  ///< differs from the number of looks, so that pairs repeat late
 
-std::string escaped(std::string_view text) {
+std::string xml_text(std::string_view text) {
   std::string out;
   const std::string safe = printable(text);
   for (std::size_t i = 0; i < safe.size(); ++i) {
@@ -137,9 +137,9 @@ class Paper {
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0:.0f} {1:.0f}\" width=\"{0:.0f}\" "
         "height=\"{1:.0f}\" role=\"img\" aria-labelledby=\"title description\" font-family=\"sans-serif\" "
         "font-size=\"13\">\n",
-        width, height);
+        drawing_width, height);
     svg_ += fmt::format("<title id=\"title\">{}</title>\n<desc id=\"description\">{}</desc>\n",
-                        escaped(title()), escaped(description()));
+                        xml_text(title()), xml_text(description()));
     svg_ += fmt::format(
         "<defs><clipPath id=\"paper\"><rect x=\"{}\" y=\"{}\" width=\"{}\" "
         "height=\"{}\"/></clipPath></defs>\n",
@@ -188,7 +188,7 @@ class Paper {
 
   void text(double x, double y, const char* anchor, const std::string& words, const std::string& more = "") {
     svg_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\"{}{}>{}</text>\n", x, y, anchor,
-                        more.empty() ? "" : " ", more, escaped(with_plain_spaces(words)));
+                        more.empty() ? "" : " ", more, xml_text(with_plain_spaces(words)));
   }
 
   void gridline(double x1, double y1, double x2, double y2) {
@@ -293,7 +293,9 @@ class Paper {
   }
 
   /// Coordinates far outside are of no use to anybody who draws.
-  static double within_reach(double coordinate) { return std::clamp(coordinate, -10 * width, 10 * width); }
+  static double within_reach(double coordinate) {
+    return std::clamp(coordinate, -10 * drawing_width, 10 * drawing_width);
+  }
 
   void marker(std::size_t i, double x, double y) {
     constexpr double r = 4.5;

@@ -13,7 +13,7 @@ namespace mendworth {
 namespace {
 
 // Safe in text and between double quotes alike.
-std::string escaped(const std::string& text) {
+std::string html_text(const std::string& text) {
   std::string out;
   for (const char c : one_line(text)) {
     switch (c) {
@@ -29,7 +29,7 @@ std::string escaped(const std::string& text) {
 }
 
 std::string element(const std::string& tag, const std::string& text) {
-  return "<" + tag + ">" + escaped(text) + "</" + tag + ">\n";
+  return "<" + tag + ">" + html_text(text) + "</" + tag + ">\n";
 }
 
 // How many columns the label of a sum takes: its own and the empty ones beside it.
@@ -71,7 +71,7 @@ class HtmlWriter {
     text_ += "<style>\n" + sheet_style_rules() + "</style>\n</head>\n<body>\n";
     header(sheet);
     text_ += "<main>\n";
-    if (!sheet.mark.empty()) text_ += "<p class=\"mark\">" + escaped(sheet.mark) + "</p>\n";
+    if (!sheet.mark.empty()) text_ += "<p class=\"mark\">" + html_text(sheet.mark) + "</p>\n";
     text_ += element("h1", sheet.title);
     text_ += "<div class=\"opening\">\n";
     blocks(sheet.opening);
@@ -92,10 +92,10 @@ class HtmlWriter {
 
   void operator()(const SheetParagraph& block) {
     text_ +=
-        block.strong ? "<p class=\"strong\">" + escaped(block.text) + "</p>\n" : element("p", block.text);
+        block.strong ? "<p class=\"strong\">" + html_text(block.text) + "</p>\n" : element("p", block.text);
   }
   void operator()(const SheetNotice& block) {
-    text_ += "<p class=\"notice\">" + escaped(block.text) + "</p>\n";
+    text_ += "<p class=\"notice\">" + html_text(block.text) + "</p>\n";
   }
   void operator()(const SheetList& block) {
     text_ += "<ul>\n";
@@ -116,7 +116,7 @@ class HtmlWriter {
   void operator()(const SheetTable& block) {
     text_ += "<table" + comparison_class(block) + ">\n" + element("caption", block.caption) + "<thead>\n<tr>";
     for (std::size_t i = 0; i < block.columns.size(); ++i) {
-      text_ += "<th scope=\"col\"" + class_of(block, i) + ">" + escaped(block.columns[i].heading) + "</th>";
+      text_ += "<th scope=\"col\"" + class_of(block, i) + ">" + html_text(block.columns[i].heading) + "</th>";
     }
     text_ += "</tr>\n</thead>\n<tbody>\n";
     for (const SheetTable::Row& row : block.rows) table_row(block, row);
@@ -140,7 +140,7 @@ class HtmlWriter {
     if (sheet.letterhead.empty()) return;
     text_ += "<header>\n";
     for (std::size_t i = 0; i < sheet.letterhead.size(); ++i)
-      text_ += (i == 0 ? "<p class=\"shop\">" : "<p>") + escaped(sheet.letterhead[i]) + "</p>\n";
+      text_ += (i == 0 ? "<p class=\"shop\">" : "<p>") + html_text(sheet.letterhead[i]) + "</p>\n";
     text_ += "</header>\n";
   }
 
@@ -148,12 +148,12 @@ class HtmlWriter {
     const std::size_t span = row.role == SheetTable::Role::plain ? 1 : label_columns(row);
     text_ += "<tr" + class_of(row.role, span > 1) + "><th scope=\"row\"";
     if (span > 1) text_ += " colspan=\"" + std::to_string(span) + "\"";
-    text_ += ">" + escaped(row.cells.front()) + "</th>";
+    text_ += ">" + html_text(row.cells.front()) + "</th>";
     for (std::size_t i = span; i < row.cells.size(); ++i) {
       text_ += "<td" + class_of(table, i);
       // A phone shows the heading beside the cell; a sum that spans its label needs none.
-      if (span == 1) text_ += " data-label=\"" + escaped(table.columns[i].heading) + "\"";
-      text_ += ">" + escaped(row.cells[i]) + "</td>";
+      if (span == 1) text_ += " data-label=\"" + html_text(table.columns[i].heading) + "\"";
+      text_ += ">" + html_text(row.cells[i]) + "</td>";
     }
     text_ += "</tr>\n";
   }

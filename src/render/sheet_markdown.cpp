@@ -22,7 +22,7 @@ bool is_special(char c) {
 
 // Text that means nothing but itself, wherever in a line it stands but at its start. Bare addresses of pages must not
 // become links either: the colon of "://" and the point after "www" are escaped.
-std::string escaped(const std::string& text) {
+std::string markdown_text(const std::string& text) {
   const std::string line = one_line(text);
   const std::string_view view = line;
   std::string out;
@@ -38,7 +38,7 @@ std::string escaped(const std::string& text) {
 
 // The same at the start of a line, where marks of lists, rules and underlines count as well.
 std::string escaped_at_start(const std::string& text) {
-  std::string out = escaped(text);
+  std::string out = markdown_text(text);
   if (out.starts_with('-') || out.starts_with('+') || out.starts_with('=') || out.starts_with(':'))
     return "\\" + out;
   const std::size_t digits = out.find_first_not_of("0123456789");
@@ -53,17 +53,17 @@ class MarkdownWriter {
     for (std::size_t i = 0; i < sheet.letterhead.size(); ++i) {
       const std::string line = one_line(sheet.letterhead[i]);
       if (line.empty()) continue;
-      text_ += i == 0 ? "**" + escaped(line) + "**" : escaped_at_start(line);
+      text_ += i == 0 ? "**" + markdown_text(line) + "**" : escaped_at_start(line);
       text_ += i + 1 < sheet.letterhead.size() ? "\\\n" : "\n";
     }
-    if (!sheet.mark.empty()) paragraph("**" + escaped(sheet.mark) + "**");
-    paragraph("# " + escaped(sheet.title));
+    if (!sheet.mark.empty()) paragraph("**" + markdown_text(sheet.mark) + "**");
+    paragraph("# " + markdown_text(sheet.title));
     blocks(sheet.opening);
     for (const SheetSection& section : sheet.sections) {
-      paragraph("## " + escaped(section.heading));
+      paragraph("## " + markdown_text(section.heading));
       blocks(section.blocks);
       for (const SheetSection& part : section.parts) {
-        paragraph("### " + escaped(part.heading));
+        paragraph("### " + markdown_text(part.heading));
         blocks(part.blocks);
       }
     }
@@ -71,9 +71,9 @@ class MarkdownWriter {
   [[nodiscard]] std::string text() && { return std::move(text_); }
 
   void operator()(const SheetParagraph& block) {
-    paragraph(block.strong ? "**" + escaped(block.text) + "**" : escaped_at_start(block.text));
+    paragraph(block.strong ? "**" + markdown_text(block.text) + "**" : escaped_at_start(block.text));
   }
-  void operator()(const SheetNotice& block) { paragraph("> **" + escaped(block.text) + "**"); }
+  void operator()(const SheetNotice& block) { paragraph("> **" + markdown_text(block.text) + "**"); }
   void operator()(const SheetList& block) {
     new_paragraph();
     for (const std::string& item : block.items) text_ += "- " + escaped_at_start(item) + "\n";
@@ -82,9 +82,9 @@ class MarkdownWriter {
     // Two lists with an empty line between them would be read as one with gaps.
     if (!ends_with_facts_) new_paragraph();
     for (const SheetFacts::Fact& fact : block.facts) {
-      text_ += "- **" + escaped(fact.label) + ":**";
+      text_ += "- **" + markdown_text(fact.label) + ":**";
       if (fact.lines.size() == 1) {
-        text_ += " " + escaped(fact.lines.front()) + "\n";
+        text_ += " " + markdown_text(fact.lines.front()) + "\n";
         continue;
       }
       text_ += "\n";
@@ -92,12 +92,12 @@ class MarkdownWriter {
     }
   }
   void operator()(const SheetTable& block) {
-    if (!block.caption.empty()) paragraph("*" + escaped(block.caption) + "*");
+    if (!block.caption.empty()) paragraph("*" + markdown_text(block.caption) + "*");
     new_paragraph();
     std::string rule = "|";
     text_ += "|";
     for (const SheetTable::Column& column : block.columns) {
-      text_ += " " + escaped(column.heading) + " |";
+      text_ += " " + markdown_text(column.heading) + " |";
       rule += column.number ? " ---: |" : " --- |";
     }
     text_ += "\n" + rule + "\n";
@@ -106,17 +106,17 @@ class MarkdownWriter {
       text_ += "|";
       for (const std::string& cell : row.cells) {
         text_ += ' ';
-        if (!cell.empty()) text_.append(mark).append(escaped(cell)).append(mark);
+        if (!cell.empty()) text_.append(mark).append(markdown_text(cell)).append(mark);
         text_ += " |";
       }
       text_ += "\n";
     }
   }
   void operator()(const SheetForm& block) {
-    paragraph("### " + escaped(block.title));
+    paragraph("### " + markdown_text(block.title));
     for (const std::string& sentence : block.sentences) paragraph(escaped_at_start(sentence));
     if (!block.ticks.empty()) new_paragraph();
-    for (const std::string& tick : block.ticks) text_ += "- [ ] " + escaped(tick) + "\n";
+    for (const std::string& tick : block.ticks) text_ += "- [ ] " + markdown_text(tick) + "\n";
     std::string blank;
     for (int i = 0; i < blank_width; ++i) blank += "\\_";
     for (const std::string& label : block.blanks) paragraph(escaped_at_start(label) + ": " + blank);

@@ -9,7 +9,7 @@ namespace mendworth {
 
 namespace {
 
-SheetSection section_of(const std::string& heading) {
+SheetSection new_section(const std::string& heading) {
   SheetSection section;
   section.heading = heading;
   return section;
@@ -50,7 +50,7 @@ std::string headline(const ShopChoice& choice, const Pen& pen) {
 }
 
 void answer_section(Sheet& sheet, const ShopPage& page, const Pen& pen) {
-  SheetSection section = section_of("The proposed choice");
+  SheetSection section = new_section("The proposed choice");
   if (const ShopChoice* choice = proposed_choice(page))
     section.blocks.emplace_back(SheetNotice{headline(*choice, pen)});
   if (!page.owner_verdict.empty()) section.blocks.emplace_back(SheetParagraph{page.owner_verdict});
@@ -61,7 +61,7 @@ void choice_sections(Sheet& sheet, const ShopPage& page, const Pen& pen) {
   if (page.choices.empty()) return;
   const auto add = [&](const std::string& heading, SheetTable table, const std::string& note = "") {
     if (table.rows.empty()) return;
-    SheetSection section = section_of(heading);
+    SheetSection section = new_section(heading);
     section.blocks.emplace_back(std::move(table));
     if (!note.empty()) section.blocks.emplace_back(SheetParagraph{note});
     sheet.sections.push_back(std::move(section));
@@ -79,7 +79,7 @@ void choice_sections(Sheet& sheet, const ShopPage& page, const Pen& pen) {
 void moves_section(Sheet& sheet, const ShopPage& page, const Pen& pen) {
   const ShopChoice* choice = proposed_choice(page);
   if (choice == nullptr || choice->moves.empty()) return;
-  SheetSection section = section_of("What moves the margin most");
+  SheetSection section = new_section("What moves the margin most");
   section.blocks.emplace_back(moves_table(*choice, pen));
   const bool any_stated = std::any_of(choice->moves.begin(), choice->moves.end(),
                                       [](const MarginRow& row) { return !row.uncertain; });
@@ -115,7 +115,7 @@ void diagnosis_section(Sheet& sheet, const ShopPage& page, const Pen& pen) {
   facts.add("An intake earns nothing",
             d.turning_share ? "where " + pen.percent(*d.turning_share) + " of the customers walk away"
                             : "at no share of customers who walk away");
-  SheetSection section = section_of("Diagnosis");
+  SheetSection section = new_section("Diagnosis");
   section.blocks.emplace_back(facts);
   sheet.sections.push_back(std::move(section));
 }
@@ -124,14 +124,14 @@ void cautions_section(Sheet& sheet, const ShopPage& page) {
   if (page.cautions.empty()) return;
   SheetFacts facts;
   for (const PageCaution& caution : page.cautions) facts.add(caution.title, caution.sentences);
-  SheetSection section = section_of("Cautions");
+  SheetSection section = new_section("Cautions");
   section.blocks.emplace_back(facts);
   sheet.sections.push_back(std::move(section));
 }
 
 void list_section(Sheet& sheet, const std::string& heading, const std::vector<std::string>& items) {
   if (items.empty()) return;
-  SheetSection section = section_of(heading);
+  SheetSection section = new_section(heading);
   section.blocks.emplace_back(SheetList{items});
   sheet.sections.push_back(std::move(section));
 }

@@ -9,6 +9,7 @@
 #include "render/layout.hpp"
 #include "render/number_text.hpp"
 #include "render/page.hpp"
+#include "render/weighing_sections.hpp"
 
 namespace mendworth {
 
@@ -21,8 +22,6 @@ std::string amount(const BulkAnswer& a, double value) {
 std::string cell(const BulkAnswer& a, double value) {
   return money_text(value, std::abs(value) >= 10'000 ? 0 : a.minor_digits);
 }
-
-std::string percent(double share) { return kept_together(percent_text(share)); }
 
 std::string count(double value) { return decimals_text(value, value < 10 ? 2 : value < 100 ? 1 : 0); }
 

@@ -16,9 +16,9 @@ namespace mendworth {
 namespace {
 
 constexpr std::size_t most_own_columns = 2;  // more leave the notes no room
-constexpr int widest_heading = 16;
+constexpr int widest_drawer_heading = 16;
 
-std::string one_line(std::string text) {
+std::string in_one_line(std::string text) {
   for (char& c : text) {
     if (c == '\n' || c == '\r' || c == '\t') c = ' ';
   }
@@ -27,7 +27,7 @@ std::string one_line(std::string text) {
 
 std::string heading_of(const std::string& column) {
   std::string text;
-  for (const std::string& piece : wrapped(printable(one_line(column)), widest_heading)) {
+  for (const std::string& piece : wrapped(printable(in_one_line(column)), widest_drawer_heading)) {
     text += (text.empty() ? "" : "\n") + piece;
   }
   return text;
@@ -40,11 +40,11 @@ Table listing(const Drawer& drawer, const std::vector<std::string>& own, bool no
   if (notes) columns.push_back({"note", Table::Align::left, true});
   Table table(columns);
   for (const DrawerEntry& entry : drawer.entries) {
-    std::vector<std::string> cells{one_line(entry.candidate), fmt::format("{}", entry.pieces),
+    std::vector<std::string> cells{in_one_line(entry.candidate), fmt::format("{}", entry.pieces),
                                    entry.since ? date_text(*entry.since) : "-"};
     for (std::size_t i = 0; i < own.size(); ++i)
-      cells.push_back(i < entry.own.size() ? one_line(entry.own[i]) : "");
-    if (notes) cells.push_back(one_line(entry.note));
+      cells.push_back(i < entry.own.size() ? in_one_line(entry.own[i]) : "");
+    if (notes) cells.push_back(in_one_line(entry.note));
     table.add_row(cells);
   }
   return table;
@@ -73,7 +73,7 @@ std::string drawer_text(const Drawer& drawer, const TextStyle& style) {
   std::vector<std::string> own = own_columns(drawer);
   std::string left_out;
   for (std::size_t i = most_own_columns; i < own.size(); ++i)
-    left_out += (left_out.empty() ? "" : ", ") + one_line(own[i]);
+    left_out += (left_out.empty() ? "" : ", ") + in_one_line(own[i]);
   if (own.size() > most_own_columns) own.resize(most_own_columns);
   const bool notes = std::any_of(drawer.entries.begin(), drawer.entries.end(),
                                  [](const DrawerEntry& entry) { return !entry.note.empty(); });

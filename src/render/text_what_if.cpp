@@ -15,7 +15,7 @@ namespace {
 // Rows that move the saving by less than this share of the widest swing, and those beyond so many, are only
 // counted, unless they turn the verdict.
 constexpr double swing_worth_a_row = 0.05;
-constexpr int most_rows = 15;
+constexpr int most_numbers = 15;
 
 // How far a value is from the present one: as a share where that means something.
 std::string distance_text(double current, double value) {
@@ -26,7 +26,7 @@ std::string distance_text(double current, double value) {
   return fmt::format("{}{:.0f} %", percent > 0 ? "+" : "", percent);
 }
 
-std::string joined(const std::vector<std::string>& pieces) {
+std::string joined_by_and(const std::vector<std::string>& pieces) {
   std::string text;
   for (const std::string& piece : pieces) {
     if (!text.empty()) text += " and ";
@@ -40,13 +40,13 @@ std::string turning_text(const BreakEven& row) {
     return fmt::format("none within {}..{}", number_text(row.low), number_text(row.high));
   std::vector<std::string> values;
   for (std::size_t i = 0; i < row.values.size(); ++i) values.push_back(turning_value_text(row, i));
-  return joined(values);
+  return joined_by_and(values);
 }
 
 std::string distances_text(const BreakEven& row) {
   std::vector<std::string> distances;
   for (const double value : row.values) distances.push_back(distance_text(row.current, value));
-  return joined(distances);
+  return joined_by_and(distances);
 }
 
 // The break-even of the labour rate, with its interval.
@@ -157,7 +157,7 @@ void sensitivity_section(Page& page, const Weighing& w) {
   int left_out = 0;
   double widest_left_out = 0;
   for (const SensitivityRow& row : w.sensitivity) {
-    if (!row.turns && (row.swing < least_swing || listed >= most_rows)) {
+    if (!row.turns && (row.swing < least_swing || listed >= most_numbers)) {
       ++left_out;
       widest_left_out = std::max(widest_left_out, row.swing);
       continue;

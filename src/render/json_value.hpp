@@ -1,0 +1,62 @@
+#pragma once
+
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <initializer_list>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+namespace mendworth {
+
+/// A JSON value under construction; members of an object stay in the order in which they were given. The library that
+/// writes it is slow to compile, so it stands in json_value.cpp alone.
+class Json {
+ public:
+  struct Member;
+
+  Json() = default;  ///< null
+  Json(std::nullptr_t) {}
+  template <std::integral T>
+  Json(T value) {
+    if constexpr (std::same_as<T, bool>)
+      value_ = value;
+    else if constexpr (std::signed_integral<T>)
+      value_ = std::int64_t{value};
+    else
+      value_ = std::uint64_t{value};
+  }
+  Json(double value) : value_(value) {}  ///< finite
+  Json(const char* text) : value_(std::string(text)) {}
+  Json(std::string text) : value_(std::move(text)) {}
+  /// {{"name", value}, ...}: an object.
+  Json(std::initializer_list<Member> members);
+  template <class T>
+  Json(const std::vector<T>& items) : value_(std::vector<Json>(items.begin(), items.end())) {}
+
+  [[nodiscard]] static Json array();
+  [[nodiscard]] static Json object();
+
+  /// To an array.
+  void push_back(Json item);
+  /// To an object, after its other members.
+  void add(std::string name, Json value);
+
+  /// Indented by two spaces, with a line end. Names come from files: bytes that are no UTF-8 become U+FFFD.
+  [[nodiscard]] std::string text() const;
+
+ private:
+  friend struct JsonWriter;
+  std::variant<std::nullptr_t, bool, std::int64_t, std::uint64_t, double, std::string, std::vector<Json>,
+               std::vector<Member>>
+      value_;
+};
+
+struct Json::Member {
+  std::string name;
+  mutable Json value;  ///< an initializer_list is constant, and what it holds is moved on
+};
+
+}  // namespace mendworth
