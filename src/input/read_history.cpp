@@ -11,10 +11,10 @@
 #include <unordered_set>
 #include <utility>
 
+#include "domain/limits.hpp"
 #include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
 #include "input/history_columns.hpp"
-#include "input/limits.hpp"
 #include "input/problems.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
@@ -30,8 +30,8 @@ using input::printable;
 using input::Problems;
 
 constexpr std::size_t most_reported = 100;
-constexpr input::Limits ages{0, input::limits::life.high};
-constexpr input::Limits pieces_of_a_row{0, 1e9};
+constexpr Limits ages{.low = 0, .high = limits::life.high, .least = 1e-6};
+constexpr Limits pieces_of_a_row{0, 1e9};
 
 enum class State { failed, working };
 
@@ -228,7 +228,7 @@ class HistoryReader {
 
   /// Absent for an empty field, and for one that is no number within the limits: that is a problem then.
   std::optional<double> number_in(const CsvRow& row, std::size_t column, const std::string& name,
-                                  const input::Limits& allowed) {
+                                  const Limits& allowed) {
     const std::string_view field = row.fields[column];
     if (field.empty()) return std::nullopt;
     double value = 0;
@@ -237,7 +237,7 @@ class HistoryReader {
       return std::nullopt;
     }
     if (!allowed.allows(value)) {
-      add(name, fmt::format("found {}, allowed is {}", printable(field), allowed.text()));
+      add(name, fmt::format("found {}, allowed is {}", printable(field), allowed.allowed_instead_of(value)));
       return std::nullopt;
     }
     return value;
