@@ -105,6 +105,11 @@ std::string without_numbers(std::string_view key) {
   return out;
 }
 
+/// As a case is written: no commas at the thousands, and no exponent.
+std::string plain(double value) {
+  return value > 0 && value < 1e-4 ? number_text(value) : fmt::format("{}", value);
+}
+
 constexpr double days_a_year = 365.25;
 constexpr double shortest_wear_years = 0.001;
 constexpr double longest_wear_years = 1e9;
@@ -162,8 +167,8 @@ class WearClashes {
 
 std::string Limits::allowed_instead_of(double value) const {
   if (value >= low && value <= high)
-    return fmt::format("0 or at least {}{}", least, low < 0 ? " in size" : "");
-  return fmt::format("{} to {}", low, high);
+    return fmt::format("0 or at least {}{}", plain(least), low < 0 ? " in size" : "");
+  return fmt::format("{} to {}", plain(low), high);
 }
 
 const Limits& limits_of(std::string_view key) {
@@ -182,8 +187,12 @@ std::vector<Clash> clashes_of(const Case& c) {
     const auto p = static_cast<std::size_t>(group.part);
     const std::string key = fmt::format("part.{}", p + 1);
     wear.look_at(key, c.parts[p].life, group.share);
-    for (std::size_t i = 0; i < c.parts[p].candidates.size(); ++i)
-      wear.look_at(fmt::format("{}.candidate.{}", key, i + 1), c.parts[p].candidates[i].life, group.share);
+    for (std::size_t i = 0; i < c.parts[p].candidates.size(); ++i) {
+      const LifePrior& life = c.parts[p].candidates[i].life;
+      const bool inherited =
+          life.unit == c.parts[p].life.unit && life.rated_life == c.parts[p].life.rated_life;
+      if (!inherited) wear.look_at(fmt::format("{}.candidate.{}", key, i + 1), life, group.share);
+    }
   }
   if (!c.rest.remaining_years && c.device.age_years.high() > most_lives_reached * c.device.life_years.low()) {
     clashes.push_back(

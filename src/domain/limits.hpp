@@ -45,7 +45,7 @@ inline constexpr Limits minutes{.low = 0, .high = 1e5, .least = 1e-3};
 inline constexpr Limits chance{0, 1, "a chance is written as a fraction: 85 % is 0.85", 1e-6};
 inline constexpr Limits share_of_money{0, 1, "written as a fraction: 20 % is 0.2", 1e-6};
 inline constexpr Limits share_of_use{
-    1e-6, 1, "a share of the busiest position's use, as a fraction: 60 % is 0.6", 0, 1e4};
+    0.0001, 1, "a share of the busiest position's use, as a fraction: 60 % is 0.6", 0, 1e4};
 inline constexpr Limits use_per_day{
     0.001, 1e7, "what is never operated never wears: state what a usual day brings", 0, 1e4};
 inline constexpr Limits hours_per_day{0.001, 24,
@@ -55,7 +55,7 @@ inline constexpr Limits fraction_failed{0.001, 0.999, "written as a fraction: 10
 inline constexpr Limits life_spread{.low = 1, .high = 100};
 inline constexpr Limits shape_spread{.low = 1, .high = 10};
 inline constexpr Limits shape{0.1, 20, "Weibull shapes of wear are between 1 and 6"};
-inline constexpr Limits exchange_rate{.low = 1e-7, .high = 1e7};
+inline constexpr Limits exchange_rate{.low = 1e-6, .high = 1e6};
 inline constexpr Limits pieces_per_year{.low = 0, .high = 1e4, .least = 1e-6};
 inline constexpr Limits jobs_per_month{.low = 1e-3, .high = 1e5};
 inline constexpr Limits cover{0.01, 0.9999, "a chance is written as a fraction: 95 % is 0.95"};

@@ -87,7 +87,7 @@ TEST_CASE("check: the field that is wrong is named") {
   CHECK(fault([](Case& c) { c.device.use_per_day = Quantity::between(0.01, 1000); }) ==
         "device.use_per_day: the ends 0.01 and 1000 are too far apart");
   CHECK(fault([](Case& c) { c.parts[0].life.rated_life = exactly(0.01); }) ==
-        "part.1.rated_life: a life of 0.01 cycles is used up in 0.0000005476 years, allowed is 0.001 or more "
+        "part.1.rated_life: a life of 0.01 cycles is used up in 5.48e-07 years, allowed is 0.001 or more "
         "(device.use_per_day and position.share say how fast)");
   CHECK(fault([](Case& c) {
           c.horizon.years.reset();

@@ -166,13 +166,13 @@ TEST_CASE("read_case: the need goes on unless the case says when it ends") {
   CHECK_FALSE(read(starter_case(false)).horizon.years.has_value());
   CHECK(read(starter_case(false) + "[horizon]\nyears = 4\n").horizon.years == Quantity::exactly(4));
   CHECK(messages(starter_case(false) + "[horizon]\ndiscount_rate = -0.01\n") ==
-        "case.toml:34:17: error: horizon.discount_rate: found -0.01: at a rate below 0 a need that goes on "
+        "case.toml:35:17: error: horizon.discount_rate: found -0.01: at a rate below 0 a need that goes on "
         "costs "
         "without end (write 0 or more, or say with horizon.years when the need ends)");
   CHECK(read(starter_case(false) + "[horizon]\nyears = 4\ndiscount_rate = -0.01\n").horizon.discount_rate ==
         Quantity::exactly(-0.01));
   CHECK(messages(starter_case(false) + "[horizon]\ncount_unused_life = true\n") ==
-        "case.toml:34:21: error: horizon.count_unused_life: is needed no longer: the need for a device goes "
+        "case.toml:35:21: error: horizon.count_unused_life: is needed no longer: the need for a device goes "
         "on, "
         "so no life is left unused at its end (leave it out; years says when a need ends)");
 }
