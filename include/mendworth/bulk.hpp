@@ -21,7 +21,7 @@ struct Bulk {
   int failed = 0;              ///< of these: have a failed part now, as the case's device has; 1..devices
   std::optional<Quantity> jobs_per_month;  ///< of the shop, > 0
   std::optional<int> pieces_per_job;       ///< >= 1; absent: what the case's device needs
-  std::optional<double> years;             ///< until when; absent: fleet: the horizon; shop: the shelf life
+  std::optional<double> years;             ///< until when; absent: fleet: the years of need; shop: the shelf life
   double order_cost = 0;                   ///< to place and book one order, >= 0
   double carrying_rate = 0.2;              ///< cost of keeping stock, a share of its value a year, >= 0
   std::optional<double>
@@ -47,7 +47,8 @@ struct QuotedLadder {
 };
 
 struct QuotationOptions {
-  bool decimal_comma = false;
+  /// "0,39" is a fraction; absent: each file's own numbers say so, and one that may be read both ways is refused.
+  std::optional<bool> decimal_comma;
 };
 
 /// Reads a quotation: CSV with a header row, columns candidate, from, each and if known supplier, currency, least,

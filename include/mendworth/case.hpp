@@ -276,6 +276,10 @@ struct Case {
   std::vector<DefaultUse> defaults;
 };
 
+/// Throws std::invalid_argument that names the first field which no reader would have let through: a number out of
+/// its limits, an index without its part or supplier, an empty price ladder, no failed position ...
+void check(const Case& c);
+
 /// Visits every Quantity of a case with its dotted key ("replacement.1.price", counted from 1), always in
 /// the same order. The one list behind random draws, sensitivity rows and --set.
 void for_each_quantity(Case& c, const std::function<void(const std::string& key, Quantity&)>& visit);

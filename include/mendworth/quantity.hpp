@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <stdexcept>
+#include <vector>
 
 namespace mendworth {
 
@@ -43,6 +44,8 @@ class Quantity {
 
   /// The mean: (low + 4 likely + high)/6 for beta, (low + likely + high)/3 for triangular.
   [[nodiscard]] double base() const noexcept { return is_fixed() ? low_ : mean_of_range(); }
+  /// Of the outcomes: (base - low)(high - base)/7 for beta.
+  [[nodiscard]] double variance() const noexcept;
   /// The value below which a share u of the outcomes lies, 0 <= u <= 1, else std::domain_error. Exact,
   /// slow for beta (microseconds).
   [[nodiscard]] double quantile(double u) const;
@@ -62,9 +65,10 @@ class Quantity {
   Spread spread_ = Spread::fixed;
 };
 
-/// low + low, likely + likely, high + high: the mean of the sum is the sum of the means; the spread is that
-/// of terms which are long or short together. One value or a uniform range takes on the other's spread; beta
-/// and triangular give a beta, its likely value shifted to where the mean is right.
-[[nodiscard]] Quantity sum(const Quantity& a, const Quantity& b);
+/// The sum of numbers that know nothing of each other: its mean is the sum of the means, its variance that of the
+/// variances, and its ends lean as the sums of the ends do. A beta, of three points; with one range among single
+/// values, that range moved. The ends never lie beyond the sums of the ends, so that the spread of one or two ranges
+/// that are not beta comes out up to a third too small.
+[[nodiscard]] Quantity independent_sum(const std::vector<Quantity>& terms);
 
 }  // namespace mendworth

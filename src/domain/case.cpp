@@ -14,6 +14,7 @@ class QuantityWalk {
 
   void walk(AnyCase& c) const {
     device(c.device);
+    if (!c.rest.remaining_years) visit_("device.life_years", c.device.life_years);
     fault(c.fault);
     each("position", c.positions, [this](const std::string& k, auto& x) { this->position(k, x); });
     each("part", c.parts, [this](const std::string& k, auto& x) { this->part(k, x); });
@@ -54,7 +55,6 @@ class QuantityWalk {
   void device(D& x) const {
     visit_("device.age_years", x.age_years);
     if_any("device.bought_used_years_ago", x.bought_used_years_ago);
-    visit_("device.life_years", x.life_years);
     if_any("device.use_per_day", x.use_per_day);
     if_any("device.hours_per_day", x.hours_per_day);
     visit_("device.guarantee_chance", x.guarantee_chance);

@@ -58,7 +58,7 @@ Quantity CaseReader::minutes_or_default(TableReader& table, std::string_view key
   const std::string full_key = table.key_of(key);
   const SourcedNames* names = find_default_names(full_key, full_key, table.place());
   if (names == nullptr) return {};
-  Quantity total;
+  std::vector<Quantity> minutes;
   std::string list;
   for (const std::string& name : names->names) {
     const auto operation = rates_.operations.find(name);
@@ -68,12 +68,25 @@ Quantity CaseReader::minutes_or_default(TableReader& table, std::string_view key
                     "state it in the case, or add the operation to the rates");
       continue;
     }
-    total = sum(total, operation->second.value);
+    minutes.push_back(operation->second.value);
     list += (list.empty() ? "" : ", ") + name;
   }
-  total = total.scaled(case_.labour.skill_factor);
+  const Quantity total = stretched(independent_sum(minutes), full_key, table.place());
   record(full_key, fmt::format("{}: {}{}", quantity_text(total, "min"), list, skill_text()), names->source);
   return total;
+}
+
+Quantity CaseReader::stretched(const Quantity& minutes, const std::string& key, Place place) {
+  const Quantity out = minutes.scaled(case_.labour.skill_factor);
+  for (const double end : {out.low(), out.high()}) {
+    if (limits::minutes.allows(end)) continue;
+    problems_.add(place, key,
+                  fmt::format("the rates make it {}{}, allowed is {}", quantity_text(out, "min"),
+                              skill_text(), limits::minutes.allowed_instead_of(end)),
+                  "state it in the case, or correct the rates");
+    break;
+  }
+  return out;
 }
 
 std::string CaseReader::skill_text() const {

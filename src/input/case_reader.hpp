@@ -24,6 +24,8 @@ class CaseReader {
  private:
   // read_case.cpp
   void read_device();
+  void read_kind(TableReader& table);
+  void report_clashes();
   void read_fault();
   void read_labour();
   void record_uncounted_time();
@@ -62,10 +64,10 @@ class CaseReader {
   void read_replacements();
   void read_replacement(TableReader& table);
   void read_rest();
+  void read_device_life();
   void read_downtime();
   void read_horizon();
   void read_licensed_repair();
-  [[nodiscard]] const Replacement* cheapest_replacement() const;
   // read_bulk.cpp
   void read_bulk();
   void read_bulk_demand(TableReader& table, Bulk& bulk);
@@ -83,8 +85,10 @@ class CaseReader {
                                                     Place place);
   [[nodiscard]] const SourcedNames* find_default_names(const std::string& default_key, const std::string& key,
                                                        Place place);
-  /// The sum of the minutes of the operations that the rates name for `key`.
+  /// The minutes of the operations that the rates name for `key`, added up as independent of each other.
   [[nodiscard]] Quantity minutes_or_default(TableReader& table, std::string_view key);
+  /// Minutes of the rates, as the skill stretches them.
+  [[nodiscard]] Quantity stretched(const Quantity& minutes, const std::string& key, Place place);
   /// ", beginner (times 2)", or nothing for the skill that the rates' minutes are for.
   [[nodiscard]] std::string skill_text() const;
   void record(const std::string& key, std::string value, const std::string& source);
@@ -101,6 +105,7 @@ class CaseReader {
   /// whatever only own work needs may be left out.
   bool referred_ = false;
   std::optional<Quantity> usual_position_minutes_;  ///< labour.position_minutes
+  std::optional<Quantity> device_life_;             ///< device.life_years, where it is stated
   // False if there are none or one was misread: then a reference to an unknown one says nothing new.
   bool part_names_known_ = false;
   bool supplier_names_known_ = false;

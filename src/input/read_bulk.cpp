@@ -4,20 +4,12 @@
 
 namespace mendworth::input {
 
-namespace {
-
-constexpr int most_devices = 100'000;
-constexpr Limits jobs_per_month{0, 1e5, true};
-constexpr Limits cover{0, 1, true, true, "a chance is written as a fraction: 95 % is 0.95"};
-
-}  // namespace
-
 /// Either a fleet or a shop.
 void CaseReader::read_bulk_demand(TableReader& table, Bulk& bulk) {
   const bool fleet = table.has("devices");
   const bool shop = table.has("jobs_per_month");
   bulk.devices = table.integer("devices", 1, most_devices);
-  bulk.jobs_per_month = table.quantity("jobs_per_month", jobs_per_month);
+  bulk.jobs_per_month = table.quantity("jobs_per_month", limits::jobs_per_month);
   bulk.pieces_per_job = table.integer("pieces_per_job", 1, most_pieces);
   const auto failed = table.integer("failed", 1, most_devices);
   if (fleet && shop) {
@@ -45,11 +37,13 @@ void CaseReader::read_bulk() {
   TableReader table = document_.section("bulk");
   Bulk bulk;
   read_bulk_demand(table, bulk);
-  bulk.years = table.number("years", limits::years);
+  bulk.years = table.number("years", limits::years_of_need);
   if (!table.has("years")) {
-    if (bulk.devices) {
-      record("bulk.years", quantity_text(Quantity::exactly(years_ahead(case_)), "years"),
-             "the horizon");
+    if (bulk.devices && case_.horizon.years) {
+      record("bulk.years", quantity_text(Quantity::exactly(case_.horizon.years->base()), "years"),
+             "horizon.years");
+    } else if (bulk.devices) {
+      bulk.years = take_default("bulk.years", "bulk.years", "years", table.place()).base();
     } else {
       record("bulk.years", "the shelf life of the part", "what is bought later is another order");
     }
@@ -75,7 +69,7 @@ void CaseReader::read_bulk() {
   bulk.repair_days = table.number("repair_days", limits::days);
   if (!table.has("repair_days"))
     record("bulk.repair_days", "lead time and days on the bench", "the case's own figures");
-  bulk.cover = figure("cover", cover, "");
+  bulk.cover = figure("cover", limits::cover, "");
   table.finish();
   case_.bulk = bulk;
 }

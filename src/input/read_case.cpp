@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <utility>
 
 #include <fmt/format.h>
@@ -25,6 +26,27 @@ constexpr std::array<std::string_view, 15> sections = {
 std::size_t section_rank(const std::string& key) {
   const std::string_view section = std::string_view(key).substr(0, key.find('.'));
   return static_cast<std::size_t>(std::find(sections.begin(), sections.end(), section) - sections.begin());
+}
+
+/// Where the value of a dotted key stands, or else the table or the list that it would stand in.
+Place place_of(const Node& document, std::string_view key) {
+  const Node* node = &document;
+  Place place{};
+  while (!key.empty()) {
+    const std::string_view step = key.substr(0, key.find('.'));
+    key.remove_prefix(std::min(key.size(), step.size() + 1));
+    if (node->is_array()) {
+      std::size_t number = 0;
+      std::from_chars(step.data(), step.data() + step.size(), number);
+      if (number < 1 || number > node->items.size()) break;
+      node = &node->items[number - 1];
+    } else {
+      node = node->find(step);
+      if (node == nullptr) break;
+    }
+    place = node->place;
+  }
+  return place;
 }
 
 }  // namespace
@@ -56,6 +78,7 @@ Case CaseReader::read() {
   read_bulk();
   read_intake();
   document_.finish();
+  report_clashes();
   // Read in the order that references need.
   std::stable_sort(
       case_.defaults.begin(), case_.defaults.end(),
@@ -74,6 +97,7 @@ void CaseReader::read_device() {
   device.age_years =
       table.required_quantity("age_years", limits::years, "how old the device is; only its owner knows",
                               "write age_years = 4, or a range if it is not known: { low = 2, high = 6 }");
+  read_kind(table);
   device.bought_used_years_ago = table.quantity("bought_used_years_ago", limits::years);
   if (device.bought_used_years_ago && device.age_years.low() > 0 &&
       device.bought_used_years_ago->high() >= device.age_years.low()) {
@@ -122,6 +146,28 @@ void CaseReader::read_device() {
   device.scrap = table.quantity("scrap", limits::money_or_fee).value_or(Quantity{});
   device.keepsake = table.quantity("keepsake", limits::money).value_or(Quantity{});
   table.finish();
+}
+
+void CaseReader::read_kind(TableReader& table) {
+  case_.device.kind = table.text("kind").value_or("");
+  if (!case_.device.kind.empty() && rates_.device_kinds.count(case_.device.kind) == 0) {
+    table.fail("kind", fmt::format("there is no kind of device '{}'", printable(case_.device.kind)),
+               suggestion(case_.device.kind, names_of(rates_.device_kinds), "'mendworth rates' lists them"));
+  }
+  device_life_ = table.quantity("life_years", limits::device_life);
+  const Node* rest = document_.find("rest");
+  if (table.has("life_years") && rest != nullptr && rest->find("remaining_years") != nullptr) {
+    table.fail("life_years", "rest.remaining_years already says how long the device lasts from now",
+               "keep one of the two");
+  }
+}
+
+/// Only numbers that are right one by one can be looked at together.
+void CaseReader::report_clashes() {
+  if (problems_.count() > 0) return;
+  for (const Clash& clash : clashes_of(case_)) {
+    problems_.add(place_of(document_.node(), clash.key), clash.key, clash.message, clash.remedy);
+  }
 }
 
 void CaseReader::read_fault() {
@@ -231,7 +277,7 @@ void CaseReader::read_risks() {
   const auto minutes = [&](const char* key) {
     const bool stated = table.has(key);
     const Quantity usual = quantity_or_default(table, key, limits::minutes, table.key_of(key), "min");
-    return stated ? usual : usual.scaled(case_.labour.skill_factor);
+    return stated ? usual : stretched(usual, table.key_of(key), table.place());
   };
   risks.mend_minutes = minutes("mend_minutes");
   risks.mend_money = table.quantity("mend_money", limits::money).value_or(Quantity{});

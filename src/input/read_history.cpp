@@ -11,10 +11,10 @@
 #include <unordered_set>
 #include <utility>
 
+#include "domain/limits.hpp"
 #include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
 #include "input/history_columns.hpp"
-#include "input/limits.hpp"
 #include "input/problems.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
@@ -29,8 +29,8 @@ using input::HistoryColumns;
 using input::printable;
 using input::Problems;
 
-constexpr input::Limits ages{0, input::limits::life.high};
-constexpr input::Limits pieces_of_a_row{0, 1e9};
+constexpr Limits ages{.low = 0, .high = limits::life.high, .least = 1e-6};
+constexpr Limits pieces_of_a_row{0, 1e9};
 
 enum class State { failed, working };
 
@@ -227,7 +227,7 @@ class HistoryReader {
 
   /// Absent for an empty field, and for one that is no number within the limits: that is a problem then.
   std::optional<double> number_in(const CsvRow& row, std::size_t column, const std::string& name,
-                                  const input::Limits& allowed) {
+                                  const Limits& allowed) {
     const std::string_view field = row.fields[column];
     if (field.empty()) return std::nullopt;
     double value = 0;
@@ -236,7 +236,7 @@ class HistoryReader {
       return std::nullopt;
     }
     if (!allowed.allows(value)) {
-      add(name, fmt::format("found {}, allowed is {}", printable(field), allowed.text()));
+      add(name, fmt::format("found {}, allowed is {}", printable(field), allowed.allowed_instead_of(value)));
       return std::nullopt;
     }
     return value;

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <utility>
 
 #include <fmt/format.h>
@@ -51,9 +52,11 @@ void CaseReader::read_replacement(TableReader& table) {
   }
   out.tax = table.quantity("tax", limits::share_of_money).value_or(Quantity{});
   out.shipping = table.quantity("shipping", limits::money).value_or(Quantity{});
-  out.life_years = table.required_quantity(
-      "life_years", limits::years, "how many years the replacement is expected to last; only you can say",
-      "write life_years = 5, or a range: { low = 3, high = 8 }");
+  out.life_years =
+      table.required_quantity("life_years", limits::device_life,
+                              "how many years the replacement is expected to last; only you can say",
+                              "write life_years = 5, or a range: { low = 3, high = 8 }");
+  out.alike = table.flag("alike").value_or(false);
   out.life_shape = quantity_or_default(table, "life_shape", limits::shape, "replacement.life_shape", "");
   out.setup_minutes =
       quantity_or_default(table, "setup_minutes", limits::minutes, "replacement.setup_minutes", "min");
@@ -65,25 +68,14 @@ void CaseReader::read_replacement(TableReader& table) {
   case_.replacements.push_back(std::move(out));
 }
 
-/// The cheapest one with a price, or else the first; null if there is none.
-const Replacement* CaseReader::cheapest_replacement() const {
-  const auto cost = [](const Replacement& r) {
-    return (r.price->base() + r.shipping.base()) * (1.0 + r.tax.base());
-  };
-  const Replacement* best = nullptr;
-  for (const Replacement& replacement : case_.replacements) {
-    if (!replacement.price) continue;
-    if (best == nullptr || cost(replacement) < cost(*best)) best = &replacement;
-  }
-  if (best != nullptr || case_.replacements.empty()) return best;
-  return &case_.replacements.front();
-}
-
 void CaseReader::read_horizon() {
   TableReader table = document_.section("horizon");
   Horizon& horizon = case_.horizon;
-  if (table.has("years")) {
-    horizon.years = table.quantity("years", limits::years).value_or(Quantity::exactly(1.0));
+  horizon.years = table.quantity("years", limits::years_of_need);
+  if (table.has("count_unused_life")) {
+    table.fail("count_unused_life",
+               "is needed no longer: the need for a device goes on, so no life is left unused at its end",
+               "leave it out; years says when a need ends");
   }
   horizon.discount_rate =
       quantity_or_default(table, "discount_rate", limits::discount_rate, "horizon.discount_rate", "a year");
@@ -92,24 +84,41 @@ void CaseReader::read_horizon() {
 
 void CaseReader::read_rest() {
   TableReader table = document_.section("rest");
-  Rest& rest = case_.rest;
-  if (table.has("remaining_years")) {
-    rest.remaining_years = table.quantity("remaining_years", limits::years).value_or(Quantity::exactly(1.0));
-  } else if (const Replacement* replacement = cheapest_replacement()) {
-    if (const SourcedQuantity* share =
-            find_default("rest.share_of_replacement_life", "rest.remaining_years", table.place())) {
-      rest.remaining_years = share->value.scaled(replacement->life_years.base());
-      record("rest.remaining_years",
-             fmt::format("{}: {} of the life of '{}'", quantity_text(*rest.remaining_years, "years"),
-                         quantity_text(share->value, ""), replacement->name),
-             share->source);
-    }
-  } else {
-    rest.remaining_years =
-        take_default("rest.remaining_years", "rest.remaining_years", "years", table.place());
-  }
-  rest.shape = quantity_or_default(table, "shape", limits::shape, "rest.shape", "");
+  case_.rest.remaining_years = table.quantity("remaining_years", limits::device_life);
+  if (!table.has("remaining_years")) read_device_life();
+  case_.rest.shape = quantity_or_default(table, "shape", limits::shape, "rest.shape", "");
   table.finish();
+}
+
+/// How long a new device like this one lasts: as stated, or of its kind, or what the case says of a new one.
+void CaseReader::read_device_life() {
+  Quantity& life = case_.device.life_years;
+  if (device_life_) {
+    life = *device_life_;
+    return;
+  }
+  const auto like_it = std::find_if(case_.replacements.begin(), case_.replacements.end(),
+                                    [](const Replacement& replacement) { return replacement.alike; });
+  if (case_.device.kind.empty() && like_it != case_.replacements.end()) {
+    life = like_it->life_years;
+    record("device.life_years", fmt::format("{}: that of '{}'", quantity_text(life, "years"), like_it->name),
+           "the case: it is alike");
+    return;
+  }
+  const std::string kind = case_.device.kind.empty() ? "other" : case_.device.kind;
+  const auto found = rates_.device_kinds.find(kind);
+  if (found == rates_.device_kinds.end()) {
+    life = Quantity::exactly(1.0);
+    // An unknown kind was reported already.
+    if (case_.device.kind.empty()) {
+      problems_.add({}, "device.life_years", "missing, and the rates hold no kind of device 'other'",
+                    "state it in the case, or add the kind to the rates");
+    }
+    return;
+  }
+  life = found->second.value;
+  record("device.life_years", fmt::format("{}: {}", quantity_text(life, "years"), kind),
+         found->second.source);
 }
 
 void CaseReader::read_downtime() {

@@ -189,7 +189,7 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
     }
   };
   number("failed_at_rated", limits::fraction_failed, life.failed_at_rated);
-  number("life_spread", limits::spread_factor, life.life_spread);
+  number("life_spread", limits::life_spread, life.life_spread);
 
   if (table.has("shape")) {
     life.shape = table.quantity("shape", limits::shape).value_or(Quantity::exactly(1.0));
@@ -201,7 +201,7 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
            life_class->source);
   }
   if (table.has("shape_spread")) {
-    life.shape_spread = table.number("shape_spread", limits::spread_factor).value_or(life.shape_spread);
+    life.shape_spread = table.number("shape_spread", limits::shape_spread).value_or(life.shape_spread);
   } else if (on_its_own) {
     life.shape_spread =
         take_default(table.key_of("shape_spread"), "part.shape_spread", "", table.place()).base();

@@ -102,8 +102,8 @@ void CaseReader::read_work(TableReader& table, PositionGroup& group) {
   group.minutes = usual_minutes.value_or(Quantity{});
   if (!usual_minutes && !table.has("minutes")) {
     const Quantity usual =
-        sum(sum(termination.remove_minutes, termination.clean_minutes), termination.fit_minutes);
-    group.minutes = usual.scaled(case_.labour.skill_factor);
+        independent_sum({termination.remove_minutes, termination.clean_minutes, termination.fit_minutes});
+    group.minutes = stretched(usual, table.key_of("minutes"), table.place());
     record(table.key_of("minutes"),
            fmt::format("{}: {}{}", quantity_text(group.minutes, "min"), found->first, skill_text()),
            termination.source);

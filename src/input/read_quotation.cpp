@@ -10,9 +10,9 @@
 #include <system_error>
 #include <vector>
 
+#include "domain/limits.hpp"
 #include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
-#include "input/limits.hpp"
 #include "input/problems.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
@@ -27,7 +27,6 @@ using input::CsvRow;
 using input::printable;
 
 constexpr std::size_t most_rows = 10'000;
-constexpr std::string_view bom_of_quotation = "\xEF\xBB\xBF";
 
 enum Column : std::size_t { candidate, from, each, supplier, currency, least, multiple, lead_days, columns };
 const std::array<const char*, columns> column_names = {"candidate", "from",  "each",     "supplier",
@@ -40,34 +39,63 @@ std::size_t column_of(std::string_view name) {
                                   column_names.begin());
 }
 
-/// The separator with which the header tells most of the columns that are known, or else most columns.
-char separator_of(std::string_view csv, bool decimal_comma) {
-  char best = decimal_comma ? ';' : ',';
-  std::size_t best_known = 0, best_count = 0;
-  for (const char separator : {',', ';', '\t'}) {
-    if (separator == ',' && decimal_comma) continue;
-    std::size_t known = 0, count = 0;
-    input::read_csv(csv, separator,
-                    {[&](const CsvRow& header) {
-                       for (const std::string_view name : header.fields) known += column_of(name) < columns;
-                       count = header.field_count;
-                       return false;
-                     },
-                     [](int, const std::string&) { return false; }});
-    if (known > best_known || (known == best_known && count > best_count)) {
-      best = separator;
-      best_known = known;
-      best_count = count;
+std::size_t known_columns(const CsvRow& header) {
+  std::size_t known = 0;
+  for (const std::string_view name : header.fields) known += column_of(name) < columns;
+  return known;
+}
+
+/// Digits that a single comma parts as it would a thousand: "1,250", not "0,250" or "12,5".
+bool looks_like_thousands(std::string_view text) {
+  const std::size_t comma = text.find(',');
+  return comma >= 1 && comma <= 3 && text.size() - comma == 4 && text.front() != '0';
+}
+
+/// What the numbers of a quotation say about the mark of their decimals.
+struct DecimalMark {
+  bool comma = false;
+  int line = 0;  ///< of a number that may be read in two ways; 0: none
+  std::string unclear;
+};
+
+/// A comma in a number marks decimals, unless points do so elsewhere in the file, or it may part thousands wherever
+/// it stands.
+DecimalMark decimal_mark_of(std::string_view csv, char separator) {
+  DecimalMark mark;
+  std::vector<std::size_t> numbers;
+  bool header_done = false, points = false, decimals = false;
+  const auto look_at = [&](const CsvRow& row) {
+    if (!header_done) {
+      header_done = true;
+      for (std::size_t i = 0; i < row.fields.size(); ++i) {
+        const std::size_t column = column_of(row.fields[i]);
+        if (column == each || column == lead_days) numbers.push_back(i);
+      }
+      return true;
     }
-  }
-  return best;
+    for (const std::size_t i : numbers) {
+      if (i >= row.fields.size()) continue;
+      const std::string_view text = row.fields[i];
+      points = points || text.find('.') != std::string_view::npos;
+      if (text.find(',') == std::string_view::npos) continue;
+      decimals = decimals || !looks_like_thousands(text);
+      if (mark.line != 0) continue;
+      mark.line = row.line;
+      mark.unclear = std::string(text);
+    }
+    return true;
+  };
+  input::read_csv(csv, separator, {look_at, [](int, const std::string&) { return true; }});
+  mark.comma = mark.line != 0 && !points;
+  if (mark.comma == decimals) mark.line = 0;
+  return mark;
 }
 
 /// Turns the rows of one file into ladders, row by row.
 class QuotationReader {
  public:
-  QuotationReader(const std::string& source_name, const QuotationOptions& options)
-      : source_name_(source_name), options_(options), problems_(source_name, input::most_reported_of_csv) {}
+  QuotationReader(const std::string& source_name, bool decimal_comma)
+      : source_name_(source_name), decimal_comma_(decimal_comma), problems_(source_name, input::most_reported_of_csv) {}
 
   bool take(const CsvRow& row) {
     line_ = row.line;
@@ -129,7 +157,7 @@ class QuotationReader {
       const auto near = input::nearest(column_names[column], unknown);
       if (column < needed_columns) {
         std::string remedy = near ? fmt::format("is '{}' meant to be it?", printable(*near)) : "";
-        if (!near && options_.decimal_comma && count_ == 1)
+        if (!near && decimal_comma_ && count_ == 1)
           remedy = "with decimal commas the separator is a semicolon or a tab";
         add(column_names[column], "this column is missing", remedy);
       } else if (near && input::edit_distance(*near, column_names[column]) <= 1) {
@@ -146,19 +174,19 @@ class QuotationReader {
   }
 
   /// A number in a field that is not empty, within the limits; else reported and absent.
-  std::optional<double> number(const CsvRow& row, std::size_t column, const input::Limits& limits) {
+  std::optional<double> number(const CsvRow& row, std::size_t column, const Limits& limits) {
     const std::string_view written = field(row, column);
     std::string text(written);
-    const bool wrong_mark = text.find(options_.decimal_comma ? '.' : ',') != std::string::npos;
-    if (options_.decimal_comma) std::replace(text.begin(), text.end(), ',', '.');
+    const bool wrong_mark = text.find(decimal_comma_ ? '.' : ',') != std::string::npos;
+    if (decimal_comma_) std::replace(text.begin(), text.end(), ',', '.');
     double value = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     if (wrong_mark || error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) {
       std::string remedy;
       if (wrong_mark) {
-        remedy = options_.decimal_comma
+        remedy = decimal_comma_
                      ? "with decimal commas a point has no place in a number"
-                     : "no separators of thousands; decimal commas only with --decimal-comma";
+                     : "no separators of thousands; --decimal-comma says that commas mark decimals";
       }
       add(column_names[column],
           written.empty() ? "there is no number" : fmt::format("'{}' is no number", printable(written)),
@@ -166,18 +194,20 @@ class QuotationReader {
       return std::nullopt;
     }
     if (!limits.allows(value)) {
-      add(column_names[column],
-          fmt::format("{} is out of range: allowed is {}", printable(written), limits.text()));
+      add(column_names[column], fmt::format("{} is out of range: allowed is {}", printable(written),
+                                            limits.allowed_instead_of(value)));
       return std::nullopt;
     }
     return value;
   }
 
   std::optional<int> whole(const CsvRow& row, std::size_t column) {
-    constexpr input::Limits pieces{1, input::most_pieces};
+    constexpr Limits pieces{1, most_pieces};
     const auto value = number(row, column, pieces);
     if (!value) return std::nullopt;
-    if (*value != std::floor(*value)) {
+    // "1,000" is no 1, whatever the comma marks.
+    const bool marked = field(row, column).find_first_of(".,") != std::string_view::npos;
+    if (marked || *value != std::floor(*value)) {
       add(column_names[column], fmt::format("{} is no whole number", printable(field(row, column))));
       return std::nullopt;
     }
@@ -201,10 +231,10 @@ class QuotationReader {
     ladder.line = row.line;
     if (ladder.candidate.empty()) add("candidate", "the row does not say what is sold");
     const auto from_pieces = whole(row, from);
-    const auto price = number(row, each, input::limits::money);
+    const auto price = number(row, each, limits::money);
     if (!field(row, least).empty()) ladder.least = whole(row, least);
     if (!field(row, multiple).empty()) ladder.multiple = whole(row, multiple);
-    if (!field(row, lead_days).empty()) ladder.lead_days = number(row, lead_days, input::limits::days);
+    if (!field(row, lead_days).empty()) ladder.lead_days = number(row, lead_days, limits::days);
     if (problems_.count() > before) return;
     ladder.prices.push_back({*from_pieces, *price});
     keep(std::move(ladder));
@@ -237,7 +267,7 @@ class QuotationReader {
   }
 
   std::string source_name_;
-  const QuotationOptions& options_;
+  bool decimal_comma_;
   input::Problems problems_;
   std::array<std::optional<std::size_t>, columns> at_;
   std::size_t count_ = 0, rows_ = 0;
@@ -250,17 +280,27 @@ class QuotationReader {
 
 std::vector<QuotedLadder> read_quotation(std::string_view csv, const std::string& source_name,
                                          const QuotationOptions& options) {
-  if (const auto bad = input::find_bad_byte(csv)) {
-    throw InputError({{source_name, bad->line, bad->column, "",
-                       fmt::format("this is no UTF-8 text file: found the byte 0x{:02X}", bad->byte),
-                       "save the table as CSV in UTF-8"}});
+  csv = input::checked_csv(csv, source_name);
+  const char separator =
+      input::separator_of_header(csv, options.decimal_comma.value_or(false) ? ";\t" : ",;\t", known_columns);
+  bool decimal_comma = options.decimal_comma.value_or(false);
+  if (!options.decimal_comma) {
+    const DecimalMark mark = decimal_mark_of(csv, separator);
+    if (mark.line != 0) {
+      throw InputError(
+          {{source_name, mark.line, 0, "",
+            fmt::format("'{}' may be read in two ways: its comma marks decimals or parts thousands",
+                        printable(mark.unclear)),
+            "write numbers without separators of thousands; --decimal-comma says that commas mark "
+            "decimals"}});
+    }
+    decimal_comma = mark.comma;
   }
-  if (csv.starts_with(bom_of_quotation)) csv.remove_prefix(bom_of_quotation.size());
-  QuotationReader reader(source_name, options);
+  QuotationReader reader(source_name, decimal_comma);
   const input::CsvHandler handler{
       [&](const CsvRow& row) { return reader.take(row); },
       [&](int line, const std::string& message) { return reader.refuse(line, message); }};
-  input::read_csv(csv, separator_of(csv, options.decimal_comma), handler);
+  input::read_csv(csv, separator, handler);
   return reader.finished();
 }
 

@@ -18,10 +18,10 @@ namespace input {
 
 namespace {
 
-constexpr Limits chance{0, 1, false, false, "written as a fraction: 5 % is 0.05"};
-constexpr Limits margin{0, 1, false, true, "a share of the income, as a fraction: 30 % is 0.3"};
-constexpr Limits fee{0, 1e9, true, false, "leave it out if none is charged"};
-constexpr Limits cap_limits{0, 1e9, true};
+constexpr Limits chance{0, 1, "written as a fraction: 5 % is 0.05", 1e-6};
+constexpr Limits margin{0, 0.99, "a share of the income, as a fraction: 30 % is 0.3", 1e-6};
+constexpr Limits fee{limits::positive_money.low, limits::positive_money.high,
+                     "leave it out if none is charged"};
 constexpr std::size_t longest_date_form = 20;
 
 const std::vector<std::string> known_sections = {
@@ -208,7 +208,7 @@ void ShopReader::read_subsidy() {
   if (!table.has("share"))
     table.missing("share", "what share of the total it pays", "for instance share = 0.5");
   subsidy.share = table.number("share", limits::share_of_money).value_or(0.0);
-  subsidy.cap = table.number("cap", cap_limits);
+  subsidy.cap = table.number("cap", limits::positive_money);
   subsidy.registered = table.flag("registered").value_or(subsidy.registered);
   subsidy.until = table.date("until");
   table.finish();

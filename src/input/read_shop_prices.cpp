@@ -10,9 +10,8 @@ namespace mendworth::input {
 
 namespace {
 
-constexpr Limits price{0, 1e9, true};
-constexpr Limits share_of_labour{0, 10, false, false, "a share of labour, as a fraction: 50 % is 0.5"};
-constexpr Limits times{0, 100, true, false, "the price as a multiple of the cost: 40 % on top is 1.4"};
+constexpr Limits share_of_labour{0, 10, "a share of labour, as a fraction: 50 % is 0.5", 1e-6};
+constexpr Limits times{0.01, 100, "the price as a multiple of the cost: 40 % on top is 1.4"};
 
 }  // namespace
 
@@ -36,7 +35,7 @@ void ShopReader::read_flat_rates() {
                                     "for instance part = \"button\"");
     rate.positions = table.integer("positions", 1, most_positions_in_group).value_or(rate.positions);
     if (!table.has("price")) table.missing("price", "what the job costs", "for instance price = 45");
-    rate.price = table.number("price", price).value_or(1.0);
+    rate.price = table.number("price", limits::positive_money).value_or(1.0);
     rate.parts_included = table.flag("parts_included").value_or(rate.parts_included);
     names.add(table, rate.name);
     for (const FlatRate& before : shop_.flat_rates) {

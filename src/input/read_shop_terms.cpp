@@ -12,9 +12,8 @@ namespace mendworth::input {
 
 namespace {
 
-constexpr Limits tax_rate{0, 1, false, false, "a tax is written as a fraction: 19 % is 0.19"};
-constexpr Limits cash_step_limits{0, 1e9, true};
-constexpr Limits confidence{0.5, 0.999, false, false, "a share of the jobs, as a fraction: 90 % is 0.9"};
+constexpr Limits tax_rate{0, 1, "a tax is written as a fraction: 19 % is 0.19", 1e-6};
+constexpr Limits confidence{0.5, 0.999, "a share of the jobs, as a fraction: 90 % is 0.9"};
 constexpr int most_days = 36'500;
 constexpr LineKind kinds[] = {LineKind::labour,     LineKind::parts,     LineKind::consumables,
                               LineKind::shipping,   LineKind::diagnosis, LineKind::rush,
@@ -84,7 +83,7 @@ void ShopReader::read_taxes() {
 void ShopReader::read_payment() {
   TableReader table = document_.section("payment");
   shop_.tax_by = table.choice("tax_by", {"total", "line"}) == 1U ? TaxBy::line : TaxBy::total;
-  shop_.cash_step = table.number("cash_step", cash_step_limits);
+  shop_.cash_step = table.number("cash_step", limits::positive_money);
   keep_place(table, "cash_step");
   shop_.deposit_share = table.number("deposit_share", limits::share_of_money);
   shop_.deposit_from = table.number("deposit_from", limits::money).value_or(shop_.deposit_from);

@@ -48,8 +48,10 @@ constexpr const char* full =
 
 [device]
 name = "Kitchen radio"         # *
+kind = "radio"                 # 'mendworth rates' lists them: how long one lasts, where nothing below says so
 currency = "EUR"               # * ISO 4217 code
 age_years = { low = 5, likely = 6, high = 8 }  # * how old it is
+# life_years = 9               # mean life of a new one, instead of rest.remaining_years
 bought_used_years_ago = 2      # it worked then; leave out if it was bought new
 use_per_day = 12               # * operations of the busiest position, where a life is in cycles
 hours_per_day = 2              # * hours on, where a life is in hours
@@ -59,7 +61,7 @@ guarantee_until = 2026-01-31   # last day of a guarantee
 guarantee_chance = 0.8         # that a claim is met
 guarantee_days = 14            # how long a claim takes
 already_spent = 0              # shown, never counted
-resale = 10                    # of the working device at the end of the horizon
+resale = 10                    # of the working device when the need ends
 scrap = 0                      # for the broken device; negative: a fee for its disposal
 keepsake = 0                   # what this very device is worth beyond its use
 
@@ -204,10 +206,11 @@ price = 85                     # * or "unknown" if none is sold any more
 tax = 0                        # added to price and shipping; 0 where they include it
 shipping = 5
 life_years = { low = 4, likely = 7, high = 12 }  # * mean life
+alike = true                   # a new one of the device's own kind: it lasts as long
 life_shape = 2                 # Weibull
 setup_minutes = 10             # programming, labelling, learning
 benefit_per_year = 0           # worth of what it does better
-resale = 15                    # at the end of the horizon, if it still works
+resale = 15                    # when the need ends, if it still works
 delivery_days = 3
 
 [rest]                         # everything of the device but the positions
@@ -219,7 +222,7 @@ per_day = 0.50                 # what a day without the device costs
 bench_days = 1                 # days that a visit takes beside the wait for parts
 
 [horizon]
-years = 7                      # how long a working device is needed
+years = 7                      # until the need ends; without it the need goes on
 discount_rate = 0.03           # real, per year
 
 [licensed_repair]              # what a licensed person or qualified place asks

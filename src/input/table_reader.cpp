@@ -67,7 +67,8 @@ bool check_number(double value, Place place, const std::string& key, const Limit
     return false;
   }
   if (limits.allows(value)) return true;
-  problems.add(place, key, fmt::format("found {}, allowed is {}", value, limits.text()), limits.hint);
+  problems.add(place, key, fmt::format("found {}, allowed is {}", value, limits.allowed_instead_of(value)),
+               limits.hint);
   return false;
 }
 
@@ -101,6 +102,13 @@ std::optional<Quantity> read_range(const Node& node, const std::string& key, con
   }
   table.finish();
   if (problems.count() != problems_before) return std::nullopt;
+  if (*low <= *high && !limits.allows_range(*low, *high)) {
+    problems.add(node.place, key,
+                 fmt::format("the ends {} and {} are too far apart: high is at most {} times low", *low,
+                             *high, limits.widest),
+                 "a range this wide says nothing: state what is likely");
+    return std::nullopt;
+  }
   if (!likely) {
     if (*low <= *high) return Quantity::between(*low, *high);
     problems.add(node.place, key,
@@ -118,12 +126,6 @@ std::optional<Quantity> read_range(const Node& node, const std::string& key, con
 }
 
 }  // namespace
-
-std::string Limits::text() const {
-  if (!above_low && !below_high) return fmt::format("{} to {}", low, high);
-  return fmt::format("{} {}, {} {}", above_low ? "more than" : "at least", low,
-                     below_high ? "less than" : "at most", high);
-}
 
 std::string quoted_number_remedy(const std::string& text) {
   const bool starts =

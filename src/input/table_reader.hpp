@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "input/document.hpp"
-#include "input/limits.hpp"
+#include "domain/limits.hpp"
 #include "input/problems.hpp"
 
 namespace mendworth::input {
@@ -23,6 +23,7 @@ class TableReader {
       : table_(&table), path_(std::move(path)), problems_(&problems) {}
 
   [[nodiscard]] const std::string& path() const noexcept { return path_; }
+  [[nodiscard]] const Node& node() const noexcept { return *table_; }
   [[nodiscard]] Place place() const noexcept { return table_->place; }
   [[nodiscard]] std::string key_of(std::string_view key) const;
   [[nodiscard]] bool has(std::string_view key) { return find(key) != nullptr; }

@@ -73,6 +73,20 @@ double Quantity::mean_of_range() const noexcept {
   return low_;
 }
 
+double Quantity::variance() const noexcept {
+  const double range = high_ - low_;
+  switch (spread_) {
+    case Spread::fixed: return 0;
+    case Spread::uniform: return range * range / 12;
+    case Spread::beta: return (base() - low_) * (high_ - base()) / 7;
+    case Spread::triangular: {
+      const double rising = likely_ - low_;
+      return (range * range - range * rising + rising * rising) / 18;
+    }
+  }
+  return 0;
+}
+
 double Quantity::quantile(double u) const {
   if (!(u >= 0 && u <= 1)) throw std::domain_error("a quantile needs a share between 0 and 1");
   if (spread_ == Spread::fixed) return low_;
@@ -94,23 +108,36 @@ Quantity Quantity::scaled(double factor) const {
   return three_point(low_ * factor, likely_ * factor, high_ * factor, spread_);
 }
 
-Quantity sum(const Quantity& a, const Quantity& b) {
-  const double low = a.low() + b.low();
-  const double high = a.high() + b.high();
-  if (a.is_fixed() && b.is_fixed()) return Quantity::exactly(low);
-  const auto either_is = [&](Spread spread) { return a.spread() == spread || b.spread() == spread; };
-  if (either_is(Spread::beta) && either_is(Spread::triangular)) {
-    // No mode gives both shapes their mean; the beta whose mean is right takes the place of the mode.
-    const double likely = (6 * (a.base() + b.base()) - low - high) / 4;
-    return Quantity::three_point(low, std::clamp(likely, low, high), high, Spread::beta);
+Quantity independent_sum(const std::vector<Quantity>& terms) {
+  double mean = 0, low = 0, high = 0, variance = 0, moved = 0;
+  const Quantity* range = nullptr;
+  int ranges = 0;
+  for (const Quantity& term : terms) {
+    mean += term.base();
+    low += term.low();
+    high += term.high();
+    variance += term.variance();
+    if (term.is_fixed()) {
+      moved += term.base();
+    } else {
+      range = &term;
+      ++ranges;
+    }
   }
-  // A uniform one has its mean at the midpoint, as have symmetric three points: their means add up too.
-  const double likely = a.likely() + b.likely();
-  if (either_is(Spread::beta)) return Quantity::three_point(low, std::clamp(likely, low, high), high);
-  if (either_is(Spread::triangular)) {
-    return Quantity::three_point(low, std::clamp(likely, low, high), high, Spread::triangular);
+  if (ranges == 0) return Quantity::exactly(mean);
+  if (ranges == 1) {
+    if (range->spread() == Spread::uniform)
+      return Quantity::between(range->low() + moved, range->high() + moved);
+    return Quantity::three_point(range->low() + moved, range->likely() + moved, range->high() + moved,
+                                 range->spread());
   }
-  return Quantity::between(low, high);
+  // A beta whose ends lie at mean - k below and mean + k above has the variance k^2 below above / 7.
+  const double below = mean - low;
+  const double above = high - mean;
+  const double k = std::min(1.0, std::sqrt(7 * variance / (below * above)));
+  const double from = mean - k * below;
+  const double to = mean + k * above;
+  return Quantity::three_point(from, std::clamp((6 * mean - from - to) / 4, from, to), to);
 }
 
 }  // namespace mendworth

@@ -10,11 +10,9 @@ namespace mendworth {
 
 namespace {
 
-using input::Limits;
 using input::Node;
 using input::Problems;
 using input::TableReader;
-namespace limits = input::limits;
 
 constexpr const char* source_remedy =
     "write source = \"author, title\", \"common practice, no source\" or \"from memory: ...\"";
@@ -44,11 +42,15 @@ LifeClass read_life_class(TableReader& entry, const std::string& source) {
   out.life.unit = units[entry.choice("unit", {"cycles", "hours", "years"}).value_or(0)];
   out.life.rated_life = required(entry, "rated_life", limits::life);
   out.life.failed_at_rated = required_number(entry, "failed_at_rated", limits::fraction_failed);
-  out.life.life_spread = required_number(entry, "life_spread", limits::spread_factor);
+  out.life.life_spread = required_number(entry, "life_spread", limits::life_spread);
   out.life.shape = required(entry, "shape", limits::shape);
-  out.life.shape_spread = required_number(entry, "shape_spread", limits::spread_factor);
+  out.life.shape_spread = required_number(entry, "shape_spread", limits::shape_spread);
   out.source = source;
   return out;
+}
+
+SourcedQuantity read_device_kind(TableReader& entry, const std::string& source) {
+  return {required(entry, "life_years", limits::device_life), source};
 }
 
 SourcedQuantity read_operation(TableReader& entry, const std::string& source) {
@@ -62,7 +64,7 @@ Termination read_termination(TableReader& entry, const std::string& source) {
   out.fit_minutes = required(entry, "fit_minutes", limits::minutes);
   if (!entry.has("joints"))
     entry.missing("joints", "the usual number of joints", "0 where nothing is joined");
-  out.joints = entry.integer("joints", 0, input::most_joints).value_or(0);
+  out.joints = entry.integer("joints", 0, most_joints).value_or(0);
   out.source = source;
   return out;
 }
@@ -143,8 +145,8 @@ const std::map<std::string, Limits>& default_limits() {
       {"candidate.dead_on_arrival", limits::chance},
       {"part.shape", limits::shape},
       {"part.failed_at_rated", limits::fraction_failed},
-      {"part.life_spread", limits::spread_factor},
-      {"part.shape_spread", limits::spread_factor},
+      {"part.life_spread", limits::life_spread},
+      {"part.shape_spread", limits::shape_spread},
       {"part.shelf_life_years", limits::years},
       {"supplier.lead_days", limits::days},
       {"supplier.exchange_fee", limits::share_of_money},
@@ -156,17 +158,15 @@ const std::map<std::string, Limits>& default_limits() {
       {"replacement.life_shape", limits::shape},
       {"replacement.setup_minutes", limits::minutes},
       {"replacement.delivery_days", limits::days},
-      {"rest.share_of_replacement_life", limits::factor},
-      {"rest.remaining_years", limits::years},
       {"rest.shape", limits::shape},
       {"downtime.per_day", limits::money},
       {"downtime.bench_days", limits::days},
-      {"horizon.years", limits::years},
       {"horizon.discount_rate", limits::discount_rate},
       {"licensed_repair.chance", limits::chance},
       {"licensed_repair.days", limits::days},
+      {"bulk.years", limits::years_of_need},
       {"bulk.carrying_rate", limits::share_of_money},
-      {"bulk.cover", limits::fraction_failed},
+      {"bulk.cover", limits::cover},
   };
   return all;
 }
@@ -206,6 +206,7 @@ void read_rates(TableReader& document, RateBook& book) {
   read_entries(document, "operation", source, book.operations, read_operation);
   read_entries(document, "termination", source, book.terminations, read_termination);
   read_entries(document, "skill", source, book.skills, read_skill);
+  read_entries(document, "device_kind", source, book.device_kinds, read_device_kind);
   read_entries(document, "hazard", source, book.hazards, read_hazard);
   read_defaults(document, source, book);
   read_default_names(document, source, book);

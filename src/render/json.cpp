@@ -368,6 +368,10 @@ Json sourced_json(const SourcedQuantity& s) {
   return {{"value", quantity_json(s.value)}, {"source", s.source}};
 }
 
+Json device_kind_json(const SourcedQuantity& s) {
+  return {{"life_years", quantity_json(s.value)}, {"source", s.source}};
+}
+
 Json operation_json(const SourcedQuantity& s) {
   return {{"minutes", quantity_json(s.value)}, {"source", s.source}};
 }
@@ -441,6 +445,7 @@ std::string rates_json(const RateBook& rates) {
                     {"operations", table_json(rates.operations, operation_json)},
                     {"terminations", table_json(rates.terminations, termination_json)},
                     {"skills", table_json(rates.skills, skill_json)},
+                    {"device_kinds", table_json(rates.device_kinds, device_kind_json)},
                     {"hazards", table_json(rates.hazards, hazard_json)},
                     {"defaults", table_json(rates.defaults, sourced_json)},
                     {"currencies", table_json(rates.currencies, currency_json)}};

@@ -139,6 +139,7 @@ std::string rates_text(const RateBook& rates, const TextStyle& style) {
   terminations_table(page, rates);
   quantities_table(page, "Minutes by operation", "minutes", rates.operations);
   skills_list(page, rates);
+  quantities_table(page, "Kinds of devices: mean life of a new one", "years", rates.device_kinds);
   quantities_table(page, "Defaults, by the key of a case", "value", rates.defaults);
   hazards_list(page, rates);
   currencies_list(page, rates);

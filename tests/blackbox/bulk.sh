@@ -17,10 +17,12 @@ run 0 bulk "$fleet" --devices 40 --devices 120
 says "Side by side"
 run 0 bulk "$fleet" --quotation "$quotations/granite-lane.csv"
 says "as quoted in"
-run 0 bulk "$fleet" --quotation "$quotations/weir-mill.csv" --decimal-comma
+run 0 bulk "$fleet" --quotation "$quotations/weir-mill.csv" --quotation "$quotations/granite-lane.csv"
 says "as quoted in"
-run 3 bulk "$fleet" --quotation "$quotations/weir-mill.csv"
-complains "decimal commas only with --decimal-comma"
+printf 'candidate;from;each\nkey switch 6x6, 9.5 mm;25;1,390\n' >"$work/unclear.csv"
+run 3 bulk "$fleet" --quotation "$work/unclear.csv"
+complains "may be read in two ways"
+run 0 bulk "$fleet" --quotation "$work/unclear.csv" --decimal-comma
 run 4 bulk "$fleet" --quotation "$work/none.csv"
 printf 'candidate,from,each\nno such key,1,0.5\n' >"$work/other.csv"
 run 3 bulk "$fleet" --quotation "$work/other.csv"

@@ -213,8 +213,7 @@ TEST_CASE("overlay_rates: exact messages") {
         "mine.toml:3:1: error: default.\"horizon.discount_rat\": unknown key (did you mean "
         "'horizon.discount_rate'?)");
   CHECK(message("source = \"s\"\n[default]\n\"horizon.discount_rate\" = { value = 3 }\n") ==
-        "mine.toml:3:37: error: default.horizon.discount_rate.value: found 3, allowed is more than -0.5, "
-        "less than 1 "
+        "mine.toml:3:37: error: default.horizon.discount_rate.value: found 3, allowed is -0.2 to 0.5 "
         "(real, per year, as a fraction: 3 % is 0.03)");
   CHECK(message("source = \"s\"\n[currency]\nABC = 9\n") ==
         "mine.toml:3:7: error: currency.ABC.minor_digits: found 9, allowed is 0 to 4");

@@ -272,6 +272,6 @@ TEST_CASE("overrides: problems of the file come first, those of overrides after 
   text.replace(text.find(from), from.size(), "price = -85");
   CHECK(message(text, {"device.age_years=0", "labour.rate=1"}) ==
         "case.toml:32:9: error: replacement.1.price: found -85, allowed is 0 to 1000000000\n"
-        "--set: error: device.age_years: found 0, allowed is more than 0, at most 1000\n"
+        "--set: error: device.age_years: found 0, allowed is 0.001 to 1000\n"
         "--set: error: labour.rate: unknown key (did you mean 'rate_per_hour'?)");
 }
