@@ -50,11 +50,11 @@ struct CostParts {
 /// When a repaired device that fails once more is better repaired again than replaced, for one kind of such a failure:
 /// between two times from now. Several rules of the same kind are as many intervals.
 struct AgainRule {
-  std::string part;                  ///< that fails
-  bool spare_at_hand = false;        ///< else its pieces have to be ordered
-  int repairs_before = 0;            ///< after the one now: 0 at the first failure, 1 at the second ...
-  std::optional<double> from_years;  ///< absent: never
-  std::optional<double> to_years;    ///< absent: without end
+  std::string part{};                  ///< that fails
+  bool spare_at_hand = false;          ///< else its pieces have to be ordered
+  int repairs_before = 0;              ///< after the one now: 0 at the first failure, 1 at the second ...
+  std::optional<double> from_years{};  ///< absent: never
+  std::optional<double> to_years{};    ///< absent: without end
 };
 
 /// One course of action, for as long as a device is needed.
@@ -318,8 +318,8 @@ struct PartEvidence {
 struct AnotherCause {
   Cause cause = Cause::bad_joint;  ///< weighed in place of wear
   int futures = 0;
-  Verdict verdict;
-  std::optional<double> repair_pays_from;  ///< as in Unpriced
+  Verdict verdict{};
+  std::optional<double> repair_pays_from{};  ///< as in Unpriced
 };
 
 /// What the cause of the fault means for the mates.

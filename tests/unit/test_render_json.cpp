@@ -20,6 +20,11 @@ Weighing everything() {
   w.guarantee = GuaranteeAnswer{Date{2027, 1, 2}, true, 55.5, 4};
   w.verdict.saving_unused_life_counted = 40.5;
   w.unpriced = Unpriced{31.5, {{20, 0}, {60, 28.5}}};
+  w.options[0].again = {{.part = "button", .from_years = 0, .to_years = 4.1},
+                        {.part = "button", .spare_at_hand = true, .from_years = 0}};
+  w.evidence[0].early_chance = 0.004;
+  w.another_cause = AnotherCause{.futures = 4096, .verdict = w.verdict, .repair_pays_from = 20};
+  w.break_evens[0].intervals = {{43.1, 43.3}};
   return w;
 }
 
@@ -34,6 +39,21 @@ TEST_CASE("the JSON of a weighing satisfies its schema, and the schema knows eve
   Weighing empty;
   empty.currency = "EUR";
   CHECK(validator.problems(Json::parse(weighing_json(empty))) == std::vector<std::string>{});
+}
+
+TEST_CASE("the JSON has the rule for later failures as data and as a sentence, and doubts about wear") {
+  const Json json = Json::parse(weighing_json(everything()));
+  const Json& repair = json["options"][0];
+  CHECK(repair["again"][0]["to_years"] == 4.1);
+  CHECK(repair["again"][1]["to_years"].is_null());
+  CHECK(repair["later_rule"] ==
+        "repair again with a spare at hand always, without one within 4 years; else replace");
+  CHECK(json["options"][1]["later_rule"].is_null());
+  CHECK(json["evidence"][0]["wear_hardly_explains"] == true);
+  CHECK(json["another_cause"]["cause"] == "bad-joint");
+  CHECK(json["another_cause"]["verdict"]["saving_amount"] == 41.125);
+  CHECK(json["break_evens"][0]["turning_intervals"][0]["high_value"] == 43.3);
+  CHECK(json["verdict"]["agreeing_share"] == 0.912);
 }
 
 TEST_CASE("the schema finds what is wrong") {

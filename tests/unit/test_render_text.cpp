@@ -183,8 +183,8 @@ TEST_CASE("a page keeps to its width") {
 TEST_CASE("own time at nothing is said plainly") {
   Weighing w = weighing();
   w.own_time = OwnTime{0, 62.5, 62.5, std::nullopt};
-  CHECK(contains(page_of(w),
-                 "  Own time. It is counted at nothing; saving by repair in cash: EUR 62.5. No\n"));
+  CHECK(
+      contains(page_of(w), "  Own time. It is counted at nothing; saving by repair in cash: EUR 62.5. No\n"));
 }
 
 TEST_CASE("rows that hardly matter are counted, not listed") {
