@@ -5,6 +5,7 @@
 #include "answers/option_results.hpp"
 #include "answers/rules.hpp"
 #include "answers/verdict.hpp"
+#include "answers/what_if.hpp"
 
 namespace mendworth {
 namespace {
@@ -24,9 +25,11 @@ std::optional<AnotherCause> another_cause_of(const Contest& contest,
   changed.fault.cause = other.cause;
   WeighSettings fewer = settings;
   fewer.futures = other.futures = std::min(settings.futures, most_futures);
+  if (contest.unpriced) {
+    for (Replacement& replacement : changed.replacements) replacement.price.reset();
+  }
   ModelCache cache;
-  Contest anew(changed);
-  hold(anew, rates, fewer, cache);
+  const Contest anew(changed, rates, {}, fewer, full_effort(fewer), cache);
 
   std::vector<OptionResult> results;
   for (std::size_t i = 0; i < anew.options.size(); ++i) results.push_back(option_result(anew, i));

@@ -6,7 +6,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int rough_futures = 1024, rough_choice_futures = 512, rough_worth_futures = 256;
+constexpr int few_futures = 1024, few_choice_futures = 512, few_worth_futures = 256;
 
 struct Mean {
   double mean = 0, error = 0;
@@ -43,9 +43,9 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
     : rates_(rates),
       cache_(cache),
       settings_(settings),
-      rough_{.futures = std::min(settings.futures, rough_futures),
-             .choice_futures = rough_choice_futures,
-             .worth_futures = rough_worth_futures,
+      rough_{.futures = std::min(settings.futures, few_futures),
+             .choice_futures = few_choice_futures,
+             .worth_futures = few_worth_futures,
              .draw_prices = false},
       now_(saving_of(contest)) {
   settings_.threads = 1;

@@ -65,8 +65,6 @@ Json verdict_json(const Verdict& v) {
           {"saving_p10_amount", number(v.saving_p10)},
           {"saving_p50_amount", number(v.saving_p50)},
           {"saving_p90_amount", number(v.saving_p90)},
-          {"saving_unused_life_counted_amount", number(v.saving_unused_life_counted)},
-          {"unused_life_turns_verdict", v.unused_life_turns},
           {"lead_amount", number(v.lead)},
           {"lead_error_amount", number(v.lead_error)},
           {"agreeing_share", number(v.agreeing_share)},
@@ -101,7 +99,8 @@ Json option_json(const OptionResult& o) {
   return {{"kind", word(o.kind)},
           {"name", o.name},
           {"family", o.family},
-          {"later_visits_limit", o.later_visits ? Json(*o.later_visits) : Json(nullptr)},
+          {"with", o.with},
+          {"mates_later", o.mates_later},
           {"renewed_now", o.renewed_now},
           {"cash_now_cost", number(o.cash_now)},
           {"own_time_now_minutes", number(o.minutes_now)},
@@ -110,6 +109,9 @@ Json option_json(const OptionResult& o) {
           {"present_error_cost", number(o.present_cost_error)},
           {"futures", o.futures},
           {"per_year_cost", number(o.cost_per_year)},
+          {"paid_within_1_year_cost", number(o.cash_within[0])},
+          {"paid_within_3_years_cost", number(o.cash_within[1])},
+          {"paid_within_5_years_cost", number(o.cash_within[2])},
           {"made_of", cost_parts_json(o.parts)},
           {"damage_share", number(o.damage_chance)},
           {"write_off_share", number(o.write_off_chance)},
@@ -267,8 +269,7 @@ Json break_even_json(const BreakEven& b) {
           {"turning_values", values},
           {"turning_intervals", list(b.intervals, interval_json)},
           {"saving_at_low_amount", number(b.saving_low)},
-          {"saving_at_high_amount", number(b.saving_high)},
-          {"simulated_anew", b.physical}};
+          {"saving_at_high_amount", number(b.saving_high)}};
 }
 
 Json sensitivity_json(const SensitivityRow& s) {
@@ -405,14 +406,15 @@ Json currency_json(const CurrencyRate& c) { return {{"minor_digits", c.minor_dig
 
 std::string weighing_json(const Weighing& w) {
   const Json out = {{"schema", "mendworth.weighing"},
-                    {"version", 1},
+                    {"version", 2},
                     {"program_version", version()},
                     {"source_name", w.source_name},
                     {"device", w.device},
                     {"currency", w.currency},
                     {"minor_digits", w.minor_digits},
-                    {"horizon_years", number(w.horizon_years)},
-                    {"horizon_is_default", w.horizon_is_default},
+                    {"need_years", number(w.need_years)},
+                    {"years_ahead", number(w.years_ahead)},
+                    {"costs_are_relative", w.costs_are_relative},
                     {"discount_per_year_share", number(w.discount_rate)},
                     {"labour_per_hour_price", number(w.labour_rate)},
                     {"settings", settings_json(w.settings)},
@@ -440,7 +442,7 @@ std::string weighing_json(const Weighing& w) {
 
 std::string rates_json(const RateBook& rates) {
   const Json out = {{"schema", "mendworth.rates"},
-                    {"version", 1},
+                    {"version", 2},
                     {"lives", table_json(rates.lives, life_json)},
                     {"operations", table_json(rates.operations, operation_json)},
                     {"terminations", table_json(rates.terminations, termination_json)},

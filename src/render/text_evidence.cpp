@@ -145,7 +145,7 @@ void evidence_section(Page& page, const Weighing& w) {
 void survivors_section(Page& page, const Weighing& w) {
   if (w.survivors.empty()) return;
   page.heading(
-      fmt::format("The originals that still work: chance to fail within {}", years_text(w.horizon_years)));
+      fmt::format("The originals that still work: chance to fail within {}", years_text(w.years_ahead)));
   const bool own_hands = std::any_of(w.survivors.begin(), w.survivors.end(),
                                      [](const SurvivorRow& row) { return row.renewal.has_value(); });
   std::vector<Table::Column> columns = {{"position", Table::Align::left, true},

@@ -20,7 +20,10 @@ const char* in_words(Confidence confidence) {
   return "";
 }
 
-std::string horizon_text(const Weighing& w) { return years_text(w.horizon_years); }
+// "over 5 years", "in the long run"
+std::string span_text(const Weighing& w) {
+  return w.need_years ? "over " + years_text(*w.need_years) : std::string("in the long run");
+}
 
 std::string simulation_error(const Weighing& w, double error) {
   return fmt::format("(+/- {} simulation error)", error_text(error, w.minor_digits));
@@ -57,29 +60,6 @@ void write_expired_guarantee(Page& page, const Weighing& w) {
   page.paragraph(fmt::format("The guarantee ended on {}.", date_text(*w.guarantee->until)));
 }
 
-// The horizon cuts off the life of a device bought late. Shown only where that says more than the simulation error.
-void write_unused_life(Page& page, const Weighing& w) {
-  const Verdict& v = w.verdict;
-  if (!v.saving || !v.saving_unused_life_counted) return;
-  const double credited = *v.saving_unused_life_counted;
-  if (std::abs(credited - *v.saving) <= v.saving_error && !v.unused_life_turns) return;
-  // A referral compares repair and replacement only; the other verdicts have a third course, to leave it.
-  const bool refers = v.kind == VerdictKind::refer;
-  const bool turns = refers ? (credited > 0) != (*v.saving > 0) : v.unused_life_turns;
-  std::string text = fmt::format(
-      "Not counted is what a device bought later is still good for at the horizon. Credited by its "
-      "unused life, the saving by repair would be {}",
-      saving_text(w, credited));
-  if (turns) {
-    text += fmt::format(
-        ", and the {} would turn: give replacement resale values or set horizon.count_unused_life = true",
-        refers ? "comparison" : "verdict");
-  } else if (v.kind == VerdictKind::leave) {
-    text += "; to leave it would still cost least";
-  }
-  page.paragraph(text + '.');
-}
-
 // Whether best and next best are the best repair and the best replacement: then `saving` compares them, and
 // `confidence` is about it.
 bool is_of_these_two(const Verdict& v) {
@@ -104,7 +84,7 @@ std::string expectation(const Weighing& w, const Verdict& v, const std::string& 
   const std::string how_much = text.find_first_of("123456789") == std::string::npos
                                    ? "as much as"
                                    : estimate(w, less, error) + " less than";
-  return fmt::format("{}expected to cost {} {} over {}{}{}", doing, how_much, than, horizon_text(w),
+  return fmt::format("{}expected to cost {} {} {}{}{}", doing, how_much, than, span_text(w),
                      error > 0 ? " " + simulation_error(w, error) : "", against_most_futures(v));
 }
 
@@ -137,7 +117,7 @@ std::string referral_headline(const Weighing& w, const Verdict& v) {
   if (!is_of_these_two(v)) {
     return fmt::format("A licensed repair is expected to cost {} {} than the best replacement over {} {}.",
                        estimate(w, std::abs(*v.saving), v.saving_error), repair ? "less" : "more",
-                       horizon_text(w), simulation_error(w, v.saving_error));
+                       span_text(w), simulation_error(w, v.saving_error));
   }
   const bool toss_up = v.confidence == Confidence::toss_up;
   const std::string doing = repair ? "licensed repair is " : "eplacing is ";
@@ -162,7 +142,6 @@ void write_agreement(Page& page, const Weighing& w, const std::string& repair_wo
   page.paragraph(fmt::format("{}. Saving by repair: P10 {}, P50 {}, P90 {}.", text,
                              saving_text(w, v.saving_p10), saving_text(w, v.saving_p50),
                              saving_text(w, v.saving_p90)));
-  write_unused_life(page, w);
 }
 
 void write_course(Page& page, const Weighing& w) {
@@ -186,9 +165,9 @@ void write_keep(Page& page, const Weighing& w) {
     const bool toss_up = v.confidence == Confidence::toss_up;
     page.paragraph(
         fmt::format("{}must be kept, and leaving it as it is costs least: {} less than repairing it, "
-                    "expected over {}{}{}.",
+                    "expected {}{}{}.",
                     toss_up ? "Toss-up: it " : "It ",
-                    estimate(w, repair->present_cost - best->present_cost, v.lead_error), horizon_text(w),
+                    estimate(w, repair->present_cost - best->present_cost, v.lead_error), span_text(w),
                     against_most_futures(v),
                     toss_up ? "" : fmt::format("; that is {}", in_words(v.confidence))),
         true);
@@ -196,7 +175,7 @@ void write_keep(Page& page, const Weighing& w) {
   } else {
     page.paragraph("It must be kept: r" + now, true);
   }
-  std::string cost = fmt::format("Expected cost of repairing over {}: {}.", horizon_text(w),
+  std::string cost = fmt::format("Expected cost of repairing {}: {}.", span_text(w),
                                  estimate(w, repair->present_cost, repair->present_cost_error));
   if (repair->parts.keepsake == 0 && repair->write_off_chance > 0) {
     cost += " Losing it is counted at nothing: give device.keepsake to count it.";
@@ -260,7 +239,12 @@ void write_best_repair(Page& page, const Weighing& w) {
   if (!w.verdict.best_repair || w.verdict.kind == VerdictKind::refer) return;
   const OptionResult* repair = find_option(w, w.verdict.best_repair);
   const std::string later = repair == nullptr ? "" : again_words(repair->again);
-  page.paragraph(fmt::format("Best repair: {}.{}", *w.verdict.best_repair,
+  std::string with;
+  for (std::size_t i = 0; repair != nullptr && i < repair->with.size(); ++i)
+    with += (i == 0 ? " (" : ", ") + repair->with[i];
+  if (!with.empty()) with += ")";
+  if (repair != nullptr && repair->mates_later) with += "; the mates at the next failure";
+  page.paragraph(fmt::format("Best repair: {}{}.{}", *w.verdict.best_repair, with,
                              later.empty() ? "" : fmt::format(" Later: {}.", later)),
                  false, 0, 2);
 }
@@ -305,8 +289,14 @@ void write_basis(Page& page, const Weighing& w) {
   const std::string own_time = w.verdict.kind == VerdictKind::refer
                                    ? ""
                                    : fmt::format(", own time at {} an hour", amount(w, w.labour_rate));
-  page.paragraph(fmt::format("Device: {}. Horizon {}{}, {} a year{}.", w.device, horizon_text(w),
-                             w.horizon_is_default ? " (default)" : "", percent(w.discount_rate), own_time));
+  const std::string need = w.need_years ? "Needed for " + years_text(*w.need_years) : "The need goes on";
+  page.paragraph(
+      fmt::format("Device: {}. {}; {} a year{}.", w.device, need, percent(w.discount_rate), own_time));
+  if (w.costs_are_relative) {
+    page.paragraph(
+        "At no interest costs without end cannot be added up: present costs are counted against buying the best "
+        "replacement again and again from now on, whose own is nought.");
+  }
 }
 
 }  // namespace

@@ -89,7 +89,7 @@ void write_payback(Page& page, const Weighing& w) {
                     " In expectation repairing is the cheaper course from {} on.",
                     *payback.ahead_from_years > 0 ? years_text(*payback.ahead_from_years) : "the first day")
               : fmt::format(" In expectation repairing does not get ahead of replacing within {}.",
-                            years_text(w.horizon_years));
+                            years_text(std::max(6.0, 2.0 * w.years_ahead)));
   page.paragraph(text, false, 2, 2);
 }
 
@@ -119,19 +119,14 @@ void break_even_section(Page& page, const Weighing& w) {
                {"now"},
                {"turns at", Table::Align::right, true},
                {"how far", Table::Align::right, true}});
-  bool physical = false;
   for (const BreakEven& row : w.break_evens) {
-    physical = physical || row.physical;
-    table.add_row({row.label + (row.physical ? " ~" : ""), number_text(row.current), turning_text(row),
-                   distances_text(row)});
+    table.add_row({row.label, number_text(row.current), turning_text(row), distances_text(row)});
   }
   page.table(table);
-  if (physical) {
-    page.paragraph(
-        fmt::format("~ found by running up to {} futures anew; the others by pricing the same futures again.",
-                    grouped_text(w.sensitivity_futures)),
-        false, 2);
-  }
+  page.paragraph(
+      "Plans, purchases and rules are chosen anew at each value; in brackets where it lies, given the simulation's "
+      "error.",
+      false, 2);
 }
 
 void sensitivity_section(Page& page, const Weighing& w) {
