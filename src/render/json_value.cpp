@@ -22,17 +22,15 @@ struct JsonWriter {
     for (const Json& item : items) array.push_back(out(item));
     return array;
   }
-  static Out of(const std::vector<Json::Member>& members) {
-    Out object = Out::object();
-    for (const Json::Member& member : members) object[member.name] = out(member.value);
-    return object;
+  static Out of(const Json::Object& object) {
+    Out out_object = Out::object();
+    for (std::size_t i = 0; i < object.names.size(); ++i) out_object[object.names[i]] = out(object.values[i]);
+    return out_object;
   }
 };
 
-Json::Json(std::initializer_list<Member> members) : value_(std::vector<Member>()) {
-  auto& held = std::get<std::vector<Member>>(value_);
-  held.reserve(members.size());
-  for (const Member& member : members) held.push_back({member.name, std::move(member.value)});
+Json::Json(std::initializer_list<Member> members) : value_(Object()) {
+  for (const Member& member : members) add(member.name, std::move(member.value));
 }
 
 Json Json::array() {
@@ -43,14 +41,16 @@ Json Json::array() {
 
 Json Json::object() {
   Json json;
-  json.value_ = std::vector<Member>();
+  json.value_ = Object();
   return json;
 }
 
 void Json::push_back(Json item) { std::get<std::vector<Json>>(value_).push_back(std::move(item)); }
 
 void Json::add(std::string name, Json value) {
-  std::get<std::vector<Member>>(value_).push_back({std::move(name), std::move(value)});
+  auto& object = std::get<Object>(value_);
+  object.names.push_back(std::move(name));
+  object.values.push_back(std::move(value));
 }
 
 std::string Json::text() const {

@@ -48,9 +48,13 @@ class Json {
   [[nodiscard]] std::string text() const;
 
  private:
+  struct Object {  // two lists, since a Member is not complete here
+    std::vector<std::string> names;
+    std::vector<Json> values;
+  };
   friend struct JsonWriter;
   std::variant<std::nullptr_t, bool, std::int64_t, std::uint64_t, double, std::string, std::vector<Json>,
-               std::vector<Member>>
+               Object>
       value_;
 };
 
