@@ -182,7 +182,7 @@ std::optional<Purchase> cheapest_purchase(const Case& c, int part, int candidate
   for (std::size_t i = 0; i < sold.offers.size(); ++i) {
     if (!is_allowed(sold.offers[i], quantity)) continue;
     const OrderItem item{part, candidate, static_cast<int>(i), quantity};
-    const auto cost = landed_cost(c, {&item, 1});
+    const auto cost = landed_cost(c, {&item, 1}, Parcel::with_other_goods);
     if (!cost || (best && cost->total >= best->cost.total)) continue;
     best = Purchase{quantity, static_cast<int>(i), *cost};
   }
@@ -200,7 +200,7 @@ std::optional<Purchase> cheapest_purchase_of_at_least(const Case& c, int part, i
   for (const int q : pack_quantities(sold, pieces)) try_one(q);
   for (const Offer& offer : sold.offers) {
     const Supplier& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
-    for (const int q : turning_points(offer, supplier, 0.0, pieces)) try_one(q);
+    for (const int q : turning_points(offer, supplier, 0.0, pieces, Parcel::with_other_goods)) try_one(q);
   }
   return best;
 }

@@ -91,7 +91,7 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   }
   b.order = order_of(shop, *basket, wished, b.plan);
   answer_fit(b, shop, wished, *basket);
-  answer_spares(b, shop, wished, *basket);
+  answer_spares(b, c, wished, *basket);
   answer_ladders(b, shop, wished, *basket);
   answer_suppliers(b, shop, *basket);
   for (const auto& part : wished) {

@@ -54,18 +54,10 @@ double cost_of_a_try(const Contest& contest, int part) {
 }
 
 double cost_of_ordering(const Case& c, int part, int candidate, int pieces) {
-  double least = std::numeric_limits<double>::infinity();
-  const auto& bought =
-      c.parts[static_cast<std::size_t>(part)].candidates[static_cast<std::size_t>(candidate)];
-  for (const int quantity : pack_quantities(bought, pieces)) {
-    const Need need{.part = part, .candidate = candidate, .pieces = quantity};
-    const double day = c.downtime.per_day.base();
-    const std::vector<Need> needs = enlarged(c, {need}, day);
-    if (const auto order = cheapest_order(c, needs, day)) {
-      least = std::min(least, order->cost.total + order->cost.wait_days * day);
-    }
-  }
-  return least;
+  const Need need{.part = part, .candidate = candidate, .pieces = pieces};
+  const double day = c.downtime.per_day.base();
+  const auto order = cheapest_order(c, {&need, 1}, day, Parcel::alone);
+  return order ? order->cost.total + order->cost.wait_days * day : std::numeric_limits<double>::infinity();
 }
 
 // Chance that none of a set of candidates fits, by set.

@@ -4,6 +4,7 @@
 #include <optional>
 #include <utility>
 
+#include "model/exact_order.hpp"
 #include "model/order_answer.hpp"
 #include "model/trial_order.hpp"
 
@@ -127,7 +128,7 @@ class Purchase {
     const auto cost_of = [day](const LandedCost& cost) { return cost.total + day * cost.wait_days; };
     hedge.cost = cost_of(contest_.book.order(plan_.first_order).cost);
     if (!needs.empty()) {
-      if (const auto plain = cheapest_order(c_, needs, day)) hedge.cost -= cost_of(plain->cost);
+      if (const auto plain = exact_order(c_, needs, day)) hedge.cost -= cost_of(plain->cost);
     }
     answer_.order.hedge = hedge;
     return true;

@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "model/exact_order.hpp"
 #include "model/trial_order.hpp"
 
 namespace mendworth {
@@ -25,7 +26,7 @@ std::optional<Need> hedge_for(const Case& c, int part, int candidate, int pieces
 /// Whether a hedge can save more than its goods cost: at most the order of its pieces when the first does not fit.
 bool may_pay(const Case& c, const Need& first, const Need& hedge) {
   const double day = c.downtime.per_day.base();
-  const auto later = cheapest_order(c, std::vector<Need>{hedge}, day);
+  const auto later = exact_order(c, std::vector<Need>{hedge}, day);
   if (!later) return false;
   const double misfit = 1.0 - fit_chance(c, first.part, first.candidate);
   const double resale = hedge.pieces * c.parts[static_cast<std::size_t>(hedge.part)].spare_resale.base();

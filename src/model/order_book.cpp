@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "model/exact_order.hpp"
+
 namespace mendworth {
 namespace {
 
@@ -17,7 +19,7 @@ std::optional<int> OrderBook::kind_of(const std::vector<Need>& needs) {
   for (int i = 0; i < size(); ++i) {
     if (same(kinds_[static_cast<std::size_t>(i)].needs, needs)) return i;
   }
-  auto order = cheapest_order(*case_, needs, case_->downtime.per_day.base());
+  auto order = exact_order(*case_, needs, case_->downtime.per_day.base());
   if (!order) return std::nullopt;
   Kind kind;
   kind.needs = needs;

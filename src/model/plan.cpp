@@ -9,6 +9,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "model/exact_order.hpp"
 #include "model/hedge.hpp"
 #include "model/trial_order.hpp"
 

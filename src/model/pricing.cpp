@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "model/exact_order.hpp"
 #include "numeric/learning.hpp"
 
 namespace mendworth {
@@ -78,8 +79,8 @@ void price_orders(const Case& c, const ItemLayout& layout, const OrderBook& book
   for (int k = 0; k < book.size(); ++k) {
     LandedCost cost = book.order(k).cost;
     if (suppliers == Suppliers::best_at_hand) {
-      if (const auto order = cheapest_order(c, book.needs(k), day)) cost = order->cost;
-    } else if (const auto landed = landed_cost(c, book.order(k).items)) {
+      if (const auto order = exact_order(c, book.needs(k), day)) cost = order->cost;
+    } else if (const auto landed = landed_cost(c, book.order(k).items, Parcel::with_other_goods)) {
       cost = *landed;
     }
     set_all_phases(unit, layout.order(k, Phase::first),
@@ -135,7 +136,7 @@ void PriceList::price_late(int item) {
   if (item >= layout_.first_order_item()) {
     const int kind = (item - layout_.first_order_item()) / phases;
     LandedCost cost = book_->order(kind).cost;
-    if (const auto landed = landed_cost(*case_, book_->order(kind).items)) cost = *landed;
+    if (const auto landed = landed_cost(*case_, book_->order(kind).items, Parcel::with_other_goods)) cost = *landed;
     unit_[slot] = {.money = cost.total, .downtime = cost.wait_days * case_->downtime.per_day.base()};
     return;
   }

@@ -70,7 +70,7 @@ std::vector<double> drawer_worth(const Case& c, const OrderBook& book, int part,
   const double shelf = p.shelf_life_years.base();
   const double growth = std::log1p(c.horizon.discount_rate.base());
   const int kind = book.small_order(part);
-  const auto landed = kind < 0 ? std::nullopt : landed_cost(c, book.order(kind).items);
+  const auto landed = kind < 0 ? std::nullopt : landed_cost(c, book.order(kind).items, Parcel::alone);
   const double saved = kind < 0 ? 0.0 : landed ? landed->total : book.order(kind).cost.total;
   const auto uses = stock_uses(most, p.other_uses_per_year.base(), std::min(horizon, shelf), growth);
   const auto left = stock_left(most, p.other_uses_per_year.base(), horizon);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/exact_order.hpp"
 #include "model/pricing.hpp"
 
 namespace mendworth {
@@ -32,7 +33,7 @@ double piece_cost(const Case& c, const OrderItem& item) {
 /// The same for a piece that the first order does not bring: what it costs where it is cheapest.
 double piece_cost_alone(const Case& c, int part, int candidate, int pieces) {
   const std::vector<Need> needs{{part, candidate, pieces}};
-  const auto order = cheapest_order(c, needs, 0.0);
+  const auto order = exact_order(c, needs, 0.0);
   return order ? piece_cost(c, order->items.front()) : 0.0;
 }
 

@@ -34,7 +34,7 @@ Case ladder_case() {
 Order priced(const Case& c, const std::vector<OrderItem>& items) {
   Order order;
   order.items = items;
-  const std::optional<LandedCost> cost = landed_cost(c, items);
+  const std::optional<LandedCost> cost = landed_cost(c, items, Parcel::with_other_goods);
   REQUIRE(cost.has_value());
   order.cost = *cost;
   return order;
