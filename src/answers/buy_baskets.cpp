@@ -53,7 +53,8 @@ void answer_faster(Buying& b, const Case& c, const std::vector<PartWish>& wishes
   double last_wait = -1;
   for (const double wait : waits_of(c)) {
     if (wait >= best.cost.wait_days) return;
-    const auto search = best_baskets(c, wishes, day, {.most_wait_days = wait, .most_steps = most_side_steps}, 1);
+    const auto search =
+        best_baskets(c, wishes, day, {.most_wait_days = wait, .most_steps = most_side_steps}, 1);
     if (search.best.empty() || search.best.front().cost.wait_days <= last_wait) continue;
     const Basket& fast = search.best.front();
     last_wait = fast.cost.wait_days;

@@ -36,7 +36,8 @@ bool stands_alone(const Basket& basket, std::size_t line) {
          }) == 1;
 }
 
-Ladder ladder_for(const Case& c, const std::vector<WishedPart>& wished, const Basket& best, std::size_t line) {
+Ladder ladder_for(const Case& c, const std::vector<WishedPart>& wished, const Basket& best,
+                  std::size_t line) {
   const OrderItem& chosen = best.items[line];
   const WishedPart& part = wished_part(wished, chosen.part);
   const auto& worth = worth_of(wished, chosen);
@@ -203,10 +204,11 @@ void answer_spares(Buying& b, const Case& c, const std::vector<WishedPart>& wish
     const Need one{item.part, item.candidate, 1};
     const double day = c.downtime.per_day.base();
     const auto small_order = cheapest_order(c, {&one, 1}, day, Parcel::alone);
-    SpareCurve curve{.part = part,
-                     .candidate = candidate,
-                     .small_order = small_order ? small_order->cost.total + day * small_order->cost.wait_days : 0.0,
-                     .least = worth.resale};
+    SpareCurve curve{
+        .part = part,
+        .candidate = candidate,
+        .small_order = small_order ? small_order->cost.total + day * small_order->cost.wait_days : 0.0,
+        .least = worth.resale};
     const double half_unit = 0.5 * std::pow(10.0, -c.device.minor_digits);
     for (int k = 1; k <= most_spare_rows; ++k) {
       const double step = at(worth.if_used, k) - at(worth.if_used, k - 1);

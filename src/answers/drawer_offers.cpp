@@ -38,7 +38,8 @@ Offer drawer_offer(int supplier, const WorthCurve& elsewhere, int on_hand, int n
 double net_of(const Case& shop, const std::vector<WishedPart>& wished) {
   std::vector<PartWish> wishes;
   for (const auto& part : wished) wishes.push_back(part.wish);
-  const auto search = best_baskets(shop, wishes, shop.downtime.per_day.base(), {.most_steps = most_basket_steps / 20}, 1);
+  const auto search =
+      best_baskets(shop, wishes, shop.downtime.per_day.base(), {.most_steps = most_basket_steps / 20}, 1);
   return search.best.empty() ? std::numeric_limits<double>::infinity() : search.best.front().net();
 }
 

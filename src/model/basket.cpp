@@ -19,8 +19,8 @@ namespace mendworth {
 namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-constexpr std::int64_t kStepsOfPricing = 8;      // of one order, by supplier
-constexpr double kFewCombinations = 3000;        // that are tried at once
+constexpr std::int64_t kStepsOfPricing = 8;        // of one order, by supplier
+constexpr double kFewCombinations = 3000;          // that are tried at once
 constexpr std::int64_t kStepsAtOnce = 20'000'000;  // for a branch that may be put off
 constexpr std::size_t kMostBranches = 300'000;
 
@@ -36,7 +36,8 @@ struct Branch {
   double bound = 0;
   std::size_t number = 0;
   std::vector<Span> span;
-  std::vector<double> price, wanted, offered;  ///< by supplier; goods the parts want and those the supplier would
+  std::vector<double> price, wanted,
+      offered;  ///< by supplier; goods the parts want and those the supplier would
 };
 
 struct LeastFirst {
@@ -47,14 +48,16 @@ struct LeastFirst {
 
 class BasketFinder {
  public:
-  BasketFinder(const Case& c, std::span<const PartWish> wishes, double day_cost, const BasketLimits& limits, int wanted)
+  BasketFinder(const Case& c, std::span<const PartWish> wishes, double day_cost, const BasketLimits& limits,
+               int wanted)
       : case_(c),
         day_cost_(day_cost),
         limits_(limits),
         draft_(suppliers_, menus_, day_cost, limits.parcel, static_cast<std::size_t>(wanted)) {
     for (std::size_t s = 0; s < c.suppliers.size(); ++s) {
       const bool right_one = !limits.only_supplier || static_cast<std::size_t>(*limits.only_supplier) == s;
-      const bool in_time = !limits.most_wait_days || c.suppliers[s].lead_days.base() <= *limits.most_wait_days + 1e-9;
+      const bool in_time =
+          !limits.most_wait_days || c.suppliers[s].lead_days.base() <= *limits.most_wait_days + 1e-9;
       suppliers_.emplace_back(c.suppliers[s], right_one && in_time, limits.parcel);
     }
     for (const PartWish& wish : wishes) menus_.emplace_back(c, wish, suppliers_, limits.parcel);
@@ -119,7 +122,8 @@ class BasketFinder {
         Branch without = root;
         without.price[s] = 0;
         const double rest = bound_of(without);
-        if (std::isfinite(rest)) suppliers_[s].end_at(std::max(0.0, 1.000001 * (most - rest) / suppliers_[s].slope), limits_.parcel);
+        if (std::isfinite(rest))
+          suppliers_[s].end_at(std::max(0.0, 1.000001 * (most - rest) / suppliers_[s].slope), limits_.parcel);
       }
       root.bound = std::max(root.bound, climb(root, 60));
     }
@@ -224,7 +228,8 @@ class BasketFinder {
       for (std::size_t s = 0; s < suppliers_.size(); ++s) {
         if (!branch.span[s].may_open()) continue;
         branch.price[s] = std::max(0.0, branch.price[s] + step * (branch.wanted[s] - branch.offered[s]));
-        const bool endless = branch.span[s].end == suppliers_[s].ranges.size() && suppliers_[s].cost_to.back() == kInfinite;
+        const bool endless =
+            branch.span[s].end == suppliers_[s].ranges.size() && suppliers_[s].cost_to.back() == kInfinite;
         if (endless) branch.price[s] = std::min(branch.price[s], suppliers_[s].slope);
       }
     }
@@ -349,13 +354,15 @@ class BasketFinder {
     for (std::size_t p = 0; p < menus_.size(); ++p) {
       order_[p] = p;
       list_choices(p, draft_.threshold() - branch.bound);
-      std::stable_sort(choices_[p].begin(), choices_[p].end(), [](const Pick& a, const Pick& b) { return a.cost < b.cost; });
+      std::stable_sort(choices_[p].begin(), choices_[p].end(),
+                       [](const Pick& a, const Pick& b) { return a.cost < b.cost; });
       rated_[p].resize(menus_[p].deals().size());
       for (Rated& rated : rated_[p]) rated.lots.clear();
     }
     // Parts with few choices first keep the tree narrow.
-    std::stable_sort(order_.begin(), order_.end(),
-                     [this](std::size_t a, std::size_t b) { return choices_[a].size() < choices_[b].size(); });
+    std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
+      return choices_[a].size() < choices_[b].size();
+    });
     picks_.resize(menus_.size());
     draft_.clear();
     choose(0, branch.bound);
@@ -401,7 +408,8 @@ class BasketFinder {
       least = std::min(least, lots.back().above);
     }
     for (RatedLot& lot : lots) lot.above -= least;
-    std::stable_sort(lots.begin(), lots.end(), [](const RatedLot& a, const RatedLot& b) { return a.above < b.above; });
+    std::stable_sort(lots.begin(), lots.end(),
+                     [](const RatedLot& a, const RatedLot& b) { return a.above < b.above; });
     return lots;
   }
 
@@ -469,8 +477,8 @@ class BasketFinder {
 
 }  // namespace
 
-BasketSearch best_baskets(const Case& c, std::span<const PartWish> wishes, double day_cost, const BasketLimits& limits,
-                          int wanted) {
+BasketSearch best_baskets(const Case& c, std::span<const PartWish> wishes, double day_cost,
+                          const BasketLimits& limits, int wanted) {
   if (wanted < 1) throw std::invalid_argument("at least one basket must be wanted");
   BasketSearch search = BasketFinder(c, wishes, day_cost, limits, wanted).run();
   for (Basket& basket : search.best) {

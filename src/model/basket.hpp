@@ -25,7 +25,7 @@ struct PartWish {
   struct Alone {
     /// Expected cost of its not fitting: the visit or dry fit lost, ordering again. Infinite: never bought alone.
     double misfit_cost = 0;
-    double used_chance = 1;    ///< that it fits, 0..1
+    double used_chance = 1;      ///< that it fits, 0..1
     WorthCurve left_if_used{};   ///< of the pieces beyond those needed
     WorthCurve left_if_wrong{};  ///< of all pieces, if it does not fit
   };
@@ -55,7 +55,8 @@ struct BasketLimits {
   std::optional<int> only_supplier{};      ///< index into Case::suppliers
   std::optional<double> most_wait_days{};  ///< of the slowest supplier
   Parcel parcel = Parcel::with_other_goods;
-  std::int64_t most_steps = most_basket_steps;  ///< of work, not of time, so that every machine gives the same answer
+  std::int64_t most_steps =
+      most_basket_steps;  ///< of work, not of time, so that every machine gives the same answer
   std::function<void(const BasketProgress&)> progress{};  ///< called now and then
 };
 
@@ -70,10 +71,11 @@ struct Basket {
 };
 
 struct BasketSearch {
-  std::vector<Basket> best;  ///< least net cost first; each differs from the others in a candidate or a supplier
-  bool proved = true;        ///< no basket is cheaper than the first; false: a limit stopped the search ...
-  double bound = 0;          ///< ... and none can cost less than this
-  std::int64_t steps = 0;    ///< of work that were taken
+  std::vector<Basket>
+      best;            ///< least net cost first; each differs from the others in a candidate or a supplier
+  bool proved = true;  ///< no basket is cheaper than the first; false: a limit stopped the search ...
+  double bound = 0;    ///< ... and none can cost less than this
+  std::int64_t steps = 0;  ///< of work that were taken
   /// What the best basket may cost more than the cheapest.
   [[nodiscard]] double gap() const { return best.empty() ? 0.0 : std::max(0.0, best.front().net() - bound); }
 };

@@ -110,7 +110,8 @@ Basket BasketDraft::basket_of(const std::vector<Pick>& picks) const {
       const Source& source = menus_[p].source_of(picks[p].deal[i]);
       basket.leftover_worth += menus_[p].deals()[picks[p].deal[i]].worth[picks[p].lot[i]];
       for (const LotLine& line : source.lots[picks[p].lot[i]].lines)
-        basket.items.push_back({menus_[p].wish().part, static_cast<int>(source.candidate), line.offer, line.quantity});
+        basket.items.push_back(
+            {menus_[p].wish().part, static_cast<int>(source.candidate), line.offer, line.quantity});
     }
   }
   return basket;
@@ -125,8 +126,9 @@ void BasketDraft::keep(const std::vector<Pick>& picks, double net) {
   found.picks = picks;
   found.basket = basket_of(picks);
   std::erase_if(best_, [&](const FoundBasket& other) { return other.signature == found.signature; });
-  const auto later = std::upper_bound(best_.begin(), best_.end(), net,
-                                      [](double value, const FoundBasket& other) { return value < other.net; });
+  const auto later =
+      std::upper_bound(best_.begin(), best_.end(), net,
+                       [](double value, const FoundBasket& other) { return value < other.net; });
   best_.insert(later, std::move(found));
   if (best_.size() > wanted_) best_.pop_back();
 }

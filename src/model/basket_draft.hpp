@@ -70,8 +70,8 @@ class BasketDraft {
   double day_cost_;
   Parcel parcel_;
   std::size_t wanted_;
-  std::vector<double> goods_;  // by supplier, its currency
-  std::vector<int> lines_;     // by supplier
+  std::vector<double> goods_;      // by supplier, its currency
+  std::vector<int> lines_;         // by supplier
   std::vector<FoundBasket> best_;  // by rising net cost
 };
 

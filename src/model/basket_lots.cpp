@@ -8,8 +8,8 @@ namespace mendworth {
 namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-constexpr std::size_t kMostLots = 20'000;     // of one source
-constexpr std::size_t kMostLooks = 200'000;   // at splits of one candidate
+constexpr std::size_t kMostLots = 20'000;    // of one source
+constexpr std::size_t kMostLooks = 200'000;  // at splits of one candidate
 constexpr int kAllQuantities = 24;           // of one line of a split
 
 void sort_unique(std::vector<int>& values) {
@@ -27,7 +27,8 @@ int most_allowed(const Offer& offer, int pieces) {
 std::vector<int> split_quantities(const Offer& offer, int need, bool all) {
   std::vector<int> quantities;
   if (all) {
-    for (auto q = least_allowed(offer, 1); q && *q < need; q = least_allowed(offer, *q + 1)) quantities.push_back(*q);
+    for (auto q = least_allowed(offer, 1); q && *q < need; q = least_allowed(offer, *q + 1))
+      quantities.push_back(*q);
     return quantities;
   }
   quantities = {least_allowed(offer, 1).value_or(0), most_allowed(offer, need - 1)};
@@ -48,7 +49,8 @@ BasketSupplier::BasketSupplier(const Supplier& s, bool is_permitted, Parcel parc
   for (const ParcelRange& range : ranges) {
     slope = std::min(slope, landed_slope(s, range.terms.dutiable));
     cost_from.push_back(cost_on_terms(s, range.terms, range.from, parcel).total);
-    cost_to.push_back(range.to < kInfinite ? cost_on_terms(s, range.terms, range.to, parcel).total : kInfinite);
+    cost_to.push_back(range.to < kInfinite ? cost_on_terms(s, range.terms, range.to, parcel).total
+                                           : kInfinite);
     endless_from = range.from;
   }
   if (ranges.empty()) permitted = false;
@@ -67,7 +69,8 @@ bool LotLister::brings_all(std::size_t offer) const {
 void LotLister::enter(std::vector<Source>& sources, Lot lot) const {
   std::vector<std::size_t> sellers;
   for (const LotLine& line : lot.lines)
-    sellers.push_back(static_cast<std::size_t>(candidate_.offers[static_cast<std::size_t>(line.offer)].supplier));
+    sellers.push_back(
+        static_cast<std::size_t>(candidate_.offers[static_cast<std::size_t>(line.offer)].supplier));
   std::vector<std::size_t> distinct = sellers;
   std::sort(distinct.begin(), distinct.end());
   distinct.erase(std::unique(distinct.begin(), distinct.end()), distinct.end());
@@ -79,7 +82,8 @@ void LotLister::enter(std::vector<Source>& sources, Lot lot) const {
     double goods = 0;
     for (std::size_t i = 0; i < sellers.size(); ++i) {
       const LotLine& line = lot.lines[i];
-      if (sellers[i] == s) goods += line_price(candidate_.offers[static_cast<std::size_t>(line.offer)], line.quantity);
+      if (sellers[i] == s)
+        goods += line_price(candidate_.offers[static_cast<std::size_t>(line.offer)], line.quantity);
     }
     source->goods.push_back(goods);
   }
@@ -146,7 +150,8 @@ void LotLister::split(std::vector<Source>& sources, std::size_t from, int pieces
   if (last_ != kNone && !lines_.empty()) {
     const Offer& offer = candidate_.offers[last_];
     const auto rest = least_allowed(offer, pieces_ - pieces);
-    if (rest && *rest < pieces_ && suppliers_[static_cast<std::size_t>(offer.supplier)].permitted) complete(sources, last_, *rest, pieces);
+    if (rest && *rest < pieces_ && suppliers_[static_cast<std::size_t>(offer.supplier)].permitted)
+      complete(sources, last_, *rest, pieces);
   }
   for (std::size_t k = from; k < candidate_.offers.size(); ++k) {
     const Offer& offer = candidate_.offers[k];

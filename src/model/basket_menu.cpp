@@ -18,7 +18,8 @@ double at(const WorthCurve& curve, int pieces) {
 
 }  // namespace
 
-PartMenu::PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSupplier> suppliers, Parcel parcel)
+PartMenu::PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSupplier> suppliers,
+                   Parcel parcel)
     : part_(&c.parts.at(static_cast<std::size_t>(wish.part))),
       wish_(&wish),
       suppliers_(suppliers),
@@ -28,7 +29,8 @@ PartMenu::PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSu
   flat_from_ = wish.pieces;
   const auto length = [](const WorthCurve& curve) { return std::max(0, static_cast<int>(curve.size()) - 1); };
   for (const PartWish::Alone& alone : wish.alone) {
-    flat_from_ = std::max({flat_from_, wish.pieces + length(alone.left_if_used), length(alone.left_if_wrong)});
+    flat_from_ =
+        std::max({flat_from_, wish.pieces + length(alone.left_if_used), length(alone.left_if_wrong)});
   }
   add_modes();
   for (std::size_t k = 0; k < wish.alone.size(); ++k) {
@@ -98,7 +100,8 @@ void PartMenu::weigh_ties(const TieWeights& ties) {
   for (const PartWish::Alone& alone : wish_->alone) {
     if (std::isfinite(alone.misfit_cost)) modes_[m++].beside += ties.misfit * (1 - alone.used_chance);
   }
-  for (const PartWish::Hedge& hedge : wish_->hedges) modes_[m++].beside += ties.misfit * (1 - hedge.first_used);
+  for (const PartWish::Hedge& hedge : wish_->hedges)
+    modes_[m++].beside += ties.misfit * (1 - hedge.first_used);
   set_deals();
 }
 
@@ -141,7 +144,8 @@ void PartMenu::set_candidates(Deal& deal) const {
     return;
   }
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return source.goods[a] < source.goods[b] || (source.goods[a] == source.goods[b] && deal.beside[a] < deal.beside[b]);
+    return source.goods[a] < source.goods[b] ||
+           (source.goods[a] == source.goods[b] && deal.beside[a] < deal.beside[b]);
   });
   std::vector<std::size_t>& hull = deal.candidates;
   for (const std::size_t lot : order) {
@@ -173,7 +177,8 @@ double PartMenu::cost(std::size_t deal, std::size_t lot, const ShadowPrices& pri
   const Source& source = source_of(deal);
   const std::size_t width = source.supplier.size();
   double cost = deals_[deal].beside[lot];
-  for (std::size_t i = 0; i < width; ++i) cost += prices.price[source.supplier[i]] * source.goods[lot * width + i];
+  for (std::size_t i = 0; i < width; ++i)
+    cost += prices.price[source.supplier[i]] * source.goods[lot * width + i];
   return cost;
 }
 
@@ -245,7 +250,8 @@ bool PartMenu::keep_within(const ShadowPrices& prices, double most_above) {
   for (Source& source : sources_) {
     const auto within = [&](double goods_cost, int pieces) {
       for (std::size_t u = 0; u < uses_.size(); ++u) {
-        if (uses_[u].candidate == source.candidate && goods_cost - worth(uses_[u], pieces) <= most_of_use[u]) return true;
+        if (uses_[u].candidate == source.candidate && goods_cost - worth(uses_[u], pieces) <= most_of_use[u])
+          return true;
       }
       return false;
     };
@@ -258,11 +264,13 @@ bool PartMenu::keep_within(const ShadowPrices& prices, double most_above) {
     std::size_t kept = 0;
     for (std::size_t lot = 0; lot < source.lots.size(); ++lot) {
       double goods_cost = 0;
-      for (std::size_t i = 0; i < width; ++i) goods_cost += prices.price[source.supplier[i]] * source.goods_of(lot)[i];
+      for (std::size_t i = 0; i < width; ++i)
+        goods_cost += prices.price[source.supplier[i]] * source.goods_of(lot)[i];
       if (!within(goods_cost, source.lots[lot].pieces)) continue;
       if (kept != lot) {
         source.lots[kept] = std::move(source.lots[lot]);
-        for (std::size_t i = 0; i < width; ++i) source.goods[kept * width + i] = source.goods[lot * width + i];
+        for (std::size_t i = 0; i < width; ++i)
+          source.goods[kept * width + i] = source.goods[lot * width + i];
       }
       ++kept;
     }

@@ -31,9 +31,9 @@ struct Use {
 struct Deal {
   std::size_t source = 0;
   double chance = 1;
-  std::vector<double> beside;          ///< by lot: less what leftovers are worth; with what decides ties
-  std::vector<double> worth;           ///< by lot: of leftovers
-  std::vector<std::size_t> candidates; ///< lots that may cost least at some shadow prices
+  std::vector<double> beside;           ///< by lot: less what leftovers are worth; with what decides ties
+  std::vector<double> worth;            ///< by lot: of leftovers
+  std::vector<std::size_t> candidates;  ///< lots that may cost least at some shadow prices
 };
 
 /// One candidate or a hedge of two.

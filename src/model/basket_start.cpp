@@ -158,8 +158,8 @@ class FirstBaskets {
 
 }  // namespace
 
-void first_baskets(const std::vector<BasketSupplier>& suppliers, std::vector<PartMenu>& menus, BasketDraft& draft,
-                   std::int64_t& steps) {
+void first_baskets(const std::vector<BasketSupplier>& suppliers, std::vector<PartMenu>& menus,
+                   BasketDraft& draft, std::int64_t& steps) {
   FirstBaskets(suppliers, menus, draft, steps).run();
 }
 

@@ -25,7 +25,8 @@ class OneLine {
 
   std::optional<Order> run() {
     const Candidate& candidate = candidate_of(c_, need_);
-    for (std::size_t k = 0; k < candidate.offers.size(); ++k) try_offer(candidate.offers[k], static_cast<int>(k));
+    for (std::size_t k = 0; k < candidate.offers.size(); ++k)
+      try_offer(candidate.offers[k], static_cast<int>(k));
     if (best_.quantity == 0) return std::nullopt;
     return Order{{best_}, cost_, false};
   }
@@ -60,7 +61,8 @@ class OneLine {
     if (!cost) return;
     const double net = cost->total + day_cost_ * cost->wait_days;
     const double rounding = 1e-10 * std::max(1.0, std::abs(net));
-    if (best_.quantity > 0 && (net > least_ + rounding || (net >= least_ - rounding && quantity >= best_.quantity)))
+    if (best_.quantity > 0 &&
+        (net > least_ + rounding || (net >= least_ - rounding && quantity >= best_.quantity)))
       return;
     least_ = net;
     best_ = {need_.part, need_.candidate, offer, quantity};
@@ -78,7 +80,8 @@ class OneLine {
 
 }  // namespace
 
-std::optional<Order> cheapest_order(const Case& c, std::span<const Need> needs, double day_cost, Parcel parcel) {
+std::optional<Order> cheapest_order(const Case& c, std::span<const Need> needs, double day_cost,
+                                    Parcel parcel) {
   if (needs.size() == 1 && !may_be_split(candidate_of(c, needs.front()), needs.front().pieces))
     return OneLine(c, needs.front(), day_cost, parcel).run();
   std::vector<PartWish> wishes;

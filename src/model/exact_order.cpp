@@ -1,6 +1,6 @@
 #include <algorithm>
-#include <cstdint>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 
 #include "model/exact_order.hpp"
@@ -203,7 +203,8 @@ class OrderSearch {
     double cost = day_cost_ * days;
     for (std::size_t s = 0; s < goods_.size(); ++s) {
       if (lines_[s] == 0) continue;
-      const std::optional<LandedCost> landed = supplier_cost(case_.suppliers[s], goods_[s], Parcel::with_other_goods);
+      const std::optional<LandedCost> landed =
+          supplier_cost(case_.suppliers[s], goods_[s], Parcel::with_other_goods);
       if (!landed) return;
       cost += landed->total;
     }

@@ -16,8 +16,8 @@ void sort_unique(std::vector<int>& values) {
   values.erase(std::unique(values.begin(), values.end()), values.end());
 }
 
-std::optional<LadderStep> best_step(const Case& c, std::vector<OrderItem> items, std::size_t line, int quantity,
-                                    Parcel parcel) {
+std::optional<LadderStep> best_step(const Case& c, std::vector<OrderItem> items, std::size_t line,
+                                    int quantity, Parcel parcel) {
   const double day_cost = c.downtime.per_day.base();
   const std::vector<Offer>& offers = candidate_of(c, items[line]).offers;
   const bool as_ordered = quantity == items[line].quantity;

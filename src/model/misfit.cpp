@@ -40,8 +40,7 @@ MisfitCost::MisfitCost(const Tries& tries) : try_cost_(tries.try_cost), end_cost
       const unsigned then = set | bit(k);
       const double again = tries.order_again[static_cast<std::size_t>(k)];
       if (!may_end && !(std::isfinite(again) && none(then) < none(set))) continue;
-      const double cost =
-          none(set) * again + none(then) * try_cost_ + go_on_[then];
+      const double cost = none(set) * again + none(then) * try_cost_ + go_on_[then];
       if (!first && !(cost < go_on_[set])) continue;
       first = false;
       go_on_[set] = cost;

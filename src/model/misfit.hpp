@@ -15,7 +15,7 @@ struct Tries {
   std::function<double(unsigned)> none_fits;
   double try_cost = 0;  ///< of a try that fails: the dry fit or the opening
   std::vector<double>
-      order_again{};   ///< by candidate: ordering it afresh, waiting included; infinite: cannot be had
+      order_again{};  ///< by candidate: ordering it afresh, waiting included; infinite: cannot be had
   /// What giving up the repair costs, beyond having a working device. Infinite: the device must be kept, so that the
   /// next candidate is ordered as long as an untried one that can be had may fit.
   double give_up = 0;

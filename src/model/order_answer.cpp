@@ -80,7 +80,8 @@ std::string pieces_from(const Case& c, const LadderStep& step) {
                      supplier_of(c, step.item).name);
 }
 
-std::string bargain_warning(const Case& c, const LadderStep& larger, const LadderStep& smaller, Reason reason) {
+std::string bargain_warning(const Case& c, const LadderStep& larger, const LadderStep& smaller,
+                            Reason reason) {
   std::string text;
   if (reason == Reason::shipping) {
     text = fmt::format(
@@ -136,8 +137,7 @@ bool describe_line(const Case& c, const std::vector<OrderItem>& items, std::size
     answer.quantities.push_back(std::move(row));
   }
   if (best_by_price.reason != Reason::none) {
-    answer.warnings.push_back(
-        bargain_warning(c, steps[by_price], steps[best_by_price.than], Reason::price));
+    answer.warnings.push_back(bargain_warning(c, steps[by_price], steps[best_by_price.than], Reason::price));
   }
   if (best_by_shipping.reason != Reason::none) {
     answer.warnings.push_back(

@@ -52,7 +52,8 @@ std::vector<ParcelRange> parcel_ranges(const Supplier& supplier, Parcel parcel) 
     add(range);
     if (i == cuts.size()) break;
     // Goods that meet a limit to the cent may have terms of their own: free shipping reached, no duty yet.
-    ParcelRange point{std::max(0.0, cuts[i] - margin(cuts[i])), range.to, parcel_terms(supplier, cuts[i], parcel)};
+    ParcelRange point{std::max(0.0, cuts[i] - margin(cuts[i])), range.to,
+                      parcel_terms(supplier, cuts[i], parcel)};
     const double next = i + 1 < cuts.size() ? (cuts[i] + cuts[i + 1]) / 2 : 2 * cuts[i] + 1;
     if (point.terms != range.terms && point.terms != parcel_terms(supplier, next, parcel)) add(point);
   }

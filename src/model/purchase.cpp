@@ -229,8 +229,8 @@ std::vector<int> turning_points(const Offer& offer, const Supplier& supplier, do
   return quantities;
 }
 
-std::vector<int> turning_points(const Case& c, std::span<const OrderItem> items, std::size_t line,
-                                int above, Parcel parcel) {
+std::vector<int> turning_points(const Case& c, std::span<const OrderItem> items, std::size_t line, int above,
+                                Parcel parcel) {
   std::vector<int> quantities;
   for (const Offer& offer : candidate_of(c, items[line]).offers) {
     double rest = 0;

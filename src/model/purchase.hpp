@@ -79,7 +79,8 @@ struct Order {
 
 /// The least allowed quantity of at least `least` pieces that is sold at the price of break `segment` and whose line
 /// comes to at least `goods` (supplier's currency); absent if there is none.
-[[nodiscard]] std::optional<int> least_reaching(const Offer& offer, std::size_t segment, int least, double goods);
+[[nodiscard]] std::optional<int> least_reaching(const Offer& offer, std::size_t segment, int least,
+                                                double goods);
 
 /// Landed cost of goods worth `goods` (supplier's currency, >= 0) at one supplier. Absent if refused as too
 /// small.
@@ -114,10 +115,12 @@ struct ParcelTerms {
 
 /// Landed cost of an order that may span several suppliers. Absent if a supplier refuses it as too small.
 /// Lines of less than one piece are ignored. Never allocates.
-[[nodiscard]] std::optional<LandedCost> landed_cost(const Case& c, std::span<const OrderItem> items, Parcel parcel);
+[[nodiscard]] std::optional<LandedCost> landed_cost(const Case& c, std::span<const OrderItem> items,
+                                                    Parcel parcel);
 /// One line's share, by value, of what its supplier's whole parcel costs; by pieces where all of it is free. The shares
 /// of all lines add up to the order's total. Throws std::invalid_argument if the supplier refuses the order.
-[[nodiscard]] double landed_share(const Case& c, std::span<const OrderItem> items, std::size_t line, Parcel parcel);
+[[nodiscard]] double landed_share(const Case& c, std::span<const OrderItem> items, std::size_t line,
+                                  Parcel parcel);
 
 /// The order of least total + wait_days * day_cost that brings at least these pieces: larger quantities where they cost
 /// less, and a need that some offer's stock falls short of from several offers of its candidate. What best_baskets finds

@@ -142,12 +142,12 @@ void fit(Page& page, const Buying& b) {
     page.paragraph(text + ".", false, 2, 2);
   }
   for (const HedgeChoice& hedge : b.hedges) {
-    std::string text =
-        fmt::format("{}: {} costs {} and saves {} in expectation: {}.", hedge.part, hedge_words(hedge),
-                    amount_of(b, hedge.costs), amount_of(b, hedge.saves), hedge.pays ? "it pays" : "it does not pay");
+    std::string text = fmt::format("{}: {} costs {} and saves {} in expectation: {}.", hedge.part,
+                                   hedge_words(hedge), amount_of(b, hedge.costs), amount_of(b, hedge.saves),
+                                   hedge.pays ? "it pays" : "it does not pay");
     if (hedge.pays_from) {
-      text += fmt::format(" It pays from a misfit chance of {} of {} on; here it is {}.", percent(*hedge.pays_from),
-                          hedge.first, percent(hedge.misfit_chance));
+      text += fmt::format(" It pays from a misfit chance of {} of {} on; here it is {}.",
+                          percent(*hedge.pays_from), hedge.first, percent(hedge.misfit_chance));
     }
     page.paragraph(text, false, 2, 2);
   }

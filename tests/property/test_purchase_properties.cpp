@@ -257,7 +257,8 @@ TEST_CASE("the cheapest order brings the needs, costs what the rules say, and no
                     REQUIRE(near_rel(cost, plain_cost(c, order->items, day_cost), 1e-9));
                     for (const Need& need : needs) {
                       int pieces = 0;
-                      for (const OrderItem& item : order->items) pieces += item.part == need.part ? item.quantity : 0;
+                      for (const OrderItem& item : order->items)
+                        pieces += item.part == need.part ? item.quantity : 0;
                       REQUIRE(pieces >= need.pieces);
                       larger += pieces > need.pieces ? 1 : 0;
                     }
@@ -290,19 +291,19 @@ TEST_CASE("the cheapest order of one need is the best basket without worth of le
 }
 
 TEST_CASE("an order's parts add up to its total and are never negative") {
-  on_random_cases(21, Shipping::falling,
-                  [](const Case& c, const std::vector<Need>& needs, double day_cost, double cost) {
-                    if (!std::isfinite(cost)) return;
-                    const LandedCost landed = cheapest_order(c, needs, day_cost, Parcel::with_other_goods)->cost;
-                    const double parts[] = {landed.goods, landed.shipping, landed.fees,
-                                            landed.duty,  landed.tax,      landed.exchange_fee};
-                    double sum = 0;
-                    for (const double part : parts) {
-                      REQUIRE(part >= 0);
-                      sum += part;
-                    }
-                    REQUIRE(sum == landed.total);
-                  });
+  on_random_cases(
+      21, Shipping::falling, [](const Case& c, const std::vector<Need>& needs, double day_cost, double cost) {
+        if (!std::isfinite(cost)) return;
+        const LandedCost landed = cheapest_order(c, needs, day_cost, Parcel::with_other_goods)->cost;
+        const double parts[] = {landed.goods, landed.shipping, landed.fees,
+                                landed.duty,  landed.tax,      landed.exchange_fee};
+        double sum = 0;
+        for (const double part : parts) {
+          REQUIRE(part >= 0);
+          sum += part;
+        }
+        REQUIRE(sum == landed.total);
+      });
 }
 
 TEST_CASE("dearer shipping, tax, duty, fees, exchange or waiting never lower the cost") {
@@ -409,21 +410,20 @@ TEST_CASE("what costs less in all is found, as trying every quantity finds it") 
 
 TEST_CASE("enlarged needs cost no more, and no larger quantity of one line costs less") {
   int changed_orders = 0;
-  on_random_cases(
-      82, Shipping::falling,
-      [&changed_orders](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
-        const std::vector<Need> more = enlarged(c, needs, day_cost);
-        const double least = exact(c, more, day_cost);
-        REQUIRE(no_less(exact(c, needs, day_cost), least));
-        for (std::size_t i = 0; i < needs.size(); ++i) {
-          REQUIRE(more[i].pieces >= needs[i].pieces);
-          if (more[i].pieces > needs[i].pieces) ++changed_orders;
-          for (int extra = 1; extra <= 20; ++extra) {
-            std::vector<Need> larger = more;
-            larger[i].pieces += extra;
-            REQUIRE(no_less(exact(c, larger, day_cost), least));
-          }
-        }
-      });
+  on_random_cases(82, Shipping::falling,
+                  [&changed_orders](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
+                    const std::vector<Need> more = enlarged(c, needs, day_cost);
+                    const double least = exact(c, more, day_cost);
+                    REQUIRE(no_less(exact(c, needs, day_cost), least));
+                    for (std::size_t i = 0; i < needs.size(); ++i) {
+                      REQUIRE(more[i].pieces >= needs[i].pieces);
+                      if (more[i].pieces > needs[i].pieces) ++changed_orders;
+                      for (int extra = 1; extra <= 20; ++extra) {
+                        std::vector<Need> larger = more;
+                        larger[i].pieces += extra;
+                        REQUIRE(no_less(exact(c, larger, day_cost), least));
+                      }
+                    }
+                  });
   REQUIRE(changed_orders > 50);
 }

@@ -287,7 +287,8 @@ TEST_CASE("no wishes: an empty basket, no candidate: none") {
   CHECK(none(c, {wish(0, 1)}));
 }
 
-TEST_CASE("of candidates that cost the same the one that fits best is bought, then fewer pieces, then the first") {
+TEST_CASE(
+    "of candidates that cost the same the one that fits best is bought, then fewer pieces, then the first") {
   Case c = one_offer({{1, 5.00}, {5, 1.00}}, {{0, 4.00}});
   c.parts[0].candidates.push_back(c.parts[0].candidates[0]);
   PartWish either = wish(0, 1, 2);

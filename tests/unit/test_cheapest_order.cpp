@@ -48,7 +48,8 @@ TEST_CASE("each supplier holds one of two parts: two parcels") {
   c.suppliers.push_back(mendworth::test::supplier("Wren Components", {{0, 7.00}}));
   c.parts.push_back(mendworth::test::part(
       "slider", {mendworth::test::candidate("long slider", {mendworth::test::offer(1, {{1, 3.00}})})}));
-  const std::optional<Order> order = cheapest_order(c, std::vector<Need>{{0, 0, 2}, {1, 0, 1}}, 0, Parcel::with_other_goods);
+  const std::optional<Order> order =
+      cheapest_order(c, std::vector<Need>{{0, 0, 2}, {1, 0, 1}}, 0, Parcel::with_other_goods);
   REQUIRE(order.has_value());
   CHECK(near_abs(order->cost.total, 16.00, kTight));  // 2 + 4 + 3 + 7
   REQUIRE(order->items.size() == 2);
@@ -60,7 +61,8 @@ TEST_CASE("the cheapest order may take the dearer line that reaches free shippin
   // Two offers of one supplier: singles at 9.00, or boxed at 10.00, which reach free shipping.
   Case c = one_offer({{1, 9.00}}, {{0, 4.00}, {10, 0}});
   c.parts[0].candidates[0].offers.push_back(mendworth::test::offer(0, {{1, 10.00}}));
-  const std::optional<Order> order = cheapest_order(c, std::vector<Need>{{0, 0, 1}}, 0, Parcel::with_other_goods);
+  const std::optional<Order> order =
+      cheapest_order(c, std::vector<Need>{{0, 0, 1}}, 0, Parcel::with_other_goods);
   REQUIRE(order.has_value());
   CHECK(order->items[0].offer == 1);
   CHECK(near_abs(order->cost.total, 10.00, kTight));
@@ -70,7 +72,8 @@ TEST_CASE("free pieces still pay their shipping") {
   Case c = one_offer({{1, 2.00}}, {{0, 4.00}});
   c.suppliers.push_back(mendworth::test::supplier("Wren Components", {{0, 9.00}}));
   c.parts[0].candidates[0].offers.push_back(mendworth::test::offer(1, {{1, 0.00}}));
-  const std::optional<Order> order = cheapest_order(c, std::vector<Need>{{0, 0, 1}}, 0, Parcel::with_other_goods);
+  const std::optional<Order> order =
+      cheapest_order(c, std::vector<Need>{{0, 0, 1}}, 0, Parcel::with_other_goods);
   REQUIRE(order.has_value());
   CHECK(order->items[0].offer == 0);
   CHECK(near_abs(order->cost.total, 6.00, kTight));  // against 9.00
@@ -82,9 +85,11 @@ TEST_CASE("waiting counts in the choice, not in the cost") {
   c.suppliers[1].lead_days = exactly(22);
   c.parts[0].candidates[0].offers.push_back(mendworth::test::offer(1, {{1, 1.00}}));
   const std::vector<Need> needs{{0, 0, 1}};
-  CHECK(cheapest_order(c, needs, 0, Parcel::with_other_goods)->items[0].offer == 1);     // 1.50 against 5.00
-  CHECK(cheapest_order(c, needs, 0.17, Parcel::with_other_goods)->items[0].offer == 1);  // 1.50 + 3.74 = 5.24 against 5.34
-  CHECK(cheapest_order(c, needs, 0.18, Parcel::with_other_goods)->items[0].offer == 0);  // 1.50 + 3.96 = 5.46 against 5.36
+  CHECK(cheapest_order(c, needs, 0, Parcel::with_other_goods)->items[0].offer == 1);  // 1.50 against 5.00
+  CHECK(cheapest_order(c, needs, 0.17, Parcel::with_other_goods)->items[0].offer ==
+        1);  // 1.50 + 3.74 = 5.24 against 5.34
+  CHECK(cheapest_order(c, needs, 0.18, Parcel::with_other_goods)->items[0].offer ==
+        0);  // 1.50 + 3.96 = 5.46 against 5.36
   CHECK(near_abs(cheapest_order(c, needs, 0.18, Parcel::with_other_goods)->cost.total, 5.00, kTight));
 }
 

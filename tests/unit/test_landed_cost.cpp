@@ -244,7 +244,7 @@ TEST_CASE("an order that comes alone knows no goods of other jobs") {
   c.suppliers[0].other_goods = 30;
   REQUIRE(landed(c, 1, Parcel::alone).has_value());
   CHECK(near_abs(landed(c, 1, Parcel::alone)->total, 19.00, kTight));  // 10 + 6 + 3
-  CHECK(near_abs(total(c, 1), 11.00, kTight));                        // 10 + 4 * 10/40
+  CHECK(near_abs(total(c, 1), 11.00, kTight));                         // 10 + 4 * 10/40
 }
 
 TEST_CASE("free goods beside paid ones bear nothing, alone they bear the whole shipping") {

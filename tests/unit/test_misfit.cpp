@@ -85,7 +85,8 @@ TEST_CASE("misfit: where a device must be kept the next is ordered as long as on
   CHECK(never.order_after({0}) == std::vector<int>{0});
 }
 
-TEST_CASE("misfit: where a device must be kept the candidate that fits costs less than one that rarely does") {
+TEST_CASE(
+    "misfit: where a device must be kept the candidate that fits costs less than one that rarely does") {
   // Neither can be ordered again, so that a failed one ends without a device.
   const MisfitCost misfit(independent({0.1, 0.9}, 0, {infinite, infinite}, infinite));
   CHECK(std::isfinite(misfit.alone(0)));
