@@ -75,9 +75,8 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   b.repair_is_best = contest.unpriced || *best == *repair;
   b.best_course = option_name(c, contest.options[*best]);
 
-  auto wished = wished_parts(contest, option, contest.fallbacks[*repair], b.settings);
+  const auto wished = wished_parts(contest, option, contest.fallbacks[*repair], b.settings);
   const Case shop = with_drawer_offers(c, wished);
-  b.notes = take_from_drawer(c, shop, wished);
   const auto basket = answer_baskets(b, shop, wished);
   if (!basket) return b;
   const bool from_drawer =
