@@ -65,15 +65,13 @@ void answer_faster(Buying& b, const Case& c, const std::vector<PartWish>& wishes
   }
 }
 
-/// The best basket in which one part is bought alone, or with a hedge that has a given candidate in it.
+/// The best basket in which one part is bought alone, or with a hedge of which a given candidate is tried first.
 std::optional<Basket> best_with(const Case& c, std::vector<PartWish> wishes, std::size_t part,
                                 std::optional<int> hedged) {
   PartWish& wish = wishes[part];
   if (hedged) {
     for (auto& alone : wish.alone) alone.misfit_cost = std::numeric_limits<double>::infinity();
-    std::erase_if(wish.hedges, [&](const PartWish::Hedge& hedge) {
-      return hedge.first != *hedged && hedge.second != *hedged;
-    });
+    std::erase_if(wish.hedges, [&](const PartWish::Hedge& hedge) { return hedge.first != *hedged; });
   } else {
     wish.hedges.clear();
   }
