@@ -47,10 +47,11 @@ struct FasterBasket {
 /// A second candidate bought at once, in case the first does not fit.
 struct HedgeChoice {
   std::string part, first, second;  ///< in the order to try them
+  std::string alone;                ///< what is bought without the hedge: one of the two, or a third
   double misfit_chance = 0;         ///< of the first
-  double costs = 0;  ///< landed and waiting, less what leftovers are worth, beyond the order without
-  double saves = 0;  ///< in expectation: ordering again, waiting, giving up
-  bool pays = false;
+  double costs = 0;   ///< landed and waiting, less what leftovers are worth, beyond the order without
+  double saves = 0;   ///< in expectation: ordering again, waiting, giving up
+  bool pays = false;  ///< the best basket has it; where it costs what it saves it does not
   /// Chance of a misfit of the first from which on the hedge pays, all else alike; absent: at none up to 1, or the
   /// order without it would buy the second.
   std::optional<double> pays_from{};
@@ -73,7 +74,8 @@ struct SpareRow {
 
 struct SpareCurve {
   std::string part, candidate;
-  double small_order = 0;  ///< what it costs to buy one when it is needed: no spare is worth more
+  double small_order =
+      0;  ///< what it costs to buy one when it is needed, alone and with the wait; 0: not to be had
   double least = 0;  ///< what one sells for at the horizon, today: none that keeps so long is worth less
   std::vector<SpareRow> rows{};
 };
@@ -85,7 +87,7 @@ struct LadderRow {
   std::string supplier_currency;
   double each = 0, line = 0;  ///< supplier's currency
   double landed = 0;          ///< whole order
-  double landed_each = 0;     ///< what this quantity adds to the rest of the order, per piece
+  double landed_each = 0;     ///< per piece, with the line's share by value of the order's costs
   int left_over = 0;
   double used = 0;   ///< of those left over, expected to be used within shelf life
   double worth = 0;  ///< of those left over

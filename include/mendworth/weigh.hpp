@@ -170,7 +170,7 @@ struct QuantityRow {
   int quantity = 0;
   double each = 0;         ///< supplier's currency
   double landed = 0;       ///< whole order with this quantity of the part
-  double landed_each = 0;  ///< landed / quantity
+  double landed_each = 0;  ///< per piece, with the line's share by value of the order's costs
   bool chosen = false;
   std::string remark;  ///< "10 cost less than 9", "topped up: shipping falls", or empty
 };

@@ -46,10 +46,9 @@ class LadderMaker {
  public:
   LadderMaker(const Case& c, int part, int candidate, const Bulk& bulk, const LadderDemand& demand)
       : c_(c),
-        later_(with_parcels_alone(c)),
         candidate_(at(c, part, candidate)),
         lots_(c_, part, candidate),
-        later_lots_(later_, part, candidate),
+        later_lots_(c, part, candidate, Parcel::alone),
         bulk_(bulk),
         demand_(demand) {
     const Part& p = c.parts[static_cast<std::size_t>(part)];
@@ -165,7 +164,7 @@ class LadderMaker {
     if (best == nullptr) return std::nullopt;
     RepeatedOrders orders;
     orders.quantity = best->pieces;
-    orders.lines = lines_of(later_, best->order);
+    orders.lines = lines_of(c_, best->order);
     orders.landed = best->order.cost.total;
     orders.orders_per_year = demand_.per_year / least.quantity;
     orders.purchase = least.purchase;
@@ -180,7 +179,6 @@ class LadderMaker {
   }
 
   const Case& c_;
-  const Case later_;
   const Candidate& candidate_;
   Lots lots_, later_lots_;
   const Bulk& bulk_;

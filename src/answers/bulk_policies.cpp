@@ -115,33 +115,36 @@ std::vector<Place> places_of(const Case& c, bool failed) {
 class UnitCosts {
  public:
   explicit UnitCosts(const Case& c)
-      : layout_(static_cast<int>(c.positions.size()), static_cast<int>(c.parts.size()),
-                static_cast<int>(c.replacements.size())) {
-    price_items(c, layout_, unit_);
+      : book_(c, std::vector<int>(c.parts.size(), 0)), items_(c, 0), unit_(unit_costs(c, items_, book_)) {
     bool any = false;
     for (std::size_t r = 0; r < c.replacements.size(); ++r) {
       if (!c.replacements[r].price) continue;
-      const double cost = at(layout_.device(static_cast<int>(r), Phase::later)).total();
+      const double cost = at(items_.devices[r].device[Phase::later]).total();
       another_device_ = any ? std::min(another_device_, cost) : cost;
       any = true;
     }
   }
 
-  [[nodiscard]] double case_work() const { return at(layout_.case_work()).labour; }
-  [[nodiscard]] const UnitCost& visit() const { return at(layout_.visit(Phase::later)); }
-  [[nodiscard]] double work(std::size_t group) const {
-    return at(layout_.work(static_cast<int>(group), Phase::later)).labour;
+  [[nodiscard]] double case_work() const { return at(items_.case_work).labour; }
+  [[nodiscard]] UnitCost visit() const {
+    UnitCost cost = at(items_.visit[Phase::later]);
+    cost.labour = at(items_.visit_work[Phase::later]).labour;
+    return cost;
   }
-  [[nodiscard]] double mend() const { return at(layout_.mend(Phase::later)).total(); }
+  [[nodiscard]] double work(std::size_t group) const {
+    return at(items_.work[group][Phase::later]).labour;
+  }
+  [[nodiscard]] double mend() const { return at(items_.mend[Phase::later]).total(); }
   /// A device that is lost at an opening: the cheapest one in its place with its set-up and the wait for it.
   [[nodiscard]] double loss_of_device() const {
-    return another_device_ + at(layout_.keepsake()).total() + at(layout_.scrap()).total();
+    return another_device_ + at(items_.keepsake).total() + at(items_.scrap).total();
   }
 
  private:
   [[nodiscard]] const UnitCost& at(int item) const { return unit_[static_cast<std::size_t>(item)]; }
 
-  ItemLayout layout_;
+  OrderBook book_;
+  Items items_;
   std::vector<UnitCost> unit_;
   double another_device_ = 0;
 };
@@ -224,7 +227,7 @@ class FleetPlay {
       if (wanted > 0) needs.push_back({static_cast<int>(p), 0, wanted});
     }
     const double day_cost = c_.downtime.per_day.base() * fleet_.size().failed;
-    const auto order = needs.empty() ? std::nullopt : cheapest_lot(c_, needs, day_cost);
+    const auto order = needs.empty() ? std::nullopt : cheapest_order(c_, needs, day_cost, Parcel::with_other_goods);
     if (!order) {
       supply.suffices = supply.suffices && needs.empty();
       return supply;

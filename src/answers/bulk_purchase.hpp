@@ -9,18 +9,11 @@
 /// Every question of a bulk what-if about what to order and what it costs at the doorstep. Prices at their base.
 namespace mendworth {
 
-/// The order that brings at least these pieces with the least landed cost + wait_days * day_cost: more of them where
-/// that costs less, from several offers where no single one has as many. Absent if the offers do not have them.
-[[nodiscard]] std::optional<Order> cheapest_lot(const Case& c, std::span<const Need> needs, double day_cost);
-
 /// Pieces of a part that an order brings.
 [[nodiscard]] int pieces_of(const Order& order, int part);
 
 /// The most pieces that the candidate's offers have between them; absent where some offer states no stock.
 [[nodiscard]] std::optional<int> most_to_be_had(const Candidate& candidate);
-
-/// The case as a later order finds it: with no goods of other jobs in the parcel.
-[[nodiscard]] Case with_parcels_alone(const Case& c);
 
 /// What a piece that is missing costs unless the case says so: the cheapest later order of a single piece, of any
 /// candidate, and the downtime of its wait.
@@ -33,7 +26,8 @@ namespace mendworth {
 /// The lots of one candidate by the pieces wanted, each worked out once. `c` must outlive this.
 class Lots {
  public:
-  Lots(const Case& c, int part, int candidate) : c_(c), part_(part), candidate_(candidate) {}
+  Lots(const Case& c, int part, int candidate, Parcel parcel)
+      : c_(c), part_(part), candidate_(candidate), parcel_(parcel) {}
 
   struct Lot {
     int pieces = 0;  ///< that it brings
@@ -49,6 +43,7 @@ class Lots {
   };
   const Case& c_;
   int part_, candidate_;
+  Parcel parcel_;
   std::map<int, Known> known_;  // by the pieces that it brings
 };
 

@@ -91,7 +91,6 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   const Purchase purchase = contest.purchase_of(option, wanted_pieces(contest, option, b.settings));
   const auto& wished = purchase.wished;
   const Case& shop = purchase.shop;
-  b.notes = purchase.drawer_sentences;
   const auto basket = answer_baskets(b, shop, wished);
   if (!basket) return b;
   const bool from_drawer =
@@ -105,7 +104,7 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   }
   b.order = order_of(shop, *basket, wished, b.plan);
   answer_fit(b, shop, wished, *basket);
-  answer_spares(b, shop, wished, *basket);
+  answer_spares(b, c, wished, *basket);
   answer_ladders(b, shop, wished, *basket);
   answer_suppliers(b, shop, *basket);
   for (const auto& part : wished) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdint>
 #include <limits>
 #include <span>
 
@@ -11,6 +12,9 @@
 
 namespace mendworth {
 namespace {
+
+// Searches beside the first, which only compare.
+constexpr std::int64_t most_side_steps = most_basket_steps / 20;
 
 std::vector<PartWish> wishes_of(const std::vector<WishedPart>& wished) {
   std::vector<PartWish> wishes;
@@ -49,7 +53,8 @@ void answer_faster(Buying& b, const Case& c, const std::vector<PartWish>& wishes
   double last_wait = -1;
   for (const double wait : waits_of(c)) {
     if (wait >= best.cost.wait_days) return;
-    const auto search = best_baskets(c, wishes, day, {.most_wait_days = wait}, 1);
+    const auto search =
+        best_baskets(c, wishes, day, {.most_wait_days = wait, .most_steps = most_side_steps}, 1);
     if (search.best.empty() || search.best.front().cost.wait_days <= last_wait) continue;
     const Basket& fast = search.best.front();
     last_wait = fast.cost.wait_days;
@@ -60,19 +65,17 @@ void answer_faster(Buying& b, const Case& c, const std::vector<PartWish>& wishes
   }
 }
 
-/// The best basket in which one part is bought alone, or with a hedge that has a given candidate in it.
+/// The best basket in which one part is bought alone, or with a hedge of which a given candidate is tried first.
 std::optional<Basket> best_with(const Case& c, std::vector<PartWish> wishes, std::size_t part,
                                 std::optional<int> hedged) {
   PartWish& wish = wishes[part];
   if (hedged) {
     for (auto& alone : wish.alone) alone.misfit_cost = std::numeric_limits<double>::infinity();
-    std::erase_if(wish.hedges, [&](const PartWish::Hedge& hedge) {
-      return hedge.first != *hedged && hedge.second != *hedged;
-    });
+    std::erase_if(wish.hedges, [&](const PartWish::Hedge& hedge) { return hedge.first != *hedged; });
   } else {
     wish.hedges.clear();
   }
-  auto search = best_baskets(c, wishes, c.downtime.per_day.base(), {}, 1);
+  auto search = best_baskets(c, wishes, c.downtime.per_day.base(), {.most_steps = most_side_steps}, 1);
   if (search.best.empty()) return std::nullopt;
   return std::move(search.best.front());
 }
@@ -128,7 +131,7 @@ std::optional<Basket> answer_baskets(Buying& b, const Case& c, const std::vector
 
   std::optional<Basket> single;
   for (int s = 0; s < static_cast<int>(c.suppliers.size()); ++s) {
-    auto one = best_baskets(c, wishes, day, {.only_supplier = s}, 1);
+    auto one = best_baskets(c, wishes, day, {.only_supplier = s, .most_steps = most_side_steps}, 1);
     if (one.best.empty() || (single && one.best.front().net() >= single->net())) continue;
     single = std::move(one.best.front());
   }
@@ -156,19 +159,21 @@ void answer_fit(Buying& b, const Case& c, const std::vector<WishedPart>& wished,
     }
     b.tries.push_back(std::move(tries));
 
-    const auto without = best_with(c, wishes, i, std::nullopt);
+    const bool pays = bought.size() > 1;
+    const std::optional<Basket> without = pays ? best_with(c, wishes, i, std::nullopt) : best;
     if (!without) continue;
     const int alone = candidates_of(*without, wish.part).front();
-    const auto with = best_with(c, wishes, i, alone);
+    const std::optional<Basket> with = pays ? best : best_with(c, wishes, i, alone);
     if (!with) continue;
     const std::vector<int> both = candidates_of(*with, wish.part);
     HedgeChoice hedge{.part = part.name,
                       .first = part.candidates[static_cast<std::size_t>(both[0])].name,
-                      .second = part.candidates[static_cast<std::size_t>(both[1])].name};
+                      .second = part.candidates[static_cast<std::size_t>(both[1])].name,
+                      .alone = part.candidates[static_cast<std::size_t>(alone)].name};
     hedge.misfit_chance = 1.0 - wish.alone[static_cast<std::size_t>(both[0])].used_chance;
     hedge.saves = misfit_of(wish, {alone}) - misfit_of(wish, both);
     hedge.costs = with->net() - without->net() + hedge.saves;
-    hedge.pays = hedge.saves > hedge.costs;
+    hedge.pays = pays;
     // Both the cost of a misfit alone and with a hedge are in proportion to the first one's misfit chance.
     if (hedge.saves > 0 && alone == both[0]) {
       const double from = hedge.misfit_chance * std::max(0.0, hedge.costs) / hedge.saves;

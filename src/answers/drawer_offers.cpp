@@ -1,10 +1,7 @@
 #include "answers/drawer_offers.hpp"
 
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cstddef>
-#include <limits>
 
 namespace mendworth {
 namespace {
@@ -34,25 +31,6 @@ Offer drawer_offer(int supplier, const WorthCurve& elsewhere, int on_hand, int n
   return offer;
 }
 
-// Infinite: cannot be had.
-double net_of(const Case& shop, const std::vector<WishedPart>& wished) {
-  std::vector<PartWish> wishes;
-  for (const auto& part : wished) wishes.push_back(part.wish);
-  const auto search = best_baskets(shop, wishes, shop.downtime.per_day.base(), {}, 1);
-  return search.best.empty() ? std::numeric_limits<double>::infinity() : search.best.front().net();
-}
-
-// The pieces at hand of one candidate are taken, and only it is bought.
-PartWish topped_up(PartWish wish, std::size_t candidate, int on_hand, double worth) {
-  wish.pieces -= on_hand;
-  wish.hedges.clear();
-  for (std::size_t k = 0; k < wish.alone.size(); ++k) {
-    if (k != candidate) wish.alone[k].misfit_cost = std::numeric_limits<double>::infinity();
-  }
-  wish.alone[candidate].misfit_cost += worth;
-  return wish;
-}
-
 }  // namespace
 
 Case with_drawer_offers(const Case& c, std::span<const WishedPart> wished) {
@@ -75,38 +53,6 @@ Case with_drawer_offers(const Case& c, std::span<const WishedPart> wished) {
     for (auto& candidate : part.candidates) candidate.on_hand = 0;
   }
   return shop;
-}
-
-std::vector<std::string> take_from_drawer(const Case& c, const Case& shop, std::vector<WishedPart>& wished) {
-  std::vector<std::string> sentences;
-  for (WishedPart& part : wished) {
-    const auto& candidates = c.parts[static_cast<std::size_t>(part.wish.part)].candidates;
-    const PartWish whole = part.wish;
-    double least = -1;
-    std::string sentence;
-    PartWish chosen = whole;
-    for (std::size_t k = 0; k < whole.alone.size(); ++k) {
-      const int on_hand = candidates[k].on_hand;
-      if (on_hand < 1 || on_hand >= whole.pieces) continue;
-      if (least < 0) least = net_of(shop, wished);
-      const double worth = worth_of(part.spares.candidates[k].elsewhere, on_hand);
-      part.wish = topped_up(whole, k, on_hand, worth);
-      const double net = net_of(shop, wished);
-      if (net < least) {
-        least = net;
-        chosen = part.wish;
-        sentence = fmt::format(
-            "{} of the {} pieces of '{}' come from the drawer, and only the missing ones are ordered. What "
-            "those at "
-            "hand would save elsewhere is counted with the cost of a misfit.",
-            on_hand, whole.pieces, candidates[k].name);
-      }
-      part.wish = whole;
-    }
-    part.wish = chosen;
-    if (!sentence.empty()) sentences.push_back(std::move(sentence));
-  }
-  return sentences;
 }
 
 }  // namespace mendworth

@@ -273,7 +273,6 @@ Purchase purchase_for(const Scene& scene, const std::vector<UnitCost>& unit, con
                                .give_up = prospect.give_up()});
   }
   purchase.shop = with_drawer_offers(c, purchase.wished);
-  purchase.drawer_sentences = take_from_drawer(c, purchase.shop, purchase.wished);
   std::vector<PartWish> wishes;
   for (const WishedPart& part : purchase.wished) wishes.push_back(part.wish);
   if (wishes.empty()) return purchase;

@@ -41,7 +41,6 @@ struct Purchase {
   bool proved = true;              ///< no basket costs less net; else none less than `bound`
   double bound = 0;
   std::vector<std::vector<int>> trials;  ///< by part, where none is needed now: how candidates would be tried later
-  std::vector<std::string> drawer_sentences{};  ///< where pieces at hand are taken and only the others bought
 };
 
 struct PurchasingSettings {

@@ -21,9 +21,7 @@ double piece_cost(const Case& c, const PositionGroup& group) {
   if (candidates.empty()) return 0;
   const auto& offer = candidates.front().offers.front();
   const auto& supplier = c.suppliers[static_cast<std::size_t>(offer.supplier)];
-  const double each = unit_price(offer, 1);
-  const ParcelTerms terms = parcel_terms(supplier, each);
-  return cost_on_terms(supplier, terms, 2 * each).total - cost_on_terms(supplier, terms, each).total;
+  return unit_price(offer, 1) * landed_slope(supplier, false);
 }
 
 /// Renewing one position of the group in an opening that is made anyway: a

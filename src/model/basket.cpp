@@ -2,417 +2,490 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
+#include <limits>
+#include <set>
 #include <stdexcept>
-#include <tuple>
 
-#include "model/basket_draft.hpp"
+#include "model/basket_start.hpp"
 
-// The search cuts all baskets into regions: who is bought from, and the range in which the goods at each of them lie.
-// In a region every supplier's cost lies on or above a straight line of any slope, a shadow price; the lines taken
-// together let each part choose for itself, and that is a bound (Lagrangian relaxation: A. M. Geoffrion, Lagrangean
-// relaxation for integer programming, Mathematical Programming Study 2, 1974). Regions whose bound is no better than
-// the baskets in hand are left out; in the others, choices are tried by rising cost at the shadow prices as long as the
-// bound allows: first who supplies what, then how many.
+// Branch and bound. A shadow price for a unit of goods at every supplier parts the problem: each part takes what is
+// cheapest for it, and each supplier the amount of goods that leaves most; what both come to is a lower bound
+// (Lagrangian relaxation: A. M. Geoffrion, Lagrangean relaxation for integer programming, Mathematical Programming
+// Study 2, 1974). Prices climb along the subgradient with Polyak's step (M. Held, P. Wolfe, H. P. Crowder, Validation of
+// subgradient optimization, Mathematical Programming 6, 1974). Branches say whether a supplier is used, and in which
+// range its goods lie; the least bound is looked at first. Where few choices are left within the gap, all are tried.
 
 namespace mendworth {
 namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-constexpr long kMostSteps = 20'000'000;
-constexpr long kStepsOfBound = 16;  // a bound takes about as long as so many steps
-constexpr std::size_t kMostRegions = 200'000;
+constexpr std::int64_t kStepsOfPricing = 8;        // of one order, by supplier
+constexpr double kFewCombinations = 3000;          // that are tried at once
+constexpr std::int64_t kStepsAtOnce = 20'000'000;  // for a branch that may be put off
+constexpr std::size_t kMostBranches = 300'000;
+
+/// What is left open about a supplier.
+struct Span {
+  bool may_close = true;
+  std::size_t low = 0, end = 0;  ///< ranges that its goods may lie in; none: closed
+  [[nodiscard]] bool may_open() const { return low < end; }
+  [[nodiscard]] bool is_open_question() const { return may_close ? may_open() : end - low > 1; }
+};
+
+struct Branch {
+  double bound = 0;
+  std::size_t number = 0;
+  std::vector<Span> span;
+  std::vector<double> price, wanted,
+      offered;  ///< by supplier; goods the parts want and those the supplier would
+};
+
+struct LeastFirst {
+  bool operator()(const Branch& a, const Branch& b) const {
+    return a.bound < b.bound || (a.bound == b.bound && a.number < b.number);
+  }
+};
 
 class BasketFinder {
  public:
   BasketFinder(const Case& c, std::span<const PartWish> wishes, double day_cost, const BasketLimits& limits,
                int wanted)
-      : day_cost_(day_cost), draft_(c, suppliers_, menus_, day_cost, static_cast<std::size_t>(wanted)) {
+      : case_(c),
+        day_cost_(day_cost),
+        limits_(limits),
+        draft_(suppliers_, menus_, day_cost, limits.parcel, static_cast<std::size_t>(wanted)) {
     for (std::size_t s = 0; s < c.suppliers.size(); ++s) {
       const bool right_one = !limits.only_supplier || static_cast<std::size_t>(*limits.only_supplier) == s;
       const bool in_time =
           !limits.most_wait_days || c.suppliers[s].lead_days.base() <= *limits.most_wait_days + 1e-9;
-      suppliers_.emplace_back(c.suppliers[s], right_one && in_time);
+      suppliers_.emplace_back(c.suppliers[s], right_one && in_time, limits.parcel);
     }
-    for (const PartWish& wish : wishes) menus_.emplace_back(c, wish, suppliers_);
-    for (const BasketSupplier& s : suppliers_) {
-      prices_.at.push_back(s.base);
-      prices_.open.push_back(s.permitted ? 1 : 0);
-      range_.push_back(kNone);
-    }
-    used_.assign(suppliers_.size(), 0);
+    for (const PartWish& wish : wishes) menus_.emplace_back(c, wish, suppliers_, limits.parcel);
+    double stake = 1;
+    for (const PartMenu& menu : menus_) stake += menu.at_stake();
+    rounding_ = 3e-15 * stake;
+    tie_ = 3e-8 * stake;
+    for (PartMenu& menu : menus_) menu.weigh_ties(TieWeights(stake));
     draft_.start();
-    choices_.resize(menus_.size());
   }
 
   BasketSearch run() {
     BasketSearch result;
-    const double root = bound();
-    if (std::isinf(root)) return result;
-    start();
-    const LotLimits lists{threshold() - root + 1e-9 * std::max(1.0, std::abs(threshold() - root))};
-    for (PartMenu& menu : menus_) {
-      if (!menu.list_all(lists)) lists_complete_ = false;
+    Branch root = start();
+    if (std::isfinite(root.bound)) {
+      if (beats(root.bound)) narrow(root);
+      const double root_bound = root.bound;
+      if (beats(root.bound)) enter(std::move(root));
+      search();
+      result.proved = lists_complete_ && least_left_ == kInfinite;
+      double bound = std::min(draft_.least(), least_left_);
+      if (!lists_complete_) bound = std::min(bound, root_bound);
+      result.bound = result.proved ? bound : bound - tie_;
     }
-    collect_regions(0);
-    std::stable_sort(regions_.begin(), regions_.end(),
-                     [](const Region& a, const Region& b) { return a.bound < b.bound; });
-    double least_left = kInfinite;
-    for (const Region& region : regions_) {
-      if (!beats(region.bound, threshold())) break;
-      search(region);
-      if (stopped()) {
-        least_left = region.bound;
-        break;
-      }
+    result.steps = steps_;
+    result.best = draft_.finished(case_);
+    if (result.best.empty() && result.proved) {
+      result.bound = 0;
+    } else if (result.proved) {
+      result.bound = result.best.front().net();
     }
-    if (!regions_complete_ || !lists_complete_) least_left = least_conceivable(root);
-    result.best = draft_.finished();
-    result.proved = lists_complete_ && regions_complete_ && !stopped();
-    const double first = draft_.best().empty() ? kInfinite : draft_.best().front().net;
-    result.bound = std::min(first, least_left);
-    if (std::isinf(result.bound)) result.bound = 0;
+    if (std::any_of(menus_.begin(), menus_.end(), [](const PartMenu& menu) { return menu.cut_off(); })) {
+      double least = 0;
+      for (const PartMenu& menu : menus_) least += menu.floor();
+      result.proved = false;
+      result.bound = std::isfinite(least) ? std::min(result.bound, least) : 0;
+    }
     return result;
   }
 
  private:
-  struct Region {
-    std::vector<char> used;
-    double bound = 0;
-  };
+  bool beats(double bound) const { return bound < draft_.threshold() - rounding_; }
+  bool stopped() const { return steps_ >= limits_.most_steps; }
 
-  double threshold() const { return draft_.threshold(); }
-  bool stopped() const { return steps_ > kMostSteps; }
+  Branch start() {
+    Branch root;
+    for (const BasketSupplier& s : suppliers_) {
+      root.span.push_back({true, 0, s.permitted ? s.ranges.size() : 0});
+      root.price.push_back(s.slope < kInfinite ? s.slope : 0);
+    }
+    first_baskets(suppliers_, menus_, draft_, steps_);
+    root.bound = climb(root, 1);
+    return root;
+  }
+
+  // With a basket in hand no supplier's goods exceed what that costs, and most lots are out of question.
+  void narrow(Branch& root) {
+    const double most = draft_.threshold();
+    if (most < kInfinite) {
+      for (std::size_t s = 0; s < suppliers_.size(); ++s) {
+        if (!suppliers_[s].permitted) continue;
+        Branch without = root;
+        without.price[s] = 0;
+        const double rest = bound_of(without);
+        if (std::isfinite(rest))
+          suppliers_[s].end_at(std::max(0.0, 1.000001 * (most - rest) / suppliers_[s].slope), limits_.parcel);
+      }
+      root.bound = std::max(root.bound, climb(root, 60));
+    }
+    set_open(root);
+    for (PartMenu& menu : menus_) {
+      if (!menu.keep_within(prices_, most - root.bound + tie_)) lists_complete_ = false;
+    }
+  }
 
   // --- bounds
 
-  double beside(std::size_t s) const {
-    const BasketSupplier& supplier = suppliers_[s];
-    if (used_[s] == 0) return 0;
-    return range_[s] == kNone ? supplier.least_beside[prices_.at[s]]
-                              : supplier.beside[range_[s]][prices_.at[s]];
+  void set_open(const Branch& branch) {
+    prices_.price = branch.price;
+    prices_.open.assign(suppliers_.size(), 0);
+    for (std::size_t s = 0; s < suppliers_.size(); ++s) prices_.open[s] = branch.span[s].may_open() ? 1 : 0;
   }
 
-  double bound() {
-    steps_ += kStepsOfBound;
-    double days = 0;
+  // Fills in what is wanted and offered at the branch's prices.
+  double bound_of(Branch& branch) {
+    set_open(branch);
     double cost = 0;
+    double days = 0;
+    branch.wanted.assign(suppliers_.size(), 0.0);
+    branch.offered.assign(suppliers_.size(), 0.0);
     for (std::size_t s = 0; s < suppliers_.size(); ++s) {
-      if (used_[s] == 0) continue;
-      cost += beside(s);
-      days = std::max(days, suppliers_[s].supplier->lead_days.base());
+      const Span& span = branch.span[s];
+      const BasketSupplier& supplier = suppliers_[s];
+      double least = span.may_close ? 0 : kInfinite;
+      for (std::size_t r = span.low; r < span.end; ++r) {
+        const double from = supplier.cost_from[r] - branch.price[s] * supplier.ranges[r].from;
+        if (from < least) {
+          least = from;
+          branch.offered[s] = supplier.ranges[r].from;
+        }
+        if (supplier.cost_to[r] == kInfinite) {
+          if (branch.price[s] > supplier.slope * (1 + 1e-12)) return -kInfinite;
+          continue;
+        }
+        const double to = supplier.cost_to[r] - branch.price[s] * supplier.ranges[r].to;
+        if (to < least) {
+          least = to;
+          branch.offered[s] = supplier.ranges[r].to;
+        }
+      }
+      cost += least;
+      if (!span.may_close) days = std::max(days, supplier.lead_days);
     }
     cost += day_cost_ * days;
-    for (PartMenu& menu : menus_) cost += menu.least(prices_);
+    picks_.clear();
+    for (std::size_t p = 0; p < menus_.size(); ++p) {
+      steps_ += menus_[p].size();
+      picks_.push_back(menus_[p].least(prices_));
+      const Pick& pick = picks_.back();
+      cost += pick.cost;
+      if (std::isinf(cost)) return cost;
+      for (const std::size_t i : {0U, 1U}) {
+        if (pick.deal[i] == kNone) continue;
+        const Source& source = menus_[p].source_of(pick.deal[i]);
+        const std::span<const double> goods = source.goods_of(pick.lot[i]);
+        for (std::size_t k = 0; k < goods.size(); ++k) branch.wanted[source.supplier[k]] += goods[k];
+      }
+    }
     return cost;
   }
 
-  // The bound is a concave function of each shadow price: climb while it rises.
-  double climb(std::size_t s, double now) {
-    std::size_t& k = prices_.at[s];
-    bool rose = false;
-    while (k + 1 < suppliers_[s].prices.size()) {
-      ++k;
-      const double next = bound();
-      if (!(next > now)) {
-        --k;
+  // Improves the branch's prices; gives the best bound.
+  double climb(Branch& branch, int rounds) {
+    Branch best = branch;
+    best.bound = -kInfinite;
+    double stride = 1;
+    int stuck = 0;
+    for (int round = 0; round < rounds; ++round) {
+      const double bound = bound_of(branch);
+      if (bound == kInfinite) {
+        branch.bound = bound;
+        return bound;
+      }
+      if (bound > best.bound + rounding_) {
+        best.price = branch.price;
+        best.wanted = branch.wanted;
+        best.offered = branch.offered;
+        best.bound = bound;
+        stuck = 0;
+      } else if (++stuck == 2) {
+        stride /= 2;
+        stuck = 0;
+      }
+      if (bound > -kInfinite) {
+        steps_ += kStepsOfPricing * static_cast<std::int64_t>(suppliers_.size());
+        draft_.offer(picks_);
+      }
+      if (!beats(best.bound)) break;
+      const double threshold = draft_.threshold();
+      const double aim = threshold < kInfinite ? threshold : bound + 1 + 0.1 * std::abs(bound);
+      double square = 0;
+      for (std::size_t s = 0; s < suppliers_.size(); ++s) {
+        const double more = branch.wanted[s] - branch.offered[s];
+        if (branch.span[s].may_open()) square += more * more;
+      }
+      if (!(square > 1e-18) || !std::isfinite(bound)) break;
+      const double step = stride * std::max(0.0, aim - bound) / square;
+      for (std::size_t s = 0; s < suppliers_.size(); ++s) {
+        if (!branch.span[s].may_open()) continue;
+        branch.price[s] = std::max(0.0, branch.price[s] + step * (branch.wanted[s] - branch.offered[s]));
+        const bool endless =
+            branch.span[s].end == suppliers_[s].ranges.size() && suppliers_[s].cost_to.back() == kInfinite;
+        if (endless) branch.price[s] = std::min(branch.price[s], suppliers_[s].slope);
+      }
+    }
+    branch.price = best.price;
+    branch.wanted = best.wanted;
+    branch.offered = best.offered;
+    branch.bound = best.bound;
+    return best.bound;
+  }
+
+  // --- branches
+
+  void enter(Branch branch) {
+    branch.number = ++numbers_;
+    open_.insert(std::move(branch));
+  }
+
+  void search() {
+    while (!open_.empty()) {
+      if (!beats(open_.begin()->bound)) open_.clear();
+      if (open_.empty()) break;
+      tell(open_.begin()->bound);
+      if (stopped() || open_.size() > kMostBranches) {
+        least_left_ = std::min(least_left_, open_.begin()->bound);
         break;
       }
-      now = next;
-      rose = true;
-    }
-    while (!rose && k > 0) {
-      --k;
-      const double next = bound();
-      if (!(next > now)) {
-        ++k;
-        break;
-      }
-      now = next;
-    }
-    return now;
-  }
-
-  // --- regions
-
-  void collect_regions(std::size_t s) {
-    if (stopped() || regions_.size() >= kMostRegions) {
-      regions_complete_ = false;
-      return;
-    }
-    const double least = bound();
-    if (!beats(least, threshold())) return;
-    while (s < suppliers_.size() && !suppliers_[s].permitted) ++s;
-    if (s == suppliers_.size()) {
-      regions_.push_back({used_, least});
-      return;
-    }
-    used_[s] = 1;
-    collect_regions(s + 1);
-    used_[s] = 0;
-    prices_.open[s] = 0;
-    collect_regions(s + 1);
-    prices_.open[s] = 1;
-  }
-
-  void search(const Region& region) {
-    used_ = region.used;
-    prices_.open = region.used;
-    for (std::size_t s = 0; s < suppliers_.size(); ++s) prices_.at[s] = suppliers_[s].base;
-    narrow(0);
-    for (std::size_t s = 0; s < suppliers_.size(); ++s) range_[s] = kNone;
-  }
-
-  // Gives supplier s and all later ones of the region a range of goods.
-  void narrow(std::size_t s) {
-    while (s < suppliers_.size() && used_[s] == 0) ++s;
-    if (s == suppliers_.size()) {
-      double least = bound();
-      for (int round = 0; round < 3 && beats(least, threshold()); ++round) {
-        const double before = least;
-        for (std::size_t k = 0; k < suppliers_.size(); ++k) {
-          if (used_[k] != 0) least = climb(k, least);
+      Branch branch = std::move(open_.extract(open_.begin()).value());
+      std::size_t question = kNone;
+      double most = -1;
+      for (std::size_t s = 0; s < suppliers_.size(); ++s) {
+        const double off = branch.price[s] * std::abs(branch.wanted[s] - branch.offered[s]);
+        if (branch.span[s].is_open_question() && off > most) {
+          most = off;
+          question = s;
         }
-        if (!beats(before, least)) break;
       }
-      if (beats(least, threshold())) choose_sources(least);
+      if (question == kNone || combinations(branch) <= kFewCombinations) {
+        if (!settle(branch, steps_ + kStepsAtOnce)) put_off_.push_back(std::move(branch));
+      } else {
+        split(branch, question);
+      }
+    }
+    for (Branch& branch : put_off_) {
+      if (!beats(branch.bound) || settle(branch, limits_.most_steps)) continue;
+      least_left_ = std::min(least_left_, branch.bound);
+    }
+  }
+
+  void tell(double bound) const {
+    if (!limits_.progress) return;
+    const double done = std::min(1.0, static_cast<double>(steps_) / static_cast<double>(limits_.most_steps));
+    limits_.progress({done, draft_.least(), std::min(bound, draft_.least())});
+  }
+
+  void split(const Branch& branch, std::size_t s) {
+    const Span span = branch.span[s];
+    const auto child = [&](bool may_close, std::size_t low, std::size_t end) {
+      Branch part = branch;
+      part.span[s] = {may_close, low, end};
+      climb(part, 10);
+      part.bound = std::max(part.bound, branch.bound);
+      if (beats(part.bound)) enter(std::move(part));
+    };
+    if (span.may_close) {
+      child(true, 0, 0);
+      child(false, span.low, span.end);
       return;
     }
-    const BasketSupplier& supplier = suppliers_[s];
-    std::vector<std::tuple<double, std::size_t, std::size_t>> ranges;  // bound, range, price
-    for (std::size_t r = 0; r < supplier.ranges.size(); ++r) {
-      range_[s] = r;
-      prices_.at[s] = supplier.natural[r];
-      double least = bound();
-      if (beats(least, threshold())) least = climb(s, least);
-      if (beats(least, threshold())) ranges.emplace_back(least, r, prices_.at[s]);
-    }
-    std::sort(ranges.begin(), ranges.end());
-    const std::vector<std::size_t> prices = prices_.at;
-    for (const auto& [least, r, price] : ranges) {
-      if (stopped() || !beats(least, threshold())) break;
-      prices_.at = prices;
-      range_[s] = r;
-      prices_.at[s] = price;
-      narrow(s + 1);
-    }
-    range_[s] = kNone;
-    prices_.at = prices;
-    prices_.at[s] = supplier.base;
+    std::size_t middle = span.low;
+    while (middle + 1 < span.end && suppliers_[s].ranges[middle].to <= branch.wanted[s]) ++middle;
+    middle = std::min(middle + 1, span.end - 1);
+    child(false, span.low, middle);
+    child(false, middle, span.end);
   }
 
   // --- who supplies what
 
-  void choose_sources(double least) {
-    const double most_above = threshold() - least;
-    for (std::size_t p = 0; p < menus_.size(); ++p) {
-      list_choices(p, most_above);
-      if (choices_[p].empty()) return;
-    }
-    order_.resize(menus_.size());
-    for (std::size_t p = 0; p < order_.size(); ++p) order_[p] = p;
-    // Parts with few choices first keep the tree narrow.
-    std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
-      return choices_[a].size() < choices_[b].size();
-    });
-    descend(0, least);
-  }
-
   void list_choices(std::size_t p, double most_above) {
     PartMenu& menu = menus_[p];
+    steps_ += menu.size();
+    const double least = menu.least(prices_).cost;
+    const std::vector<double>& deal_cost = menu.least_of_deal();
     std::vector<Pick>& choices = choices_[p];
     choices.clear();
-    const double least = menu.least(prices_);
-    const auto add = [&](const Pick& pick) {
-      if (pick.above <= most_above && std::isfinite(pick.above)) choices.push_back(pick);
+    const auto add = [&](std::size_t mode, std::size_t first, std::size_t second, double above) {
+      if (above <= most_above && above < kInfinite) choices.push_back({mode, {first, second}, {0, 0}, above});
     };
     for (std::size_t m = 0; m < menu.modes().size(); ++m) {
       const Mode& mode = menu.modes()[m];
       for (const std::size_t first : menu.uses()[mode.use[0]].deals) {
-        if (!menu.is_open(first, prices_)) continue;
-        const double above = mode.misfit_cost - least + menu.least(first, prices_);
+        const double above = mode.beside - least + deal_cost[first];
+        if (!(above <= most_above) && mode.use[1] == kNone) continue;
         if (mode.use[1] == kNone) {
-          add({m, {first, kNone}, {0, 0}, above});
-          continue;
-        }
-        for (const std::size_t second : menu.uses()[mode.use[1]].deals) {
-          if (menu.is_open(second, prices_))
-            add({m, {first, second}, {0, 0}, above + menu.least(second, prices_)});
+          add(m, first, kNone, above);
+        } else if (std::isfinite(above)) {
+          for (const std::size_t second : menu.uses()[mode.use[1]].deals)
+            add(m, first, second, above + deal_cost[second]);
         }
       }
     }
-    std::stable_sort(choices.begin(), choices.end(),
-                     [](const Pick& a, const Pick& b) { return a.above < b.above; });
   }
 
-  void descend(std::size_t i, double cost) {
-    ++steps_;
-    if (stopped()) return;
+  // Ways to choose who supplies what within the gap.
+  double combinations(const Branch& branch) {
+    set_open(branch);
+    choices_.resize(menus_.size());
+    double product = 1;
+    for (std::size_t p = 0; p < menus_.size() && product <= 1e12; ++p) {
+      list_choices(p, draft_.threshold() - branch.bound);
+      product *= static_cast<double>(choices_[p].size());
+    }
+    return product;
+  }
+
+  // Tries all choices of a branch that the gap allows. False: the steps were not enough.
+  bool settle(const Branch& branch, std::int64_t most_steps) {
+    branch_ = &branch;
+    most_steps_ = std::min(most_steps, limits_.most_steps);
+    combinations(branch);
+    order_.resize(menus_.size());
+    rated_.resize(menus_.size());
+    for (std::size_t p = 0; p < menus_.size(); ++p) {
+      order_[p] = p;
+      list_choices(p, draft_.threshold() - branch.bound);
+      std::stable_sort(choices_[p].begin(), choices_[p].end(),
+                       [](const Pick& a, const Pick& b) { return a.cost < b.cost; });
+      rated_[p].resize(menus_[p].deals().size());
+      for (Rated& rated : rated_[p]) rated.lots.clear();
+    }
+    // Parts with few choices first keep the tree narrow.
+    std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
+      return choices_[a].size() < choices_[b].size();
+    });
+    picks_.resize(menus_.size());
+    draft_.clear();
+    choose(0, branch.bound);
+    return steps_ < most_steps_;
+  }
+
+  void choose(std::size_t i, double cost) {
+    steps_ += 4;
+    if (steps_ >= most_steps_) return;
     if (i == order_.size()) {
-      choose_lots(cost);
+      signature_ = draft_.signature_of(picks_);
+      most_ = draft_.most(signature_);
+      steps_ += kStepsOfPricing * static_cast<std::int64_t>(menus_.size());
+      if (cost < most_ - rounding_) choose_lots(0, cost);
       return;
     }
     const std::size_t p = order_[i];
     for (const Pick& pick : choices_[p]) {
-      if (!beats(cost + pick.above, threshold())) break;
-      draft_.picks[p] = pick;
-      descend(i + 1, cost + pick.above);
+      if (!beats(cost + pick.cost)) break;
+      picks_[p] = pick;
+      choose(i + 1, cost + pick.cost);
     }
   }
 
   // --- how many
 
-  void choose_lots(double cost) {
-    draft_.sign();
-    if (beats(cost, draft_.most())) add_lots(0, cost);
+  struct RatedLot {
+    double above = 0;
+    std::size_t lot = 0;
+  };
+  struct Rated {
+    std::vector<RatedLot> lots;  // by rising cost at the branch's prices; empty: not yet rated
+  };
+
+  const std::vector<RatedLot>& rated(std::size_t p, std::size_t deal) {
+    std::vector<RatedLot>& lots = rated_[p][deal].lots;
+    if (!lots.empty()) return lots;
+    const std::size_t count = menus_[p].source_of(deal).lots.size();
+    steps_ += 8 * static_cast<std::int64_t>(count);
+    double least = kInfinite;
+    for (std::size_t lot = 0; lot < count; ++lot) {
+      lots.push_back({menus_[p].cost(deal, lot, prices_), lot});
+      least = std::min(least, lots.back().above);
+    }
+    for (RatedLot& lot : lots) lot.above -= least;
+    std::stable_sort(lots.begin(), lots.end(),
+                     [](const RatedLot& a, const RatedLot& b) { return a.above < b.above; });
+    return lots;
   }
 
   // Lines in the order of the parts, two places each.
-  void add_lots(std::size_t place, double cost) {
-    ++steps_;
-    if (stopped()) return;
+  void choose_lots(std::size_t place, double cost) {
+    steps_ += 4;
+    if (steps_ >= most_steps_) return;
     const std::size_t p = place / 2;
     if (p == menus_.size()) {
-      draft_.offer();
+      steps_ += kStepsOfPricing * static_cast<std::int64_t>(suppliers_.size() + menus_.size());
+      const double net = draft_.order_cost() + draft_.beside(picks_);
+      if (net < most_) {
+        draft_.keep(picks_, net);
+        most_ = draft_.most(signature_);
+      }
       return;
     }
-    Pick& pick = draft_.picks[p];
-    const std::size_t deal = pick.deal[place % 2];
+    const std::size_t deal = picks_[p].deal[place % 2];
     if (deal == kNone) {
-      add_lots(place + 1, cost);
+      choose_lots(place + 1, cost);
       return;
     }
     const Source& source = menus_[p].source_of(deal);
-    const std::vector<RatedLot>& lots = menus_[p].rated(deal, prices_);
+    const std::size_t width = source.supplier.size();
+    const std::vector<RatedLot>& lots = rated(p, deal);
+    std::vector<double> before(width);
+    for (std::size_t i = 0; i < width; ++i) before[i] = draft_.goods(source.supplier[i]);
     for (const RatedLot& rated : lots) {
-      const double more = cost + (rated.cost - lots.front().cost);
-      if (!beats(more, draft_.most())) break;
-      pick.lot[place % 2] = rated.lot;
-      const std::array<double, 2> before = draft_.take(source, source.lots[rated.lot]);
-      if (within_ranges(source)) add_lots(place + 1, more);
-      draft_.put_back(source, before);
-    }
-  }
-
-  // Goods only grow, so a range once left is left for good; another region looks there.
-  bool within_ranges(const Source& source) const {
-    const auto within = [this](std::size_t s) {
-      return s == kNone || range_[s] == kNone || draft_.goods(s) <= suppliers_[s].ranges[range_[s]].to;
-    };
-    return within(source.supplier[0]) && within(source.supplier[1]);
-  }
-
-  // --- first baskets, to compare with
-
-  // Each part by itself, from these suppliers.
-  void offer_each_alone(const std::vector<char>& open) {
-    prices_.open = open;
-    for (std::size_t p = 0; p < menus_.size(); ++p) {
-      list_choices(p, 1e-9);
-      if (choices_[p].empty()) return;
-      draft_.picks[p] = with_least_lots(p, choices_[p].front());
-    }
-    draft_.offer_whole();
-  }
-
-  Pick with_least_lots(std::size_t p, Pick pick) {
-    for (const std::size_t i : {0U, 1U}) {
-      if (pick.deal[i] != kNone) pick.lot[i] = menus_[p].rated(pick.deal[i], prices_).front().lot;
-    }
-    return pick;
-  }
-
-  // The best basket with the pick of one part, or one lot, changed, over and over.
-  void improve() {
-    for (double before = kInfinite; !draft_.best().empty() && beats(draft_.best().front().net, before);) {
-      before = draft_.best().front().net;
-      for (std::size_t p = 0; p < menus_.size(); ++p) {
-        std::vector<Pick> from = draft_.best().front().picks;
-        list_choices(p, kInfinite);
-        for (const Pick& pick : choices_[p]) {
-          draft_.picks = from;
-          draft_.picks[p] = with_least_lots(p, pick);
-          draft_.offer_whole();
-        }
-        for (const std::size_t i : {0U, 1U}) {
-          from = draft_.best().front().picks;
-          const std::size_t deal = from[p].deal[i];
-          if (deal == kNone) continue;
-          for (std::size_t lot = 0; lot < menus_[p].source_of(deal).lots.size(); ++lot) {
-            draft_.picks = from;
-            draft_.picks[p].lot[i] = lot;
-            draft_.offer_whole();
-          }
-        }
+      if (!(cost + rated.above < most_ - rounding_)) break;
+      picks_[p].lot[place % 2] = rated.lot;
+      bool within = true;
+      for (std::size_t i = 0; i < width; ++i) {
+        const std::size_t s = source.supplier[i];
+        draft_.set_goods(s, before[i] + source.goods[rated.lot * width + i], 1);
+        // Goods only grow, so a range once left is left for good; another branch looks there.
+        within = within && draft_.goods(s) <= suppliers_[s].ranges[branch_->span[s].end - 1].to;
       }
+      if (within) choose_lots(place + 1, cost + rated.above);
+      for (std::size_t i = 0; i < width; ++i) draft_.set_goods(source.supplier[i], before[i], -1);
     }
   }
 
-  void start();
-  // The bound at the start, unless it rests on a list that was cut off.
-  double least_conceivable(double root) const {
-    double least = 0;
-    bool cut_off = false;
-    for (const PartMenu& menu : menus_) {
-      least += menu.floor();
-      cut_off = cut_off || menu.cut_off();
-    }
-    return cut_off ? least : root;
-  }
-
+  const Case& case_;
   double day_cost_;
+  const BasketLimits& limits_;
   std::vector<BasketSupplier> suppliers_;
   std::vector<PartMenu> menus_;
   BasketDraft draft_;
+  double rounding_ = 0, tie_ = 0;
   ShadowPrices prices_;
-  std::vector<char> used_;          // by supplier
-  std::vector<std::size_t> range_;  // by supplier; kNone: any
-  std::vector<Region> regions_;
-  bool regions_complete_ = true;
+  std::set<Branch, LeastFirst> open_;
+  std::vector<Branch> put_off_;
+  std::size_t numbers_ = 0;
+  double least_left_ = kInfinite;  // of branches that were not searched to the end
   bool lists_complete_ = true;
-  std::vector<std::vector<Pick>> choices_;  // by part, by rising cost
+  std::int64_t steps_ = 0, most_steps_ = 0;
+  const Branch* branch_ = nullptr;  // that is being settled
+  std::vector<Pick> picks_;
+  std::vector<std::vector<Pick>> choices_;  // by part; their cost is that above the least
+  std::vector<std::vector<Rated>> rated_;   // by part and deal
   std::vector<std::size_t> order_;          // of the parts
-  long steps_ = 0;
+  Signature signature_;
+  double most_ = 0;
 };
-
-// Baskets from every set of suppliers if these are few, else from one, two or all.
-void BasketFinder::start() {
-  constexpr std::size_t kFewSuppliers = 6;
-  const std::vector<char> permitted = prices_.open;
-  std::vector<std::size_t> sellers;
-  for (std::size_t s = 0; s < permitted.size(); ++s) {
-    if (permitted[s] != 0) sellers.push_back(s);
-  }
-  const auto offer_from = [&](const std::vector<std::size_t>& chosen) {
-    std::vector<char> open(permitted.size(), 0);
-    for (const std::size_t s : chosen) open[s] = 1;
-    offer_each_alone(open);
-  };
-  offer_from(sellers);
-  if (sellers.size() <= kFewSuppliers) {
-    for (std::size_t set = 1; set + 1 < (std::size_t{1} << sellers.size()); ++set) {
-      std::vector<std::size_t> chosen;
-      for (std::size_t k = 0; k < sellers.size(); ++k) {
-        if (((set >> k) & 1U) != 0) chosen.push_back(sellers[k]);
-      }
-      offer_from(chosen);
-    }
-  } else {
-    for (std::size_t i = 0; i < sellers.size(); ++i) {
-      offer_from({sellers[i]});
-      for (std::size_t k = i + 1; k < sellers.size(); ++k) offer_from({sellers[i], sellers[k]});
-    }
-  }
-  prices_.open = permitted;
-  improve();
-}
 
 }  // namespace
 
 BasketSearch best_baskets(const Case& c, std::span<const PartWish> wishes, double day_cost,
                           const BasketLimits& limits, int wanted) {
   if (wanted < 1) throw std::invalid_argument("at least one basket must be wanted");
-  return BasketFinder(c, wishes, day_cost, limits, wanted).run();
+  BasketSearch search = BasketFinder(c, wishes, day_cost, limits, wanted).run();
+  for (Basket& basket : search.best) {
+    std::stable_sort(basket.items.begin(), basket.items.end(),
+                     [](const OrderItem& a, const OrderItem& b) { return a.part < b.part; });
+  }
+  return search;
 }
 
 }  // namespace mendworth

@@ -1,5 +1,8 @@
 #pragma once
 
+#include <algorithm>
+#include <cstdint>
+#include <functional>
 #include <optional>
 #include <span>
 #include <vector>
@@ -22,9 +25,9 @@ struct PartWish {
   struct Alone {
     /// Expected cost of its not fitting: the visit or dry fit lost, ordering again. Infinite: never bought alone.
     double misfit_cost = 0;
-    double used_chance = 1;    ///< that it fits, 0..1
-    WorthCurve left_if_used;   ///< of the pieces beyond those needed
-    WorthCurve left_if_wrong;  ///< of all pieces, if it does not fit
+    double used_chance = 1;      ///< that it fits, 0..1
+    WorthCurve left_if_used{};   ///< of the pieces beyond those needed
+    WorthCurve left_if_wrong{};  ///< of all pieces, if it does not fit
   };
   std::vector<Alone> alone{};  ///< by candidate
 
@@ -37,10 +40,24 @@ struct PartWish {
   std::vector<Hedge> hedges{};  ///< those worth a thought; worth of leftovers as in `alone`
 };
 
-/// What may be chosen.
+/// How far a search has come.
+struct BasketProgress {
+  double done = 0;   ///< of the steps it may take, 0..1; it may end earlier
+  double best = 0;   ///< net cost of the best basket so far; infinite: none yet
+  double bound = 0;  ///< no basket costs less
+};
+
+/// Steps after which a search is stopped: some seconds' worth.
+inline constexpr std::int64_t most_basket_steps = 600'000'000;
+
+/// What may be chosen, and how long may be searched.
 struct BasketLimits {
   std::optional<int> only_supplier{};      ///< index into Case::suppliers
   std::optional<double> most_wait_days{};  ///< of the slowest supplier
+  Parcel parcel = Parcel::with_other_goods;
+  std::int64_t most_steps =
+      most_basket_steps;  ///< of work, not of time, so that every machine gives the same answer
+  std::function<void(const BasketProgress&)> progress{};  ///< called now and then
 };
 
 /// Lines for all parts, with what they come to.
@@ -58,13 +75,19 @@ struct BasketSearch {
       best;            ///< least net cost first; each differs from the others in a candidate or a supplier
   bool proved = true;  ///< no basket is cheaper than the first; false: a limit stopped the search ...
   double bound = 0;    ///< ... and none can cost less than this
+  std::int64_t steps = 0;  ///< of work that were taken
+  /// What the best basket may cost more than the cheapest.
+  [[nodiscard]] double gap() const { return best.empty() ? 0.0 : std::max(0.0, best.front().net() - bound); }
 };
 
 /// The `wanted` baskets of least net cost that differ in a candidate or a supplier, each with its best quantities:
-/// fewer if there are no more, none if some part cannot be had (`proved`, `bound` 0). A need is met by one line, or, where stock forbids
-/// that, by lines of one candidate from two suppliers. Exact; a limit on steps, far above what a bench needs, is
-/// reported. At base prices. Throws std::invalid_argument if `wanted` or a wish's pieces are less than 1, or a wish
-/// names a candidate it does not list in `alone`.
+/// fewer if there are no more, none if some part cannot be had (`proved`, `bound` 0). A candidate is bought in one line,
+/// or, where the stock of some offer falls short of the need, in lines of several offers, of which none is superfluous
+/// and at most one could bring all pieces alone. Exact, unless most_steps are taken; the baskets are then the best found
+/// (of several thousand quantities, whatever the steps, the best of a selection). Of baskets that cost the same, to a
+/// hundred-millionth of the money at stake, the one whose candidates fit best (the first of a hedge) goes first, then
+/// that of fewer pieces, then that of the candidates listed first. At base prices. Throws std::invalid_argument if
+/// `wanted` or a wish's pieces are less than 1, or a wish names a candidate it does not list in `alone`.
 [[nodiscard]] BasketSearch best_baskets(const Case& c, std::span<const PartWish> wishes, double day_cost,
                                         const BasketLimits& limits, int wanted);
 

@@ -1,6 +1,5 @@
 #pragma once
 
-#include <array>
 #include <cstddef>
 #include <span>
 #include <tuple>
@@ -8,19 +7,8 @@
 
 #include "model/basket_menu.hpp"
 
-/// A basket in the making and the best so far. Internal to best_baskets.
+/// A basket in the making and the best so far. Internal to best_baskets. Costs here hold what decides ties.
 namespace mendworth {
-
-/// Whether a cost is less by more than rounding.
-[[nodiscard]] bool beats(double cost, double best);
-
-/// How one part is bought.
-struct Pick {
-  std::size_t mode = 0;
-  std::array<std::size_t, 2> deal{kNone, kNone};
-  std::array<std::size_t, 2> lot{0, 0};
-  double above = 0;  ///< more than the part's least at the shadow prices
-};
 
 /// Part, candidate, supplier of every line, sorted.
 using Signature = std::vector<std::tuple<std::size_t, std::size_t, std::size_t>>;
@@ -35,49 +23,55 @@ struct FoundBasket {
 class BasketDraft {
  public:
   /// The suppliers and menus must outlive it; the menus may still be filled.
-  BasketDraft(const Case& c, const std::vector<BasketSupplier>& suppliers, const std::vector<PartMenu>& menus,
-              double day_cost, std::size_t wanted)
-      : case_(c), suppliers_(suppliers), menus_(menus), day_cost_(day_cost), wanted_(wanted) {}
+  BasketDraft(const std::vector<BasketSupplier>& suppliers, std::vector<PartMenu>& menus, double day_cost,
+              Parcel parcel, std::size_t wanted)
+      : suppliers_(suppliers), menus_(menus), day_cost_(day_cost), parcel_(parcel), wanted_(wanted) {}
   /// Once the menus are there.
   void start();
 
-  std::vector<Pick> picks;  ///< by part
-
   /// What a basket must cost less than to be among the best; infinite as long as these are too few.
   [[nodiscard]] double threshold() const;
-  /// Takes note of the candidates and suppliers of the picks.
-  void sign();
-  /// What a basket must cost less than to be kept: the threshold, or the best with the same candidates and suppliers.
-  [[nodiscard]] double most() const noexcept { return most_; }
+  /// What a basket of the same candidates and suppliers must cost less than to be kept.
+  [[nodiscard]] double most(const Signature& signature) const;
+  [[nodiscard]] Signature signature_of(const std::vector<Pick>& picks) const;
+  /// The least net cost so far.
+  [[nodiscard]] double least() const;
 
-  /// Adds a lot to the order, and gives what to put back.
-  std::array<double, 2> take(const Source& source, const Lot& lot);
-  void put_back(const Source& source, const std::array<double, 2>& before);
+  /// Puts a part's pick on the order, or takes it off.
+  void put(std::size_t part, const Pick& pick, int sign);
+  void clear();
   [[nodiscard]] double goods(std::size_t supplier) const { return goods_[supplier]; }
+  void set_goods(std::size_t supplier, double goods, int more_lines) {
+    goods_[supplier] = goods;
+    lines_[supplier] += more_lines;
+  }
+  [[nodiscard]] bool is_used(std::size_t supplier) const { return lines_[supplier] > 0; }
+  /// What the order on the desk costs, misfit and leftovers left out; infinite: refused.
+  [[nodiscard]] double order_cost() const;
+  /// What a lot adds to the order on the desk; infinite: refused.
+  [[nodiscard]] double added_cost(const Source& source, std::size_t lot) const;
+  /// Misfit and leftovers of picks.
+  [[nodiscard]] double beside(const std::vector<Pick>& picks) const;
 
-  /// Keeps the order, which is that of the picks, if it costs less than most().
-  void offer();
-  /// Signs the picks, orders their lots, offers them, and empties the order.
-  void offer_whole();
+  /// Keeps picks of that net cost if they are among the best.
+  void keep(const std::vector<Pick>& picks, double net);
+  /// Clears the desk, prices the picks and keeps them if they are good; gives the net cost.
+  double offer(const std::vector<Pick>& picks);
 
   [[nodiscard]] const std::vector<FoundBasket>& best() const noexcept { return best_; }
-  [[nodiscard]] std::vector<Basket> finished() const;
+  [[nodiscard]] std::vector<Basket> finished(const Case& c) const;
 
  private:
-  double misfit_cost() const;
-  double leftover_worth() const;
-  std::vector<OrderItem> items() const;
-  void keep(double net);
+  double supplier_total(std::size_t supplier, double goods) const;
+  Basket basket_of(const std::vector<Pick>& picks) const;
 
-  const Case& case_;
   const std::vector<BasketSupplier>& suppliers_;
-  const std::vector<PartMenu>& menus_;
+  std::vector<PartMenu>& menus_;
   double day_cost_;
+  Parcel parcel_;
   std::size_t wanted_;
-  std::vector<double> goods_;  // by supplier, its currency
-  std::vector<int> lines_;     // by supplier
-  Signature signature_;
-  double most_ = 0;
+  std::vector<double> goods_;      // by supplier, its currency
+  std::vector<int> lines_;         // by supplier
   std::vector<FoundBasket> best_;  // by rising net cost
 };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <stdexcept>
 
 namespace mendworth {
@@ -15,125 +16,150 @@ double at(const WorthCurve& curve, int pieces) {
   return curve[std::min(static_cast<std::size_t>(pieces), curve.size() - 1)];
 }
 
-std::size_t index_of(const std::vector<double>& sorted, double value) {
-  return static_cast<std::size_t>(std::lower_bound(sorted.begin(), sorted.end(), value) - sorted.begin());
-}
-
 }  // namespace
 
-BasketSupplier::BasketSupplier(const Supplier& s, bool is_permitted) : supplier(&s), permitted(is_permitted) {
-  ranges = parcel_ranges(s);
-  double base_price = kInfinite;
-  for (const ParcelRange& range : ranges) {
-    base_price = std::min(base_price, landed_slope(s, range.terms.dutiable));
-    prices.push_back(landed_slope(s, range.terms.dutiable));
-    prices.push_back(chord_slope(s, range));
-    endless_from = range.from;
-  }
-  // Lower ones make a limit worth reaching, higher ones make it worth staying below.
-  constexpr int kSteps = 16;
-  for (int k = 0; k <= 3 * kSteps / 2; ++k) prices.push_back(base_price * k / kSteps);
-  std::sort(prices.begin(), prices.end());
-  prices.erase(std::unique(prices.begin(), prices.end()), prices.end());
-  base = index_of(prices, base_price);
-  least_beside.assign(prices.size(), kInfinite);
-  for (const ParcelRange& range : ranges) {
-    natural.push_back(index_of(prices, chord_slope(s, range)));
-    std::vector<double> row;
-    for (std::size_t k = 0; k < prices.size(); ++k) {
-      row.push_back(least_beside_goods(s, range, prices[k]));
-      least_beside[k] = std::min(least_beside[k], row.back());
-    }
-    beside.push_back(std::move(row));
-  }
-}
-
-PartMenu::PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSupplier> suppliers)
-    : part_(&c.parts.at(static_cast<std::size_t>(wish.part))), wish_(&wish), suppliers_(suppliers) {
+PartMenu::PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSupplier> suppliers,
+                   Parcel parcel)
+    : part_(&c.parts.at(static_cast<std::size_t>(wish.part))),
+      wish_(&wish),
+      suppliers_(suppliers),
+      parcel_(parcel) {
   if (wish.pieces < 1 || wish.alone.size() > part_->candidates.size())
     throw std::invalid_argument("a wish for a part needs pieces and no more than the part's candidates");
   flat_from_ = wish.pieces;
+  const auto length = [](const WorthCurve& curve) { return std::max(0, static_cast<int>(curve.size()) - 1); };
   for (const PartWish::Alone& alone : wish.alone) {
-    flat_from_ = std::max({flat_from_, wish.pieces + static_cast<int>(alone.left_if_used.size()),
-                           static_cast<int>(alone.left_if_wrong.size())});
+    flat_from_ =
+        std::max({flat_from_, wish.pieces + length(alone.left_if_used), length(alone.left_if_wrong)});
   }
-  add_uses();
-  add_sources();
-  for (Source& source : sources_) {
-    const Keep all = [](const Lot&) { return true; };
-    const bool listed =
-        source.supplier[1] == kNone ? list_single(source, true, {}, all) : list_pairs(source, {}, all);
-    cut_off_ = cut_off_ || !listed;
+  add_modes();
+  for (std::size_t k = 0; k < wish.alone.size(); ++k) {
+    const auto wanted = [&](const Use& use) { return use.candidate == k; };
+    if (std::none_of(uses_.begin(), uses_.end(), wanted)) continue;
+    if (!lister(k).list_key(sources_)) cut_off_ = true;
   }
-  reset_tables();
+}
+
+LotLister PartMenu::lister(std::size_t candidate) const {
+  return {part_->candidates[candidate], candidate, wish_->pieces, flat_from_, suppliers_, parcel_};
 }
 
 std::size_t PartMenu::use_of(int candidate, double chance) {
   const auto index = static_cast<std::size_t>(candidate);
   if (candidate < 0 || index >= wish_->alone.size())
     throw std::invalid_argument("a hedge names a candidate that the wish does not list");
+  const PartWish::Alone& alone = wish_->alone[index];
+  // Where leftovers are worth nothing, the chance decides nothing.
+  const bool matters = alone.left_if_used.size() > 1 || alone.left_if_wrong.size() > 1;
   for (std::size_t u = 0; u < uses_.size(); ++u) {
-    if (uses_[u].candidate == index && uses_[u].chance == chance) return u;
+    if (uses_[u].candidate == index && (!matters || uses_[u].chance == chance)) return u;
   }
-  uses_.push_back({index, chance, {}});
+  uses_.push_back({index, chance});
   return uses_.size() - 1;
 }
 
-void PartMenu::add_uses() {
+void PartMenu::add_modes() {
   for (std::size_t k = 0; k < wish_->alone.size(); ++k) {
     const PartWish::Alone& alone = wish_->alone[k];
     if (!std::isfinite(alone.misfit_cost)) continue;
-    modes_.push_back({{use_of(static_cast<int>(k), alone.used_chance), kNone}, alone.misfit_cost});
+    modes_.push_back({{use_of(static_cast<int>(k), alone.used_chance), kNone}, alone.misfit_cost, 0});
   }
   for (const PartWish::Hedge& hedge : wish_->hedges) {
     if (hedge.first == hedge.second) throw std::invalid_argument("a hedge needs two different candidates");
     const std::size_t first = use_of(hedge.first, hedge.first_used);
     const std::size_t second = use_of(hedge.second, hedge.second_used);
-    modes_.push_back({{first, second}, hedge.misfit_cost});
+    modes_.push_back({{first, second}, hedge.misfit_cost, 0});
   }
 }
 
-void PartMenu::add_sources() {
-  for (std::size_t k = 0; k < wish_->alone.size(); ++k) {
-    std::vector<std::size_t> enough;
-    std::vector<std::size_t> some;
-    for (const Offer& offer : candidate(k).offers) {
-      const auto s = static_cast<std::size_t>(offer.supplier);
-      if (!suppliers_[s].permitted) continue;
-      if (least_allowed(offer, wish_->pieces)) enough.push_back(s);
-      if (least_allowed(offer, 1)) some.push_back(s);
+double PartMenu::at_stake() const {
+  double stake = 0;
+  for (const Mode& mode : modes_) stake = std::max(stake, std::abs(mode.misfit_cost));
+  for (const Source& source : sources_) {
+    double least = kInfinite;
+    for (std::size_t lot = 0; lot < source.lots.size(); ++lot) {
+      double goods = 0;
+      for (std::size_t i = 0; i < source.supplier.size(); ++i)
+        goods += suppliers_[source.supplier[i]].slope * source.goods_of(lot)[i];
+      least = std::min(least, goods);
     }
-    for (std::vector<std::size_t>* list : {&enough, &some}) {
-      std::sort(list->begin(), list->end());
-      list->erase(std::unique(list->begin(), list->end()), list->end());
-    }
-    for (const std::size_t s : enough) sources_.push_back({k, {s, kNone}, {}});
-    if (!enough.empty()) continue;
-    for (std::size_t i = 0; i < some.size(); ++i) {
-      for (std::size_t j = i + 1; j < some.size(); ++j) sources_.push_back({k, {some[i], some[j]}, {}});
-    }
+    if (std::isfinite(least)) stake = std::max(stake, least);
   }
+  return stake;
 }
 
-void PartMenu::reset_tables() {
+void PartMenu::weigh_ties(const TieWeights& ties) {
+  ties_ = ties;
+  for (Mode& mode : modes_) {
+    const Use& first = uses_[mode.use[0]];
+    const auto rank = static_cast<double>(std::min<std::size_t>(first.candidate, 9));
+    mode.beside = mode.misfit_cost + ties.candidate * rank;
+  }
+  // The chance of the first to try; of hedges as they say it, of others as the candidate is.
+  std::size_t m = 0;
+  for (const PartWish::Alone& alone : wish_->alone) {
+    if (std::isfinite(alone.misfit_cost)) modes_[m++].beside += ties.misfit * (1 - alone.used_chance);
+  }
+  for (const PartWish::Hedge& hedge : wish_->hedges)
+    modes_[m++].beside += ties.misfit * (1 - hedge.first_used);
+  set_deals();
+}
+
+void PartMenu::set_deals() {
   deals_.clear();
-  tables_.clear();
-  for (std::size_t u = 0; u < uses_.size(); ++u) {
-    uses_[u].deals.clear();
+  size_ = 0;
+  for (Use& use : uses_) {
+    use.deals.clear();
     for (std::size_t i = 0; i < sources_.size(); ++i) {
       const Source& source = sources_[i];
-      if (source.candidate != uses_[u].candidate || source.lots.empty()) continue;
-      Deal deal{i, u, {}};
-      for (const Lot& lot : source.lots) deal.worth.push_back(worth(uses_[u], lot.pieces));
-      std::size_t cells = suppliers_[source.supplier[0]].prices.size();
-      if (source.supplier[1] != kNone) cells *= suppliers_[source.supplier[1]].prices.size();
-      tables_.push_back(
-          {std::vector<double>(cells, std::nan("")), std::vector<std::vector<RatedLot>>(cells)});
-      uses_[u].deals.push_back(deals_.size());
+      if (source.candidate != use.candidate || source.lots.empty()) continue;
+      Deal deal{i, use.chance, {}, {}, {}};
+      for (const Lot& lot : source.lots) {
+        double tie = ties_.piece * std::log1p(lot.pieces);
+        for (const LotLine& line : lot.lines) tie += ties_.offer * std::min(line.offer, 9);
+        deal.worth.push_back(worth(use, lot.pieces));
+        deal.beside.push_back(tie - deal.worth.back());
+      }
+      set_candidates(deal);
+      size_ += static_cast<std::int64_t>(deal.candidates.size());
+      use.deals.push_back(deals_.size());
       deals_.push_back(std::move(deal));
     }
   }
+  size_ += static_cast<std::int64_t>(modes_.size());
+  least_of_deal_.assign(deals_.size(), kInfinite);
+  least_lot_.assign(deals_.size(), 0);
   least_of_use_.assign(uses_.size(), kInfinite);
+  least_deal_.assign(uses_.size(), kNone);
+}
+
+// Of one supplier's lots those on the lower convex hull of (goods, beside), to the left of its lowest point: prices are
+// not negative.
+void PartMenu::set_candidates(Deal& deal) const {
+  const Source& source = sources_[deal.source];
+  std::vector<std::size_t> order(source.lots.size());
+  std::iota(order.begin(), order.end(), 0);
+  if (source.supplier.size() != 1) {
+    deal.candidates = std::move(order);
+    return;
+  }
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return source.goods[a] < source.goods[b] ||
+           (source.goods[a] == source.goods[b] && deal.beside[a] < deal.beside[b]);
+  });
+  std::vector<std::size_t>& hull = deal.candidates;
+  for (const std::size_t lot : order) {
+    if (!hull.empty() && deal.beside[lot] >= deal.beside[hull.back()]) continue;
+    while (hull.size() > 1) {
+      const std::size_t a = hull[hull.size() - 2];
+      const std::size_t b = hull.back();
+      const double whole = (deal.beside[lot] - deal.beside[a]) * (source.goods[b] - source.goods[a]);
+      const double part = (deal.beside[b] - deal.beside[a]) * (source.goods[lot] - source.goods[a]);
+      if (part < whole) break;  // b lies below the line from a to the new one
+      hull.pop_back();
+    }
+    hull.push_back(lot);
+  }
 }
 
 double PartMenu::worth(const Use& use, int pieces) const {
@@ -142,177 +168,135 @@ double PartMenu::worth(const Use& use, int pieces) const {
          (1 - use.chance) * at(alone.left_if_wrong, pieces);
 }
 
-// Quantities of single lines. Up to flat_from_ all that are allowed; beyond, a price segment only gets dearer, so it is
-// left where `keep` says no, or where the line alone has reached every limit of its supplier.
-bool PartMenu::list_single(Source& source, bool only_key, const LotLimits& limits, const Keep& keep) const {
-  const BasketSupplier& seller = suppliers_[source.supplier[0]];
-  source.lots.clear();
-  const std::vector<Offer>& offers = candidate(source.candidate).offers;
-  for (std::size_t k = 0; k < offers.size(); ++k) {
-    const Offer& offer = offers[k];
-    if (static_cast<std::size_t>(offer.supplier) != source.supplier[0]) continue;
-    for (std::size_t j = 0; j < offer.prices.size(); ++j) {
-      const int from = j == 0 ? 1 : offer.prices[j].from;
-      const int to =
-          j + 1 < offer.prices.size() ? offer.prices[j + 1].from - 1 : std::numeric_limits<int>::max();
-      std::optional<int> quantity = least_allowed(offer, std::max(from, wish_->pieces));
-      bool first = true;
-      while (quantity && *quantity <= to) {
-        if (source.lots.size() >= limits.lots) return false;
-        Lot lot{{static_cast<int>(k), -1}, {*quantity, 0}, {line_price(offer, *quantity), 0}, *quantity};
-        const bool kept = keep(lot);
-        if (kept) source.lots.push_back(lot);
-        const bool flat = *quantity >= flat_from_;
-        const bool reached_all = offer.prices[j].each.base() <= 0 || lot.goods[0] >= seller.endless_from;
-        if (flat && (!kept || reached_all || (only_key && !first))) break;
-        first = false;
-        if (*quantity >= to) break;
-        quantity = least_allowed(offer, *quantity + 1);
-      }
-    }
-    if (!only_key) continue;
-    for (const int reaching : turning_points(offer, *seller.supplier, 0, flat_from_)) {
-      source.lots.push_back(
-          {{static_cast<int>(k), -1}, {reaching, 0}, {line_price(offer, reaching), 0}, reaching});
-    }
-  }
-  return true;
+bool PartMenu::is_open(std::size_t deal, const ShadowPrices& prices) const {
+  const std::vector<std::size_t>& sellers = source_of(deal).supplier;
+  return std::all_of(sellers.begin(), sellers.end(), [&](std::size_t s) { return prices.open[s] != 0; });
 }
 
-bool PartMenu::list_pairs(Source& source, const LotLimits& limits, const Keep& keep) const {
-  constexpr std::size_t kMostLooks = 1'000'000;
-  const std::vector<Offer>& offers = candidate(source.candidate).offers;
-  source.lots.clear();
-  std::size_t looks = 0;
-  for (std::size_t a = 0; a < offers.size(); ++a) {
-    if (static_cast<std::size_t>(offers[a].supplier) != source.supplier[0]) continue;
-    for (std::size_t b = 0; b < offers.size(); ++b) {
-      if (static_cast<std::size_t>(offers[b].supplier) != source.supplier[1]) continue;
-      // Neither alone can bring the pieces, so both stocks are known and small.
-      for (std::optional<int> one = least_allowed(offers[a], 1); one;
-           one = least_allowed(offers[a], *one + 1)) {
-        const int rest = std::max(1, wish_->pieces - *one);
-        for (std::optional<int> two = least_allowed(offers[b], rest); two;
-             two = least_allowed(offers[b], *two + 1)) {
-          if (++looks > kMostLooks || source.lots.size() >= limits.lots) return false;
-          const Lot lot{{static_cast<int>(a), static_cast<int>(b)},
-                        {*one, *two},
-                        {line_price(offers[a], *one), line_price(offers[b], *two)},
-                        *one + *two};
-          if (keep(lot)) source.lots.push_back(lot);
+double PartMenu::cost(std::size_t deal, std::size_t lot, const ShadowPrices& prices) const {
+  const Source& source = source_of(deal);
+  const std::size_t width = source.supplier.size();
+  double cost = deals_[deal].beside[lot];
+  for (std::size_t i = 0; i < width; ++i)
+    cost += prices.price[source.supplier[i]] * source.goods[lot * width + i];
+  return cost;
+}
+
+Pick PartMenu::least(const ShadowPrices& prices) {
+  for (std::size_t u = 0; u < uses_.size(); ++u) {
+    double least_of_use = kInfinite;
+    for (const std::size_t d : uses_[u].deals) {
+      double least = kInfinite;
+      if (is_open(d, prices)) {
+        const Source& source = source_of(d);
+        const Deal& deal = deals_[d];
+        if (source.supplier.size() == 1) {
+          const double price = prices.price[source.supplier.front()];
+          for (const std::size_t lot : deal.candidates) {
+            const double cost_of_lot = price * source.goods[lot] + deal.beside[lot];
+            if (cost_of_lot >= least) break;  // beyond the lowest point of a convex row costs only rise
+            least = cost_of_lot;
+            least_lot_[d] = lot;
+          }
+        } else {
+          for (const std::size_t lot : deal.candidates) {
+            const double cost_of_lot = cost(d, lot, prices);
+            if (cost_of_lot >= least) continue;
+            least = cost_of_lot;
+            least_lot_[d] = lot;
+          }
         }
       }
+      least_of_deal_[d] = least;
+      if (least < least_of_use) {
+        least_of_use = least;
+        least_deal_[u] = d;
+      }
     }
+    least_of_use_[u] = least_of_use;
   }
-  return true;
+  Pick best;
+  best.cost = kInfinite;
+  for (std::size_t m = 0; m < modes_.size(); ++m) {
+    const Mode& mode = modes_[m];
+    const double second = mode.use[1] == kNone ? 0 : least_of_use_[mode.use[1]];
+    const double total = mode.beside + least_of_use_[mode.use[0]] + second;
+    if (!(total < best.cost)) continue;
+    best.cost = total;
+    best.mode = m;
+  }
+  if (std::isinf(best.cost)) return best;
+  for (const std::size_t i : {0U, 1U}) {
+    const std::size_t use = modes_[best.mode].use[i];
+    if (use == kNone) continue;
+    best.deal[i] = least_deal_[use];
+    best.lot[i] = least_lot_[best.deal[i]];
+  }
+  return best;
 }
 
-bool PartMenu::list_all(const LotLimits& limits) {
-  ShadowPrices base;
-  for (const BasketSupplier& s : suppliers_) {
-    base.at.push_back(s.base);
-    base.open.push_back(s.permitted ? 1 : 0);
-  }
-  const double least_of_part = least(base);
-  // How much more than the part's least a use may cost, over the modes that have it.
+bool PartMenu::keep_within(const ShadowPrices& prices, double most_above) {
+  const double most = least(prices).cost + most_above;
+  // How much a use may cost, over the modes that have it.
   std::vector<double> most_of_use(uses_.size(), -kInfinite);
   for (const Mode& mode : modes_) {
-    double other = least_of_part + limits.most_above_least - mode.misfit_cost;
-    if (mode.use[1] == kNone) {
-      most_of_use[mode.use[0]] = std::max(most_of_use[mode.use[0]], other);
-      continue;
-    }
     for (const std::size_t i : {0U, 1U}) {
-      const double left = other - least_of_use_[mode.use[1 - i]];
-      most_of_use[mode.use[i]] = std::max(most_of_use[mode.use[i]], left);
+      if (mode.use[i] == kNone) continue;
+      const double other = mode.use[1 - i] == kNone ? 0 : least_of_use_[mode.use[1 - i]];
+      most_of_use[mode.use[i]] = std::max(most_of_use[mode.use[i]], most - mode.beside - other);
     }
   }
   bool complete = true;
   for (Source& source : sources_) {
-    const Keep keep = [&](const Lot& lot) {
-      const double goods = cost_at(source, lot, base);
+    const auto within = [&](double goods_cost, int pieces) {
       for (std::size_t u = 0; u < uses_.size(); ++u) {
-        if (uses_[u].candidate == source.candidate && goods - worth(uses_[u], lot.pieces) <= most_of_use[u])
+        if (uses_[u].candidate == source.candidate && goods_cost - worth(uses_[u], pieces) <= most_of_use[u])
           return true;
       }
       return false;
     };
-    const bool all = source.supplier[1] == kNone ? list_single(source, false, limits, keep)
-                                                 : list_pairs(source, limits, keep);
-    complete = complete && all;
+    const std::size_t width = source.supplier.size();
+    if (width == 1) {
+      const double price = prices.price[source.supplier.front()];
+      const auto keep = [&](double goods, int pieces) { return within(price * goods, pieces); };
+      complete = lister(source.candidate).list_others(source, keep) && complete;
+    }
+    std::size_t kept = 0;
+    for (std::size_t lot = 0; lot < source.lots.size(); ++lot) {
+      double goods_cost = 0;
+      for (std::size_t i = 0; i < width; ++i)
+        goods_cost += prices.price[source.supplier[i]] * source.goods_of(lot)[i];
+      if (!within(goods_cost, source.lots[lot].pieces)) continue;
+      if (kept != lot) {
+        source.lots[kept] = std::move(source.lots[lot]);
+        for (std::size_t i = 0; i < width; ++i)
+          source.goods[kept * width + i] = source.goods[lot * width + i];
+      }
+      ++kept;
+    }
+    source.lots.resize(kept);
+    source.goods.resize(kept * width);
   }
-  reset_tables();
+  set_deals();
   return complete;
 }
 
-double PartMenu::cost_at(const Source& source, const Lot& lot, const ShadowPrices& prices) const {
-  double cost = 0;
-  for (const std::size_t i : {0U, 1U}) {
-    const std::size_t s = source.supplier[i];
-    if (s != kNone) cost += suppliers_[s].prices[prices.at[s]] * lot.goods[i];
-  }
-  return cost;
-}
-
 double PartMenu::floor() const {
-  const int most = std::numeric_limits<int>::max();
   double least = kInfinite;
   for (const Mode& mode : modes_) {
     double cost = mode.misfit_cost;
-    for (const std::size_t use : mode.use) cost -= use == kNone ? 0 : worth(uses_[use], most);
+    for (const std::size_t u : mode.use) {
+      if (u == kNone) continue;
+      double each = kInfinite;
+      for (const Offer& offer : part_->candidates[uses_[u].candidate].offers) {
+        const double slope = suppliers_[static_cast<std::size_t>(offer.supplier)].slope;
+        for (const PriceBreak& step : offer.prices) each = std::min(each, slope * step.each.base());
+      }
+      cost += wish_->pieces * each - worth(uses_[u], std::numeric_limits<int>::max());
+    }
     least = std::min(least, cost);
   }
   return least;
-}
-
-std::size_t PartMenu::place(const Deal& deal, const ShadowPrices& prices) const {
-  const Source& source = sources_[deal.source];
-  const std::size_t first = prices.at[source.supplier[0]];
-  const std::size_t s = source.supplier[1];
-  return s == kNone ? first : first * suppliers_[s].prices.size() + prices.at[s];
-}
-
-bool PartMenu::is_open(std::size_t deal, const ShadowPrices& prices) const {
-  const Source& source = source_of(deal);
-  return prices.open[source.supplier[0]] != 0 &&
-         (source.supplier[1] == kNone || prices.open[source.supplier[1]] != 0);
-}
-
-double PartMenu::least(std::size_t deal, const ShadowPrices& prices) {
-  double& known = tables_[deal].least[place(deals_[deal], prices)];
-  if (!std::isnan(known)) return known;
-  const Source& source = source_of(deal);
-  known = kInfinite;
-  for (std::size_t i = 0; i < source.lots.size(); ++i)
-    known = std::min(known, cost_at(source, source.lots[i], prices) - deals_[deal].worth[i]);
-  return known;
-}
-
-const std::vector<RatedLot>& PartMenu::rated(std::size_t deal, const ShadowPrices& prices) {
-  std::vector<RatedLot>& known = tables_[deal].rated[place(deals_[deal], prices)];
-  const Source& source = source_of(deal);
-  if (!known.empty() || source.lots.empty()) return known;
-  for (std::size_t i = 0; i < source.lots.size(); ++i)
-    known.push_back({cost_at(source, source.lots[i], prices) - deals_[deal].worth[i], i});
-  std::stable_sort(known.begin(), known.end(),
-                   [](const RatedLot& a, const RatedLot& b) { return a.cost < b.cost; });
-  return known;
-}
-
-double PartMenu::least(const ShadowPrices& prices) {
-  for (std::size_t u = 0; u < uses_.size(); ++u) {
-    double& cost = least_of_use_[u];
-    cost = kInfinite;
-    for (const std::size_t deal : uses_[u].deals) {
-      if (is_open(deal, prices)) cost = std::min(cost, least(deal, prices));
-    }
-  }
-  double best = kInfinite;
-  for (const Mode& mode : modes_) {
-    const double second = mode.use[1] == kNone ? 0 : least_of_use_[mode.use[1]];
-    best = std::min(best, mode.misfit_cost + least_of_use_[mode.use[0]] + second);
-  }
-  return best;
 }
 
 }  // namespace mendworth

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <vector>
 
 /// What it costs when a candidate turns out not to fit (MODEL section 3, fit).
@@ -14,14 +15,20 @@ struct Tries {
   std::function<double(unsigned)> none_fits;
   double try_cost = 0;  ///< of a try that fails: the dry fit or the opening
   std::vector<double>
-      order_again{};   ///< by candidate: ordering it afresh, waiting included; infinite: cannot be had
-  double give_up = 0;  ///< what giving up the repair costs, beyond having a working device
+      order_again{};  ///< by candidate: ordering it afresh, waiting included; infinite: cannot be had
+  /// What giving up the repair costs, beyond having a working device. Infinite: the device must be kept, so that the
+  /// next candidate is ordered as long as an untried one that can be had may fit.
+  double give_up = 0;
+  /// What counts for ending without a working device when giving up is infinite; finite, >= 0. Absent: a hundred times
+  /// all orders and tries together, so that one more chance in a hundred of a working device outweighs whatever orders
+  /// could save, and a candidate is never preferred because its misfit would cost nothing.
+  std::optional<double> without_device{};
 };
 
 inline constexpr int most_tried = 12;
 
 /// Expected cost of misfits under the best way to go on: after every failure either the next candidate is ordered, the
-/// one that is then best, or the repair is given up.
+/// one that is then best, or the repair is given up. Finite.
 class MisfitCost {
  public:
   explicit MisfitCost(const Tries& tries);
@@ -32,11 +39,16 @@ class MisfitCost {
   [[nodiscard]] double hedge(int first, int second) const;
   /// Candidates in the order in which they are tried, those `bought` now first, until the repair is given up.
   [[nodiscard]] std::vector<int> order_after(const std::vector<int>& bought) const;
+  /// What ending without a working device counts: the cost of giving up, or what stands in for an infinite one.
+  [[nodiscard]] double end_cost() const noexcept { return end_cost_; }
+  /// Chance to end so, after these have been bought now. The share of the cost that is not paid to anybody when a device
+  /// must be kept: this times end_cost.
+  [[nodiscard]] double end_chance(const std::vector<int>& bought) const;
   /// Chance that none of a set of candidates fits.
   [[nodiscard]] double none(unsigned set) const { return none_[set]; }
 
  private:
-  double try_cost_;
+  double try_cost_, end_cost_;
   std::vector<double> none_;   // by set
   std::vector<double> go_on_;  // by set: expected cost from the moment when all of the set have failed
   std::vector<int> next_;      // by set: the candidate ordered then; -1: give up

@@ -5,17 +5,15 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <stdexcept>
 #include <utility>
 
 #include "base/plain_number.hpp"
 #include "model/fit.hpp"
+#include "model/ladder.hpp"
 
 namespace mendworth {
 namespace {
-
-constexpr int kQuantitiesShown = 8;
 
 bool same_supplier(const Case& c, const OrderItem& a, const OrderItem& b) {
   return offer_of(c, a).supplier == offer_of(c, b).supplier;
@@ -33,101 +31,22 @@ std::string amount(const Case& c, double value) {
   return fmt::format("{:.{}f} {}", value, c.device.minor_digits, c.device.currency);
 }
 
-// Amounts that look the same when printed are not called cheaper.
-bool visibly_less(const Case& c, double a, double b) {
-  return a < b - 0.5 * std::pow(10.0, -c.device.minor_digits);
-}
-
-// The line's share, by value, of what the supplier's whole order costs; by pieces where all of it is free.
-double landed_share(const Case& c, const std::vector<OrderItem>& items, std::size_t line) {
-  const double goods = goods_at_supplier_of(c, items, line);
-  const std::optional<LandedCost> cost = supplier_cost(supplier_of(c, items[line]), goods);
-  if (!cost) throw std::invalid_argument("describe_order: a supplier refuses this order");
-  if (goods > 0) return cost->total * line_price(offer_of(c, items[line]), items[line].quantity) / goods;
-  double pieces = 0;
-  for (const OrderItem& item : items) {
-    if (same_supplier(c, item, items[line])) pieces += item.quantity;
-  }
-  return cost->total * items[line].quantity / pieces;
-}
-
-// One quantity of one line with the rest of the order as it is.
-struct Variant {
-  OrderItem item;
-  LandedCost cost;
-};
-
-// The quantity from the supplier that does it best, waiting counted; the ordered one as it is ordered.
-std::optional<Variant> best_variant(const Case& c, const std::vector<OrderItem>& items, std::size_t line,
-                                    int quantity) {
-  const double day_cost = c.downtime.per_day.base();
-  const std::vector<Offer>& offers = candidate_of(c, items[line]).offers;
-  const bool as_ordered = quantity == items[line].quantity;
-  std::vector<OrderItem> order = items;
-  std::optional<Variant> best;
-  for (std::size_t k = 0; k < offers.size(); ++k) {
-    const int offer = static_cast<int>(k);
-    if (as_ordered ? offer != items[line].offer : !is_allowed(offers[k], quantity)) continue;
-    order[line].offer = offer;
-    order[line].quantity = quantity;
-    const std::optional<LandedCost> cost = landed_cost(c, order);
-    if (!cost) continue;
-    const bool better = !best || cost->total + day_cost * cost->wait_days <
-                                     best->cost.total + day_cost * best->cost.wait_days;
-    if (better) best = Variant{order[line], *cost};
-  }
-  return best;
-}
-
-void sort_unique(std::vector<int>& values) {
-  std::sort(values.begin(), values.end());
-  values.erase(std::unique(values.begin(), values.end()), values.end());
-}
-
-// The quantities of interest, the ordered one, and every larger one that costs less in all than all smaller
-// ones here or, beyond the ordered one, than all from that on.
-std::vector<Variant> variants_of(const Case& c, const std::vector<OrderItem>& items, std::size_t line,
-                                 int need) {
-  const OrderItem& item = items[line];
-  std::vector<int> shown = quantities_of_interest(c, item.part, item.candidate, need, kQuantitiesShown);
-  // The top-ups above are those of this line alone; here the rest of the order counts as well.
-  const std::vector<int> topped_up = top_ups(c, items, line);
-  shown.insert(shown.end(), topped_up.begin(), topped_up.end());
-  shown.push_back(item.quantity);
-  sort_unique(shown);
-  std::vector<int> quantities = turning_points(c, items, line, need);
-  quantities.insert(quantities.end(), shown.begin(), shown.end());
-  sort_unique(quantities);
-
-  std::vector<Variant> variants;
-  double least = std::numeric_limits<double>::infinity();
-  for (const int quantity : quantities) {
-    const std::optional<Variant> variant = best_variant(c, items, line, quantity);
-    if (!variant) continue;
-    const bool cheaper = visibly_less(c, variant->cost.total, least);
-    if (cheaper || std::binary_search(shown.begin(), shown.end(), quantity)) variants.push_back(*variant);
-    // From the ordered quantity on only larger ones that cost less than it are looked for.
-    least = quantity == item.quantity ? variant->cost.total : std::min(least, variant->cost.total);
-  }
-  return variants;
-}
-
-// Why a variant costs less than a smaller one.
+// Why a step costs less than a smaller one.
 enum class Reason { none, price, shipping };
 
 struct Bargain {
   Reason reason = Reason::none;
-  std::size_t than = 0;  // index of the smaller variant
+  std::size_t than = 0;  // index of the smaller step
   double saved = 0;
 };
 
 // Compared with the ordered quantity if that is smaller and costs more, else with the nearest smaller one
 // that does.
-Bargain bargain_of(const Case& c, const std::vector<Variant>& variants, std::size_t index, int ordered) {
-  const Variant& larger = variants[index];
+Bargain bargain_of(const Case& c, const std::vector<LadderStep>& steps, std::size_t index, int ordered) {
+  const LadderStep& larger = steps[index];
   Bargain bargain;
   for (std::size_t k = index; k-- > 0;) {
-    const Variant& smaller = variants[k];
+    const LadderStep& smaller = steps[k];
     const bool is_ordered = smaller.item.quantity == ordered;
     if (bargain.reason != Reason::none && !is_ordered) continue;
     if (!visibly_less(c, larger.cost.total, smaller.cost.total)) continue;
@@ -142,9 +61,9 @@ Bargain bargain_of(const Case& c, const std::vector<Variant>& variants, std::siz
   return bargain;
 }
 
-std::string remark_of(const std::vector<Variant>& variants, std::size_t index, const Bargain& bargain) {
-  const Variant& larger = variants[index];
-  const Variant& smaller = variants[bargain.than];
+std::string remark_of(const std::vector<LadderStep>& steps, std::size_t index, const Bargain& bargain) {
+  const LadderStep& larger = steps[index];
+  const LadderStep& smaller = steps[bargain.than];
   switch (bargain.reason) {
     case Reason::none: break;
     case Reason::price:
@@ -156,12 +75,13 @@ std::string remark_of(const std::vector<Variant>& variants, std::size_t index, c
   return {};
 }
 
-std::string pieces_from(const Case& c, const Variant& variant) {
-  return fmt::format("{} of {} from {}", variant.item.quantity, candidate_of(c, variant.item).name,
-                     supplier_of(c, variant.item).name);
+std::string pieces_from(const Case& c, const LadderStep& step) {
+  return fmt::format("{} of {} from {}", step.item.quantity, candidate_of(c, step.item).name,
+                     supplier_of(c, step.item).name);
 }
 
-std::string bargain_warning(const Case& c, const Variant& larger, const Variant& smaller, Reason reason) {
+std::string bargain_warning(const Case& c, const LadderStep& larger, const LadderStep& smaller,
+                            Reason reason) {
   std::string text;
   if (reason == Reason::shipping) {
     text = fmt::format(
@@ -188,14 +108,14 @@ std::string bargain_warning(const Case& c, const Variant& larger, const Variant&
 // Tells whether a top-up of this line was among them.
 bool describe_line(const Case& c, const std::vector<OrderItem>& items, std::size_t line, int need,
                    OrderAnswer& answer) {
-  const std::vector<Variant> variants = variants_of(c, items, line, need);
+  const std::vector<LadderStep> steps = ladder_of(c, items, line, need, Parcel::with_other_goods);
   Bargain best_by_price;
   Bargain best_by_shipping;
   std::size_t by_price = 0;
   std::size_t by_shipping = 0;
-  for (std::size_t k = 0; k < variants.size(); ++k) {
-    const Variant& variant = variants[k];
-    const Bargain bargain = bargain_of(c, variants, k, items[line].quantity);
+  for (std::size_t k = 0; k < steps.size(); ++k) {
+    const LadderStep& step = steps[k];
+    const Bargain bargain = bargain_of(c, steps, k, items[line].quantity);
     if (bargain.reason == Reason::price && bargain.saved > best_by_price.saved) {
       best_by_price = bargain;
       by_price = k;
@@ -205,24 +125,23 @@ bool describe_line(const Case& c, const std::vector<OrderItem>& items, std::size
       by_shipping = k;
     }
     QuantityRow row;
-    row.part = c.parts[static_cast<std::size_t>(variant.item.part)].name;
-    row.candidate = candidate_of(c, variant.item).name;
-    row.supplier = supplier_of(c, variant.item).name;
-    row.quantity = variant.item.quantity;
-    row.each = unit_price(offer_of(c, variant.item), variant.item.quantity);
-    row.landed = variant.cost.total;
-    row.landed_each = variant.cost.total / variant.item.quantity;
-    row.chosen = variant.item.quantity == items[line].quantity;
-    row.remark = remark_of(variants, k, bargain);
+    row.part = c.parts[static_cast<std::size_t>(step.item.part)].name;
+    row.candidate = candidate_of(c, step.item).name;
+    row.supplier = supplier_of(c, step.item).name;
+    row.quantity = step.item.quantity;
+    row.each = unit_price(offer_of(c, step.item), step.item.quantity);
+    row.landed = step.cost.total;
+    row.landed_each = step.share / step.item.quantity;
+    row.chosen = step.item.quantity == items[line].quantity;
+    row.remark = remark_of(steps, k, bargain);
     answer.quantities.push_back(std::move(row));
   }
   if (best_by_price.reason != Reason::none) {
-    answer.warnings.push_back(
-        bargain_warning(c, variants[by_price], variants[best_by_price.than], Reason::price));
+    answer.warnings.push_back(bargain_warning(c, steps[by_price], steps[best_by_price.than], Reason::price));
   }
   if (best_by_shipping.reason != Reason::none) {
     answer.warnings.push_back(
-        bargain_warning(c, variants[by_shipping], variants[best_by_shipping.than], Reason::shipping));
+        bargain_warning(c, steps[by_shipping], steps[best_by_shipping.than], Reason::shipping));
   }
   return best_by_shipping.reason != Reason::none;
 }
@@ -240,10 +159,10 @@ void warn_of_cheaper_shipping(const Case& c, const std::vector<OrderItem>& items
                               OrderAnswer& answer) {
   const Supplier& supplier = supplier_of(c, items[line]);
   const double goods = goods_at_supplier_of(c, items, line);
-  const std::optional<LandedCost> now = supplier_cost(supplier, goods);
+  const std::optional<LandedCost> now = supplier_cost(supplier, goods, Parcel::with_other_goods);
   if (!now) return;
-  for (const double more : thresholds_above(supplier, goods)) {
-    const std::optional<LandedCost> then = supplier_cost(supplier, more);
+  for (const double more : thresholds_above(supplier, goods, Parcel::with_other_goods)) {
+    const std::optional<LandedCost> then = supplier_cost(supplier, more, Parcel::with_other_goods);
     if (!then || !visibly_less(c, then->total, now->total)) continue;
     answer.warnings.push_back(
         fmt::format("{} more of useful goods from {} would lower shipping and fees from {} to {}: the order "
@@ -319,7 +238,7 @@ OrderAnswer describe_order(const Case& c, const Order& order, std::span<const in
     line.quantity = item.quantity;
     line.each = unit_price(offer_of(c, item), item.quantity);
     line.line = line_price(offer_of(c, item), item.quantity);
-    line.landed = landed_share(c, items, i);
+    line.landed = landed_share(c, items, i, Parcel::with_other_goods);
     line.fit_chance = fit_chance(c.parts[static_cast<std::size_t>(item.part)], candidate_of(c, item));
     const int used = std::clamp(needed[i], 0, item.quantity);
     answer.leftovers += item.quantity - used;
@@ -342,8 +261,7 @@ OrderAnswer describe_order(const Case& c, const Order& order, std::span<const in
   if (order.search_limited) {
     answer.warnings.push_back(
         "There are so many ways to divide this order among the suppliers that not all were tried: a cheaper "
-        "one may "
-        "exist.");
+        "one may exist.");
   }
   return answer;
 }

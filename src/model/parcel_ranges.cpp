@@ -10,19 +10,19 @@ namespace {
 double margin(double limit) { return 4e-9 * std::max(1.0, std::abs(limit)); }
 
 // Where the terms may change, and where long bent ranges are cut. Rising, all above 0.
-std::vector<double> cuts_of(const Supplier& supplier) {
+std::vector<double> cuts_of(const Supplier& supplier, double others) {
   std::vector<double> cuts;
   const auto cut_at = [&](double goods) {
     if (goods > 0) cuts.push_back(goods);
   };
   const double free_limit = supplier.duty_free_up_to.base();
-  cut_at(supplier.low_order_below.base() - supplier.other_goods);
-  cut_at(free_limit - supplier.other_goods);
+  cut_at(supplier.low_order_below.base() - others);
+  cut_at(free_limit - others);
   for (const ShippingTier& tier : supplier.shipping) {
-    cut_at(tier.goods_from - supplier.other_goods);
-    if (supplier.duty_on_shipping) cut_at(free_limit - tier.price.base() - supplier.other_goods);
+    cut_at(tier.goods_from - others);
+    if (supplier.duty_on_shipping) cut_at(free_limit - tier.price.base() - others);
   }
-  for (const double part : {0.3, 1.0, 3.0}) cut_at(part * supplier.other_goods);
+  for (const double part : {0.3, 1.0, 3.0}) cut_at(part * others);
   std::sort(cuts.begin(), cuts.end());
   cuts.erase(std::unique(cuts.begin(), cuts.end()), cuts.end());
   return cuts;
@@ -30,9 +30,10 @@ std::vector<double> cuts_of(const Supplier& supplier) {
 
 }  // namespace
 
-std::vector<ParcelRange> parcel_ranges(const Supplier& supplier) {
-  const std::vector<double> cuts = cuts_of(supplier);
-  const bool straight = supplier.other_goods <= 0;
+std::vector<ParcelRange> parcel_ranges(const Supplier& supplier, Parcel parcel) {
+  const double others = parcel == Parcel::with_other_goods ? supplier.other_goods : 0;
+  const std::vector<double> cuts = cuts_of(supplier, others);
+  const bool straight = others <= 0;
   std::vector<ParcelRange> ranges;
   const auto add = [&](const ParcelRange& range) {
     if (range.terms.low && supplier.refuses_low_orders) return;
@@ -47,39 +48,16 @@ std::vector<ParcelRange> parcel_ranges(const Supplier& supplier) {
     if (i > 0) range.from = std::max(0.0, cuts[i - 1] - margin(cuts[i - 1]));
     if (i < cuts.size()) range.to = cuts[i] + margin(cuts[i]);
     const double low = i > 0 ? cuts[i - 1] : 0;
-    range.terms = parcel_terms(supplier, i < cuts.size() ? (low + cuts[i]) / 2 : 2 * low + 1);
+    range.terms = parcel_terms(supplier, i < cuts.size() ? (low + cuts[i]) / 2 : 2 * low + 1, parcel);
     add(range);
     if (i == cuts.size()) break;
     // Goods that meet a limit to the cent may have terms of their own: free shipping reached, no duty yet.
-    ParcelRange point{std::max(0.0, cuts[i] - margin(cuts[i])), range.to, parcel_terms(supplier, cuts[i])};
+    ParcelRange point{std::max(0.0, cuts[i] - margin(cuts[i])), range.to,
+                      parcel_terms(supplier, cuts[i], parcel)};
     const double next = i + 1 < cuts.size() ? (cuts[i] + cuts[i + 1]) / 2 : 2 * cuts[i] + 1;
-    if (point.terms != range.terms && point.terms != parcel_terms(supplier, next)) add(point);
+    if (point.terms != range.terms && point.terms != parcel_terms(supplier, next, parcel)) add(point);
   }
   return ranges;
-}
-
-double landed_slope(const Supplier& supplier, bool dutiable) {
-  const double tax = 1 + supplier.tax.base();
-  const double duty = dutiable ? supplier.duty.base() : 0;
-  return supplier.exchange_rate.base() * tax * (1 + supplier.exchange_fee.base() + duty);
-}
-
-double chord_slope(const Supplier& supplier, const ParcelRange& range) {
-  if (supplier.other_goods <= 0 || std::isinf(range.to) || range.to <= range.from)
-    return landed_slope(supplier, range.terms.dutiable);
-  const double rise = cost_on_terms(supplier, range.terms, range.to).total -
-                      cost_on_terms(supplier, range.terms, range.from).total;
-  return rise / (range.to - range.from);
-}
-
-double least_beside_goods(const Supplier& supplier, const ParcelRange& range, double price) {
-  // A curve that bends downwards is least at an end.
-  const double first = cost_on_terms(supplier, range.terms, range.from).total - price * range.from;
-  if (!std::isinf(range.to)) {
-    return std::min(first, cost_on_terms(supplier, range.terms, range.to).total - price * range.to);
-  }
-  return price <= landed_slope(supplier, range.terms.dutiable) ? first
-                                                               : -std::numeric_limits<double>::infinity();
 }
 
 }  // namespace mendworth

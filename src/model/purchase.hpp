@@ -57,6 +57,10 @@ struct LandedCost {
   double wait_days = 0;  ///< of the slowest supplier
 };
 
+/// Whether goods for other jobs (Supplier::other_goods) lie in the same parcel. They lie in that of the order placed
+/// now; later orders, and orders that others would place, come alone.
+enum class Parcel { with_other_goods, alone };
+
 struct Order {
   std::vector<OrderItem> items;
   LandedCost cost;
@@ -73,17 +77,22 @@ struct Order {
 /// quantity * unit price + line fee, in the supplier's currency.
 [[nodiscard]] double line_price(const Offer& offer, int quantity);
 
+/// The least allowed quantity of at least `least` pieces that is sold at the price of break `segment` and whose line
+/// comes to at least `goods` (supplier's currency); absent if there is none.
+[[nodiscard]] std::optional<int> least_reaching(const Offer& offer, std::size_t segment, int least,
+                                                double goods);
+
 /// Landed cost of goods worth `goods` (supplier's currency, >= 0) at one supplier. Absent if refused as too
 /// small.
 ///
 /// Shipping tier, low-order limit and duty-free limit look at the whole parcel, goods for other jobs
 /// included; this job bears its share by value (all of it where the parcel holds nothing of value). A limit
-/// counts as reached within a billionth, so that ten pieces at 2.50 do reach 25. Duty is due when the
-/// parcel's customs value exceeds the free limit, and the carrier's handling with it, even where the rate
-/// of duty is zero. Tax is on goods, shipping, low-order fee and duty. The exchange fee is on what the
+/// counts as reached within a billionth, so that ten pieces at 2.50 do reach 25. Duty, and the carrier's
+/// handling with it, is due when the parcel's customs value exceeds the free limit and the rate of duty is
+/// above zero. Tax is on goods, shipping, low-order fee and duty. The exchange fee is on what the
 /// supplier is paid: goods, shipping, low-order fee and the tax on these; duty, the tax on it and the
 /// handling are paid at the doorstep and bear none.
-[[nodiscard]] std::optional<LandedCost> supplier_cost(const Supplier& supplier, double goods);
+[[nodiscard]] std::optional<LandedCost> supplier_cost(const Supplier& supplier, double goods, Parcel parcel);
 
 /// What a supplier asks for a parcel beside its goods: the same over a range of goods.
 struct ParcelTerms {
@@ -93,23 +102,32 @@ struct ParcelTerms {
   friend bool operator==(const ParcelTerms&, const ParcelTerms&) = default;
 };
 /// The terms that hold when this job's goods come to `goods`.
-[[nodiscard]] ParcelTerms parcel_terms(const Supplier& supplier, double goods);
+[[nodiscard]] ParcelTerms parcel_terms(const Supplier& supplier, double goods, Parcel parcel);
 /// supplier_cost on given terms, be they those of these goods or not; a low order is charged, never refused.
-[[nodiscard]] LandedCost cost_on_terms(const Supplier& supplier, const ParcelTerms& terms, double goods);
+[[nodiscard]] LandedCost cost_on_terms(const Supplier& supplier, const ParcelTerms& terms, double goods,
+                                       Parcel parcel);
+/// What one more unit of goods costs beside shipping and handling: with tax, exchange rate and fee and, if dutiable,
+/// duty. Times unit_price: the landed price of the next piece in a parcel that is sent anyway.
+[[nodiscard]] double landed_slope(const Supplier& supplier, bool dutiable);
 /// What this job's goods would have to come to (supplier's currency) for the parcel to reach each later
 /// shipping tier and the low-order limit. Rising; only values above `goods`.
-[[nodiscard]] std::vector<double> thresholds_above(const Supplier& supplier, double goods);
+[[nodiscard]] std::vector<double> thresholds_above(const Supplier& supplier, double goods, Parcel parcel);
 
 /// Landed cost of an order that may span several suppliers. Absent if a supplier refuses it as too small.
 /// Lines of less than one piece are ignored. Never allocates.
-[[nodiscard]] std::optional<LandedCost> landed_cost(const Case& c, std::span<const OrderItem> items);
+[[nodiscard]] std::optional<LandedCost> landed_cost(const Case& c, std::span<const OrderItem> items,
+                                                    Parcel parcel);
+/// One line's share, by value, of what its supplier's whole parcel costs; by pieces where all of it is free. The shares
+/// of all lines add up to the order's total. Throws std::invalid_argument if the supplier refuses the order.
+[[nodiscard]] double landed_share(const Case& c, std::span<const OrderItem> items, std::size_t line,
+                                  Parcel parcel);
 
-/// The order of exactly these pieces with the least total + wait_days * day_cost, over all ways to divide the
-/// lines among suppliers, one offer for each need. Exact, unless the limit of two million steps is met
-/// (search_limited). Items in the order of the needs; of equals the first found, the cheaper lines first.
-/// Absent if some need cannot be met.
-[[nodiscard]] std::optional<Order> cheapest_order(const Case& c, std::span<const Need> needs,
-                                                  double day_cost);
+/// The order of least total + wait_days * day_cost that brings at least these pieces: larger quantities where they cost
+/// less, and a need that some offer's stock falls short of from several offers of its candidate. What best_baskets finds
+/// where leftovers are worth nothing; of equals the one of fewer pieces, then the offer listed first. Items in the order
+/// of the needs. Exact, unless the limit of best_baskets is met (search_limited). Absent if some need cannot be met.
+[[nodiscard]] std::optional<Order> cheapest_order(const Case& c, std::span<const Need> needs, double day_cost,
+                                                  Parcel parcel);
 
 /// The least allowed quantities of at least `pieces` that the candidate's offers have between them, rising,
 /// without repetition: {1, 10} where one supplier sells singles and another packs of ten.
@@ -120,44 +138,10 @@ struct ParcelTerms {
 /// every segment the first that reaches each shipping tier or the low-order limit. Between them the cost of an
 /// order with this offer never falls. Rising, all allowed.
 [[nodiscard]] std::vector<int> turning_points(const Offer& offer, const Supplier& supplier, double rest,
-                                              int above);
+                                              int above, Parcel parcel);
 /// The same for one line of an order, over all offers of its candidate and with the other lines as they are.
 [[nodiscard]] std::vector<int> turning_points(const Case& c, std::span<const OrderItem> items,
-                                              std::size_t line, int above);
-
-/// Larger quantities of items[line], at any step of the ladder, that just reach a cheaper shipping tier or the
-/// low-order limit, with the rest of the order as it is, and cost less in all than the order and than every
-/// smaller top-up; of a refused order, those that make it accepted. Rising.
-[[nodiscard]] std::vector<int> top_ups(const Case& c, std::span<const OrderItem> items, std::size_t line);
-
-/// Up to so many lines cheaper_in_all and enlarged divide the order anew for every quantity; beyond, where that
-/// takes too long, all other lines stay with the suppliers that are cheapest for the needs as given.
-inline constexpr std::size_t most_lines_divided_anew = 4;
-
-/// Larger quantities of needs[line] with which the cheapest order of all needs costs less (total + wait_days *
-/// day_cost) than with every smaller quantity from needs[line].pieces on; of needs that nobody supplies as they
-/// are, the first that can be had counts as cheaper. Rising, so that the last costs least of all.
-[[nodiscard]] std::vector<int> cheaper_in_all(const Case& c, std::span<const Need> needs, std::size_t line,
-                                              double day_cost);
-
-/// The needs with one line after another raised to its cheapest quantity (see cheaper_in_all), until no larger
-/// quantity of any single line makes the order cost less. The needs themselves where none does.
-[[nodiscard]] std::vector<Need> enlarged(const Case& c, std::vector<Need> needs, double day_cost);
-
-/// Quantities worth trying when `need` pieces are used now and the others kept as spares: pack_quantities of the
-/// need with 0 (from `least_spares` on), 1, 2, 3, 5 and 8 spares, and the next two price breaks of each offer.
-/// No price matters, only ladders' steps and packs. Rising, without repetition, at most `limit`: kept first are
-/// the need, one spare, the nearest breaks, more spares, the second breaks.
-[[nodiscard]] std::vector<int> stocking_quantities(const Candidate& candidate, int need, int least_spares,
-                                                   int limit);
-
-/// Quantities worth comparing when `need` pieces are wanted: pack_quantities of the need and of one more,
-/// the next price breaks of each offer (at most two), and the quantities that just reach a cheaper shipping
-/// tier when they cost less in all (see top_ups; of an order of this candidate alone). Rising, without
-/// repetition, at most `limit`: the packs of the need are kept first, then top-ups, one more, and the
-/// nearest breaks. Only the top-ups depend on prices.
-[[nodiscard]] std::vector<int> quantities_of_interest(const Case& c, int part, int candidate, int need,
-                                                      int limit);
+                                              std::size_t line, int above, Parcel parcel);
 
 enum class Parcel { with_other_goods, alone };
 [[nodiscard]] inline std::optional<LandedCost> landed_cost(const Case& c, std::span<const OrderItem> items, Parcel) {

@@ -24,15 +24,13 @@ Kind kind_of(Family family) {
 
 /// What one piece costs without shipping, with the tax on it and the exchange fee, in the case's currency.
 double piece_cost(const Case& c, const OrderItem& item) {
-  const Supplier& supplier = supplier_of(c, item);
-  return line_price(offer_of(c, item), item.quantity) / item.quantity * (1.0 + supplier.tax.base()) *
-         supplier.exchange_rate.base() * (1.0 + supplier.exchange_fee.base());
+  return line_price(offer_of(c, item), item.quantity) / item.quantity * landed_slope(supplier_of(c, item), false);
 }
 
 /// The same for a piece that the first order does not bring: what it costs where it is cheapest.
 double piece_cost_alone(const Case& c, int part, int candidate, int pieces) {
   const std::vector<Need> needs{{part, candidate, pieces}};
-  const auto order = cheapest_order(c, needs, 0.0);
+  const auto order = cheapest_order(c, needs, 0.0, Parcel::alone);
   return order ? piece_cost(c, order->items.front()) : 0.0;
 }
 

@@ -48,6 +48,7 @@ Json hedge_json(const HedgeChoice& h) {
   return {{"part", h.part},
           {"first", h.first},
           {"second", h.second},
+          {"alone", h.alone},
           {"misfit_share", number(h.misfit_chance)},
           {"extra_cost", number(h.costs)},
           {"saved_cost", number(h.saves)},

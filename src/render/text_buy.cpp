@@ -122,6 +122,14 @@ void other_baskets(Page& page, const Buying& b) {
   }
 }
 
+// What is bought with the hedge beside, or in place of, what is bought without it.
+std::string hedge_words(const HedgeChoice& hedge) {
+  if (hedge.alone == hedge.first) return fmt::format("buying {} beside {}", hedge.second, hedge.first);
+  if (hedge.alone == hedge.second)
+    return fmt::format("buying {} beside {}, to be tried first,", hedge.first, hedge.second);
+  return fmt::format("buying {} and {} in place of {}", hedge.first, hedge.second, hedge.alone);
+}
+
 void fit(Page& page, const Buying& b) {
   if (b.tries.empty()) return;
   page.heading("Whether they fit");
@@ -134,12 +142,12 @@ void fit(Page& page, const Buying& b) {
     page.paragraph(text + ".", false, 2, 2);
   }
   for (const HedgeChoice& hedge : b.hedges) {
-    std::string text = fmt::format("{}: buying {} beside {} costs {} and saves {} in expectation: {}.",
-                                   hedge.part, hedge.second, hedge.first, amount_of(b, hedge.costs),
-                                   amount_of(b, hedge.saves), hedge.pays ? "it pays" : "it does not pay");
+    std::string text = fmt::format("{}: {} costs {} and saves {} in expectation: {}.", hedge.part,
+                                   hedge_words(hedge), amount_of(b, hedge.costs), amount_of(b, hedge.saves),
+                                   hedge.pays ? "it pays" : "it does not pay");
     if (hedge.pays_from) {
-      text += fmt::format(" It pays from a misfit chance of {} on; here it is {}.", percent(*hedge.pays_from),
-                          percent(hedge.misfit_chance));
+      text += fmt::format(" It pays from a misfit chance of {} of {} on; here it is {}.",
+                          percent(*hedge.pays_from), hedge.first, percent(hedge.misfit_chance));
     }
     page.paragraph(text, false, 2, 2);
   }

@@ -49,18 +49,43 @@ std::vector<std::vector<OrderItem>> lots_of(const Problem& problem, const PartWi
       if (sold(k, q)) lots.push_back({{wish.part, candidate, static_cast<int>(k), q}});
     }
   }
-  if (!lots.empty()) return lots;
-  for (std::size_t a = 0; a < offers.size(); ++a) {
-    for (std::size_t b = 0; b < offers.size(); ++b) {
-      if (offers[a].supplier >= offers[b].supplier) continue;
-      for (int q = 1; q <= kMost; ++q) {
-        for (int r = std::max(1, wish.pieces - q); r <= kMost; ++r) {
-          if (sold(a, q) && sold(b, r))
-            lots.push_back({{wish.part, candidate, static_cast<int>(a), q},
-                            {wish.part, candidate, static_cast<int>(b), r}});
-        }
-      }
+  // Several offers, where one is short of the need: none superfluous, at most one that is not short.
+  const auto is_short = [&](std::size_t k) {
+    for (int q = wish.pieces; q <= kMost; ++q) {
+      if (sold(k, q)) return false;
     }
+    return true;
+  };
+  for (std::size_t set = 1; set < std::size_t{1} << offers.size(); ++set) {
+    std::vector<std::size_t> chosen;
+    int enough = 0;
+    for (std::size_t k = 0; k < offers.size(); ++k) {
+      if ((set >> k & 1U) == 0) continue;
+      chosen.push_back(k);
+      enough += is_short(k) ? 0 : 1;
+    }
+    if (chosen.size() < 2 || enough > 1) continue;
+    std::vector<int> quantity(chosen.size(), 1);
+    const auto next = [&] {  // counts through all quantities
+      for (int& q : quantity) {
+        if (++q <= kMost) return true;
+        q = 1;
+      }
+      return false;
+    };
+    do {
+      std::vector<OrderItem> lot;
+      int pieces = 0;
+      bool all_sold = true;
+      for (std::size_t i = 0; i < chosen.size(); ++i) {
+        pieces += quantity[i];
+        all_sold = all_sold && sold(chosen[i], quantity[i]);
+        lot.push_back({wish.part, candidate, static_cast<int>(chosen[i]), quantity[i]});
+      }
+      const bool superfluous =
+          std::any_of(quantity.begin(), quantity.end(), [&](int q) { return pieces - q >= wish.pieces; });
+      if (all_sold && pieces >= wish.pieces && !superfluous) lots.push_back(lot);
+    } while (next());
   }
   return lots;
 }
@@ -155,7 +180,7 @@ class BruteForce {
       double days = 0;
       for (std::size_t s = 0; s < goods_.size(); ++s) {
         if (bought_[s] == 0) continue;
-        const auto landed = supplier_cost(problem_.c.suppliers[s], goods_[s]);
+        const auto landed = supplier_cost(problem_.c.suppliers[s], goods_[s], problem_.limits.parcel);
         if (!landed) return;
         cost += landed->total;
         days = std::max(days, landed->wait_days);
@@ -226,7 +251,7 @@ bool is_sound(const Problem& problem, const Basket& basket) {
     }
     beside += best;
   }
-  const auto cost = landed_cost(problem.c, basket.items);
+  const auto cost = landed_cost(problem.c, basket.items, problem.limits.parcel);
   return at == basket.items.size() && cost &&
          near_abs(basket.misfit_cost - basket.leftover_worth, beside, 1e-9) &&
          near_abs(basket.net(), cost->total + problem.day_cost * cost->wait_days + beside, 1e-9);
@@ -283,7 +308,6 @@ TEST_CASE("with flat shipping a ladder that only falls never makes the best bask
   }
 }
 
-// An offer more may end a split of two lines that an empty shelf alone allows: the part still has one line.
 TEST_CASE("one offer or one candidate more never makes the best basket dearer") {
   Dice dice(112);
   for (int n = 0; n < 800; ++n) {
@@ -292,10 +316,7 @@ TEST_CASE("one offer or one candidate more never makes the best basket dearer") 
     const double all = least(problem);
     Problem fewer = problem;
     std::vector<Offer>& offers = fewer.c.parts[0].candidates[0].offers;
-    const auto enough = [&](const Offer& o) {
-      return least_allowed(o, problem.wishes[0].pieces).has_value();
-    };
-    if (offers.size() > 1 && (enough(offers.front()) || !enough(offers.back()))) {
+    if (offers.size() > 1) {
       offers.pop_back();
       if (!problem.limits.only_supplier && !problem.limits.most_wait_days)
         REQUIRE(no_less(least(fewer), all));

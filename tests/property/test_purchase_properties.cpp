@@ -9,7 +9,8 @@
 #include <string>
 #include <vector>
 
-#include "model/purchase.hpp"
+#include "model/basket.hpp"
+#include "model/exact_order.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
 
@@ -160,7 +161,7 @@ double plain_cost(const Case& c, const std::vector<OrderItem>& items, double day
       fee = s.low_order_fee.base();
     }
     const double customs_value = whole + (s.duty_on_shipping ? shipping : 0);
-    const bool dutiable = customs_value > s.duty_free_up_to.base() + eps;
+    const bool dutiable = s.duty.base() > 0 && customs_value > s.duty_free_up_to.base() + eps;
     const double duty = dutiable ? s.duty.base() * customs_value : 0;
     // For the whole parcel first, then this job's share of all of it.
     const double paid_to_supplier = (whole + shipping + fee) * (1 + s.tax.base());
@@ -191,7 +192,13 @@ double brute_force(const Case& c, const std::vector<Need>& needs, double day_cos
 }
 
 double cheapest(const Case& c, const std::vector<Need>& needs, double day_cost) {
-  const std::optional<Order> order = cheapest_order(c, needs, day_cost);
+  const std::optional<Order> order = cheapest_order(c, needs, day_cost, Parcel::with_other_goods);
+  return order ? order->cost.total + day_cost * order->cost.wait_days
+               : std::numeric_limits<double>::infinity();
+}
+
+double exact(const Case& c, const std::vector<Need>& needs, double day_cost) {
+  const std::optional<Order> order = exact_order(c, needs, day_cost);
   return order ? order->cost.total + day_cost * order->cost.wait_days
                : std::numeric_limits<double>::infinity();
 }
@@ -228,10 +235,11 @@ Case changed(const Case& c, Change change) {
 
 }  // namespace
 
-TEST_CASE("the cheapest order equals the best of all assignments") {
-  const auto check = [](const Case& c, const std::vector<Need>& needs, double day_cost, double cost) {
+TEST_CASE("an exact order equals the best of all assignments") {
+  const auto check = [](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
     std::vector<OrderItem> items;
     const double best = brute_force(c, needs, day_cost, items);
+    const double cost = exact(c, needs, day_cost);
     REQUIRE(std::isfinite(cost) == std::isfinite(best));
     if (std::isfinite(best)) REQUIRE(near_rel(cost, best, 1e-9));
   };
@@ -239,20 +247,63 @@ TEST_CASE("the cheapest order equals the best of all assignments") {
   on_random_cases(12, Shipping::flat, check);
 }
 
-TEST_CASE("an order's parts add up to its total and are never negative") {
-  on_random_cases(21, Shipping::falling,
-                  [](const Case& c, const std::vector<Need>& needs, double day_cost, double cost) {
-                    if (!std::isfinite(cost)) return;
-                    const LandedCost landed = cheapest_order(c, needs, day_cost)->cost;
-                    const double parts[] = {landed.goods, landed.shipping, landed.fees,
-                                            landed.duty,  landed.tax,      landed.exchange_fee};
-                    double sum = 0;
-                    for (const double part : parts) {
-                      REQUIRE(part >= 0);
-                      sum += part;
+TEST_CASE("the cheapest order brings the needs, costs what the rules say, and no more than an exact one") {
+  int larger = 0;
+  on_random_cases(13, Shipping::falling,
+                  [&larger](const Case& c, const std::vector<Need>& needs, double day_cost, double cost) {
+                    REQUIRE(no_less(exact(c, needs, day_cost), cost));
+                    const auto order = cheapest_order(c, needs, day_cost, Parcel::with_other_goods);
+                    if (!order) return;
+                    REQUIRE(near_rel(cost, plain_cost(c, order->items, day_cost), 1e-9));
+                    for (const Need& need : needs) {
+                      int pieces = 0;
+                      for (const OrderItem& item : order->items)
+                        pieces += item.part == need.part ? item.quantity : 0;
+                      REQUIRE(pieces >= need.pieces);
+                      larger += pieces > need.pieces ? 1 : 0;
                     }
-                    REQUIRE(sum == landed.total);
                   });
+  REQUIRE(larger > 50);
+}
+
+// The search for one line alone is another one than that for many.
+TEST_CASE("the cheapest order of one need is the best basket without worth of leftovers") {
+  Dice dice(14);
+  for (int n = 0; n < 4 * kCases; ++n) {
+    const Case c = random_case(dice, Shipping::falling);
+    const Need need{0, 0, dice.whole(1, 12)};
+    const double day_cost = dice.chance(50) ? 0.0 : dice.money(0.05, 2);
+    const Parcel parcel = dice.chance(50) ? Parcel::alone : Parcel::with_other_goods;
+    INFO("random case " << n << "\n" << describe(c, {need}, day_cost));
+    PartWish wish{.part = 0, .pieces = need.pieces};
+    wish.alone.resize(1);
+    const BasketSearch search = best_baskets(c, {&wish, 1}, day_cost, {.parcel = parcel}, 1);
+    const auto order = cheapest_order(c, {&need, 1}, day_cost, parcel);
+    REQUIRE(order.has_value() == !search.best.empty());
+    if (!order) continue;
+    REQUIRE(near_rel(order->cost.total + day_cost * order->cost.wait_days, search.best.front().net(), 1e-9));
+    REQUIRE(order->items.size() == search.best.front().items.size());
+    for (std::size_t i = 0; i < order->items.size(); ++i) {
+      REQUIRE(order->items[i].offer == search.best.front().items[i].offer);
+      REQUIRE(order->items[i].quantity == search.best.front().items[i].quantity);
+    }
+  }
+}
+
+TEST_CASE("an order's parts add up to its total and are never negative") {
+  on_random_cases(
+      21, Shipping::falling, [](const Case& c, const std::vector<Need>& needs, double day_cost, double cost) {
+        if (!std::isfinite(cost)) return;
+        const LandedCost landed = cheapest_order(c, needs, day_cost, Parcel::with_other_goods)->cost;
+        const double parts[] = {landed.goods, landed.shipping, landed.fees,
+                                landed.duty,  landed.tax,      landed.exchange_fee};
+        double sum = 0;
+        for (const double part : parts) {
+          REQUIRE(part >= 0);
+          sum += part;
+        }
+        REQUIRE(sum == landed.total);
+      });
 }
 
 TEST_CASE("dearer shipping, tax, duty, fees, exchange or waiting never lower the cost") {
@@ -333,66 +384,6 @@ TEST_CASE("one offer more never makes the cheapest order dearer") {
                   });
 }
 
-TEST_CASE("quantities of interest are sold, enough, rising and few, only top-ups depend on prices") {
-  Dice dice(61);
-  for (int n = 0; n < kCases; ++n) {
-    const Case c = random_case(dice, Shipping::falling);
-    const int need = dice.whole(1, 9);
-    const int limit = dice.whole(1, 8);
-    INFO("random case " << n << ", need " << need << ", limit " << limit << "\n" << describe(c, {}, 0));
-    const std::vector<Offer>& offers = c.parts[0].candidates[0].offers;
-    const std::vector<int> quantities = quantities_of_interest(c, 0, 0, need, limit);
-    REQUIRE(quantities.size() <= static_cast<std::size_t>(limit));
-    for (std::size_t k = 0; k < quantities.size(); ++k) {
-      CAPTURE(quantities[k]);
-      REQUIRE(quantities[k] >= need);
-      if (k > 0) REQUIRE(quantities[k] > quantities[k - 1]);
-      REQUIRE(std::any_of(offers.begin(), offers.end(),
-                          [&](const Offer& o) { return is_allowed(o, quantities[k]); }));
-    }
-    // Free shipping and no limits: no top-up is left, so prices cannot matter.
-    const Case plain = changed(c, [](Case& copy) {
-      for (Supplier& s : copy.suppliers) {
-        s.shipping.resize(1);
-        s.low_order_below = exactly(0);
-      }
-    });
-    const Case dearer = changed(plain, [](Case& copy) {
-      for (Offer& o : copy.parts[0].candidates[0].offers) {
-        for (PriceBreak& b : o.prices) b.each = exactly(b.each.base() * 3);
-      }
-    });
-    REQUIRE(quantities_of_interest(plain, 0, 0, need, 20) == quantities_of_interest(dearer, 0, 0, need, 20));
-  }
-}
-
-TEST_CASE("a top-up costs less than the order it enlarges, and one piece fewer does not reach the tier") {
-  Dice dice(71);
-  int seen = 0;
-  for (int n = 0; n < 4 * kCases; ++n) {
-    const Case c = random_case(dice, Shipping::falling);
-    const std::vector<Offer>& offers = c.parts[0].candidates[0].offers;
-    const std::optional<int> quantity = least_allowed(offers[0], dice.whole(1, 12));
-    if (!quantity) continue;
-    OrderItem item{0, 0, 0, *quantity};
-    const std::span<const OrderItem> order(&item, 1);
-    INFO("random case " << n << ", quantity " << *quantity << "\n" << describe(c, {}, 0));
-    const std::optional<LandedCost> now = landed_cost(c, order);
-    for (const int more : top_ups(c, order, 0)) {
-      ++seen;
-      CAPTURE(more);
-      REQUIRE(more > *quantity);
-      REQUIRE(is_allowed(offers[0], more));
-      OrderItem enlarged = item;
-      enlarged.quantity = more;
-      const std::optional<LandedCost> then = landed_cost(c, std::span<const OrderItem>(&enlarged, 1));
-      REQUIRE(then.has_value());
-      if (now) REQUIRE(then->total < now->total);
-    }
-  }
-  REQUIRE(seen > 50);
-}
-
 TEST_CASE("what costs less in all is found, as trying every quantity finds it") {
   constexpr int kBeyond = 60;
   int seen = 0;
@@ -400,10 +391,10 @@ TEST_CASE("what costs less in all is found, as trying every quantity finds it") 
       81, Shipping::falling, [&seen](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
         std::vector<int> expected;
         std::vector<Need> order = needs;
-        double least = cheapest(c, order, day_cost);
+        double least = exact(c, order, day_cost);
         const int most = needs[0].pieces + kBeyond;
         for (order[0].pieces = needs[0].pieces + 1; order[0].pieces <= most; ++order[0].pieces) {
-          const double cost = cheapest(c, order, day_cost);
+          const double cost = exact(c, order, day_cost);
           if (no_less(cost, least)) continue;
           least = cost;
           expected.push_back(order[0].pieces);
@@ -419,21 +410,20 @@ TEST_CASE("what costs less in all is found, as trying every quantity finds it") 
 
 TEST_CASE("enlarged needs cost no more, and no larger quantity of one line costs less") {
   int changed_orders = 0;
-  on_random_cases(
-      82, Shipping::falling,
-      [&changed_orders](const Case& c, const std::vector<Need>& needs, double day_cost, double cost) {
-        const std::vector<Need> more = enlarged(c, needs, day_cost);
-        const double least = cheapest(c, more, day_cost);
-        REQUIRE(no_less(cost, least));
-        for (std::size_t i = 0; i < needs.size(); ++i) {
-          REQUIRE(more[i].pieces >= needs[i].pieces);
-          if (more[i].pieces > needs[i].pieces) ++changed_orders;
-          for (int extra = 1; extra <= 20; ++extra) {
-            std::vector<Need> larger = more;
-            larger[i].pieces += extra;
-            REQUIRE(no_less(cheapest(c, larger, day_cost), least));
-          }
-        }
-      });
+  on_random_cases(82, Shipping::falling,
+                  [&changed_orders](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
+                    const std::vector<Need> more = enlarged(c, needs, day_cost);
+                    const double least = exact(c, more, day_cost);
+                    REQUIRE(no_less(exact(c, needs, day_cost), least));
+                    for (std::size_t i = 0; i < needs.size(); ++i) {
+                      REQUIRE(more[i].pieces >= needs[i].pieces);
+                      if (more[i].pieces > needs[i].pieces) ++changed_orders;
+                      for (int extra = 1; extra <= 20; ++extra) {
+                        std::vector<Need> larger = more;
+                        larger[i].pieces += extra;
+                        REQUIRE(no_less(exact(c, larger, day_cost), least));
+                      }
+                    }
+                  });
   REQUIRE(changed_orders > 50);
 }

@@ -361,11 +361,8 @@ price = 2.00
   CHECK(near_abs(with_drawer(1, 1).baskets.front().landed, 0.181269 * 7, 1e-5));
   // Two wanted, one at hand: 0.181269 x 7 and an order of one come to 8.27, an order of two to 9.00.
   const Buying two = with_drawer(1, 2);
-  CHECK(near_abs(two.baskets.front().misfit_cost, 0.181269 * 7, 1e-5));
-  CHECK(two.baskets.front().net ==
-        two.baskets.front().landed + two.baskets.front().misfit_cost - two.baskets.front().leftover_worth);
-  REQUIRE(!two.notes.empty());
-  CHECK(two.notes.front().find("1 of the 2 pieces of 'key 6x6' come from the drawer") != std::string::npos);
+  CHECK(two.baskets.front().lines.size() == 2);
+  CHECK(near_abs(two.baskets.front().landed, 7.00 + 0.181269 * 7, 1e-5));
   // More at hand never makes the purchase dearer.
   double last = 1e9;
   for (int on_hand = 0; on_hand <= 4; ++on_hand) {

@@ -105,7 +105,7 @@ inline Problem random_problem(Dice& dice, Shipping shipping) {
     std::vector<Candidate> candidates;
     for (int k = dice.whole(1, parts == 3 ? 2 : 3); k > 0; --k) {
       std::vector<Offer> offers;
-      for (int n = dice.whole(1, 2); n > 0; --n)
+      for (int n = dice.whole(1, parts == 3 ? 2 : 3); n > 0; --n)
         offers.push_back(random_offer(dice, dice.whole(0, suppliers - 1), most_stock));
       candidates.push_back(candidate("C", offers));
     }
@@ -128,6 +128,7 @@ inline Problem random_problem(Dice& dice, Shipping shipping) {
     problem.wishes.push_back(wish);
     c.parts.push_back(part("P", candidates));
   }
+  if (dice.chance(30)) problem.limits.parcel = Parcel::alone;
   problem.day_cost = dice.chance(50) ? 0.0 : dice.money(0.05, 1);
   if (dice.chance(10)) problem.limits.only_supplier = dice.whole(0, suppliers - 1);
   if (dice.chance(10)) problem.limits.most_wait_days = dice.whole(5, 20);

@@ -193,9 +193,41 @@ TEST_CASE("stock that no supplier has alone is brought from two") {
   CHECK(split.items[1].quantity == 3);
   CHECK(near_abs(split.net(), 19.00, kTight));  // 6 + 4 + 6 + 3
   CHECK(none(c, {wish(0, 14)}));
-  CHECK(none(c, {wish(0, 9)}, {.only_supplier = 1, .most_wait_days = {}}));
-  // Seven are one line's business, though six and one would cost 6 + 4 + 2 + 3 = 15.
-  CHECK(near_abs(best(c, {wish(0, 7)}).net(), 17.00, kTight));
+  CHECK(none(c, {wish(0, 9)}, {.only_supplier = 1}));
+  // Seven could come from the second alone for 17; six and one cost 6 + 4 + 2 + 3.
+  CHECK(near_abs(best(c, {wish(0, 7)}).net(), 15.00, kTight));
+  // A third supplier has the rest.
+  c.suppliers.push_back(supplier("Bridge Street Parts", {{0, 1.00}}));
+  c.parts[0].candidates[0].offers.push_back(offer(2, {{1, 3.00}}));
+  c.parts[0].candidates[0].offers[2].stock = 2;
+  const Basket three = best(c, {wish(0, 15)});
+  REQUIRE(three.items.size() == 3);
+  CHECK(near_abs(three.net(), 34.00, kTight));  // 6 + 4, 7 x 2 + 3, 2 x 3 + 1
+}
+
+TEST_CASE("packs and singles of one supplier fill a need that its packs alone fall short of") {
+  // Ten in stock for 5, singles at 1.00: thirteen for 5 + 3 + 4.
+  Case c = one_offer({{1, 1.00}}, {{0, 4.00}});
+  Offer pack = offer(0, {{10, 0.50}});
+  pack.multiple = 10;
+  pack.stock = 10;
+  c.parts[0].candidates[0].offers.push_back(pack);
+  const Basket basket = best(c, {wish(0, 13)});
+  REQUIRE(basket.items.size() == 2);
+  CHECK(near_abs(basket.net(), 12.00, kTight));
+}
+
+TEST_CASE("a split of large stocks is found, though not all quantities are looked at") {
+  Case c = one_offer({{1, 1.00}, {100, 0.50}}, {{0, 4.00}});
+  c.parts[0].candidates[0].offers[0].stock = 400;
+  c.suppliers.push_back(supplier("Wren Components", {{0, 3.00}}));
+  c.parts[0].candidates[0].offers.push_back(offer(1, {{1, 0.60}}));
+  c.parts[0].candidates[0].offers[1].stock = 400;
+  const BasketSearch found = best_baskets(c, std::vector<PartWish>{wish(0, 500)}, 0, {}, 1);
+  REQUIRE(found.best.size() == 1);
+  CHECK(near_abs(found.best[0].net(), 267.00, kTight));  // 400 x 0.50 + 4, 100 x 0.60 + 3
+  CHECK_FALSE(found.proved);
+  CHECK(near_abs(found.bound, 250.00, 1e-3));  // 500 at 0.50
 }
 
 TEST_CASE("only one supplier, or only those in time") {
@@ -203,11 +235,11 @@ TEST_CASE("only one supplier, or only those in time") {
   c.suppliers[1].lead_days = exactly(12);
   const std::vector<PartWish> wishes{wish(0, 1), wish(1, 1, 2)};
   CHECK(near_abs(best(c, wishes).net(), 12.00, kTight));
-  CHECK(near_abs(best(c, wishes, 0, {.only_supplier = 0, .most_wait_days = {}}).net(), 13.00, kTight));
-  CHECK(near_abs(best(c, wishes, 0, {.only_supplier = {}, .most_wait_days = 11.0}).net(), 13.00, kTight));
-  CHECK(near_abs(best(c, wishes, 0, {.only_supplier = {}, .most_wait_days = 12.0}).net(), 12.00, kTight));
-  CHECK(none(c, wishes, {.only_supplier = 1, .most_wait_days = {}}));  // it has no button
-  CHECK(none(c, wishes, {.only_supplier = {}, .most_wait_days = 1.0}));
+  CHECK(near_abs(best(c, wishes, 0, {.only_supplier = 0}).net(), 13.00, kTight));
+  CHECK(near_abs(best(c, wishes, 0, {.most_wait_days = 11.0}).net(), 13.00, kTight));
+  CHECK(near_abs(best(c, wishes, 0, {.most_wait_days = 12.0}).net(), 12.00, kTight));
+  CHECK(none(c, wishes, {.only_supplier = 1}));  // it has no button
+  CHECK(none(c, wishes, {.most_wait_days = 1.0}));
 }
 
 TEST_CASE("a day of waiting for the slowest supplier counts") {
@@ -255,7 +287,27 @@ TEST_CASE("no wishes: an empty basket, no candidate: none") {
   CHECK(none(c, {wish(0, 1)}));
 }
 
-TEST_CASE("a basket search that meets its limit says so, with a bound that holds") {
+TEST_CASE(
+    "of candidates that cost the same the one that fits best is bought, then fewer pieces, then the first") {
+  Case c = one_offer({{1, 5.00}, {5, 1.00}}, {{0, 4.00}});
+  c.parts[0].candidates.push_back(c.parts[0].candidates[0]);
+  PartWish either = wish(0, 1, 2);
+  either.alone[0].used_chance = 0.3;
+  either.alone[1].used_chance = 0.9;
+  const Basket fits = best(c, {either});
+  CHECK(fits.items[0].candidate == 1);
+  CHECK(fits.items[0].quantity == 1);  // five cost 5.00 as well
+  either.alone[0].used_chance = 0.9;
+  CHECK(best(c, {either}).items[0].candidate == 0);
+  // A hedge that saves just what it costs is not bought.
+  either.alone[0].misfit_cost = either.alone[1].misfit_cost = 5.00;
+  c.parts[0].candidates[0].offers[0].prices = c.parts[0].candidates[1].offers[0].prices =
+      mendworth::test::ladder({{1, 5.00}});
+  either.hedges.push_back({0, 1, 0.0, 0.9, 0.1});
+  CHECK(best(c, {either}).items.size() == 1);
+}
+
+TEST_CASE("a basket search that is stopped says so, with baskets, a bound that holds and how far it came") {
   // 14 parts, each for some cents at three suppliers whose orders below 20 bear a fee of 40: countless ways to 20.
   Case c = minimal_case();
   c.parts.clear();
@@ -271,12 +323,26 @@ TEST_CASE("a basket search that meets its limit says so, with a bound that holds
     c.parts.push_back(part("button", {candidate("tall button", offers)}));
     wishes.push_back(wish(p, 1));
   }
-  const BasketSearch found = best_baskets(c, wishes, 0, {}, 3);
+  std::vector<BasketProgress> told;
+  const BasketLimits limits{.most_steps = 1'000'000,
+                            .progress = [&told](const BasketProgress& now) { told.push_back(now); }};
+  const BasketSearch found = best_baskets(c, wishes, 0, limits, 3);
   REQUIRE(found.best.size() == 3);
   CHECK_FALSE(found.proved);
   // No basket costs less than 20 + 4: below 20 of goods the fee alone is 40.
   CHECK(found.bound <= 24.00 + kTight);
   CHECK(found.best.front().net() >= 24.00 - kTight);
+  CHECK(near_abs(found.gap(), found.best.front().net() - found.bound, kTight));
+  REQUIRE_FALSE(told.empty());
+  for (const BasketProgress& now : told) {
+    CHECK(now.done >= 0);
+    CHECK(now.done <= 1);
+    CHECK(now.bound <= now.best + kTight);
+  }
+  // Steps are counted, not time: the same again.
+  const BasketSearch again = best_baskets(c, wishes, 0, limits, 3);
+  CHECK(again.steps == found.steps);
+  CHECK(again.best.front().net() == found.best.front().net());
 }
 
 TEST_CASE("a basket search refuses what makes no sense") {

@@ -23,9 +23,9 @@ using mendworth::test::one_offer;
 
 constexpr double kTight = 1e-9;
 
-std::optional<LandedCost> landed(const Case& c, int quantity) {
+std::optional<LandedCost> landed(const Case& c, int quantity, Parcel parcel = Parcel::with_other_goods) {
   const OrderItem item{0, 0, 0, quantity};
-  return landed_cost(c, std::span<const OrderItem>(&item, 1));
+  return landed_cost(c, std::span<const OrderItem>(&item, 1), parcel);
 }
 
 double total(const Case& c, int quantity) {
@@ -180,6 +180,14 @@ TEST_CASE("duty only beyond the free limit, with the carrier's handling untaxed"
   CHECK(near_abs(goods_only->duty, 15.10, kTight));  // 151 * 0.1, shipping left out
 }
 
+TEST_CASE("no duty, no carrier's handling: a rate of zero is as good as goods within the free limit") {
+  Case c = one_offer({{1, 100.00}}, {{0, 5.00}});
+  c.suppliers[0].customs_fee = exactly(12);
+  CHECK(near_abs(total(c, 2), 205.00, kTight));
+  c.suppliers[0].duty = exactly(0.01);
+  CHECK(near_abs(total(c, 2), 219.05, kTight));  // 205 + 2.05 + 12
+}
+
 TEST_CASE("exchange rate on everything, exchange fee on what the supplier is paid") {
   Case c = one_offer({{1, 10.00}}, {{0, 5.00}});
   Supplier& s = c.suppliers[0];
@@ -229,6 +237,16 @@ TEST_CASE("goods for other jobs raise the tier and bear their share") {
   CHECK(near_abs(total(c, 1), (10 + ship + duty) * 1.2 + 0.8, kTight));
 }
 
+TEST_CASE("an order that comes alone knows no goods of other jobs") {
+  Case c = one_offer({{1, 10.00}}, {{0, 6.00}, {25, 4.00}});
+  c.suppliers[0].low_order_below = exactly(20);
+  c.suppliers[0].low_order_fee = exactly(3);
+  c.suppliers[0].other_goods = 30;
+  REQUIRE(landed(c, 1, Parcel::alone).has_value());
+  CHECK(near_abs(landed(c, 1, Parcel::alone)->total, 19.00, kTight));  // 10 + 6 + 3
+  CHECK(near_abs(total(c, 1), 11.00, kTight));                         // 10 + 4 * 10/40
+}
+
 TEST_CASE("free goods beside paid ones bear nothing, alone they bear the whole shipping") {
   Case c = one_offer({{1, 0.00}}, {{0, 6.00}});
   CHECK(near_abs(total(c, 1), 6.00, kTight));
@@ -253,13 +271,13 @@ TEST_CASE(
       "slider", {mendworth::test::candidate("long slider", {mendworth::test::offer(0, {{1, 3.00}}),
                                                             mendworth::test::offer(1, {{1, 2.00}})})}));
   const std::vector<OrderItem> together{{0, 0, 0, 2}, {1, 0, 0, 1}};
-  const std::optional<LandedCost> one_parcel = landed_cost(c, together);
+  const std::optional<LandedCost> one_parcel = landed_cost(c, together, Parcel::with_other_goods);
   REQUIRE(one_parcel.has_value());
   CHECK(near_abs(one_parcel->total, 9.00, kTight));  // 2 + 3 + 4
   CHECK(one_parcel->wait_days == 2);
 
   const std::vector<OrderItem> apart{{0, 0, 0, 2}, {1, 0, 1, 1}};
-  const std::optional<LandedCost> two_parcels = landed_cost(c, apart);
+  const std::optional<LandedCost> two_parcels = landed_cost(c, apart, Parcel::with_other_goods);
   REQUIRE(two_parcels.has_value());
   CHECK(near_abs(two_parcels->total, 15.00, kTight));  // 2 + 4 + 2 + 7
   CHECK(near_abs(two_parcels->shipping, 11.00, kTight));
@@ -270,10 +288,10 @@ TEST_CASE(
 TEST_CASE("lines of no pieces cost nothing") {
   const Case c = minimal_case();
   const std::vector<OrderItem> none{{0, 0, 0, 0}};
-  REQUIRE(landed_cost(c, none).has_value());
-  CHECK(landed_cost(c, none)->total == 0);
-  CHECK(landed_cost(c, none)->wait_days == 0);
-  CHECK(landed_cost(c, {})->total == 0);
+  REQUIRE(landed_cost(c, none, Parcel::with_other_goods).has_value());
+  CHECK(landed_cost(c, none, Parcel::with_other_goods)->total == 0);
+  CHECK(landed_cost(c, none, Parcel::with_other_goods)->wait_days == 0);
+  CHECK(landed_cost(c, {}, Parcel::with_other_goods)->total == 0);
 }
 
 TEST_CASE("ranges are priced at their mean") {
@@ -288,9 +306,10 @@ TEST_CASE("thresholds above leave out what is reached") {
   Case c = one_offer({{1, 1.00}}, {{0, 6.00}, {25, 4.00}, {60, 0}});
   Supplier& s = c.suppliers[0];
   s.low_order_below = exactly(15);
-  CHECK(thresholds_above(s, 10) == std::vector<double>{15, 25, 60});
-  CHECK(thresholds_above(s, 25) == std::vector<double>{60});
-  CHECK(thresholds_above(s, 60).empty());
+  CHECK(thresholds_above(s, 10, Parcel::with_other_goods) == std::vector<double>{15, 25, 60});
+  CHECK(thresholds_above(s, 25, Parcel::with_other_goods) == std::vector<double>{60});
+  CHECK(thresholds_above(s, 60, Parcel::with_other_goods).empty());
   s.other_goods = 12;
-  CHECK(thresholds_above(s, 10) == std::vector<double>{13, 48});
+  CHECK(thresholds_above(s, 10, Parcel::with_other_goods) == std::vector<double>{13, 48});
+  CHECK(thresholds_above(s, 10, Parcel::alone) == std::vector<double>{15, 25, 60});
 }

@@ -68,6 +68,35 @@ TEST_CASE("misfit: candidates that fit or fail together make a hedge worthless")
   CHECK(near_abs(misfit.hedge(0, 1), 6.6, 1e-12));
 }
 
+TEST_CASE("misfit: where a device must be kept the next is ordered as long as one is left") {
+  // Derived: the second costs 10 again and fails with 0.5: 0.3 * (4 + 10 + 0.5 * (4 + 1000)) = 154.8.
+  Tries tries = independent({0.7, 0.5}, 4, {infinite, 10}, infinite);
+  tries.without_device = 1000;
+  const MisfitCost misfit(tries);
+  CHECK(near_abs(misfit.alone(0), 154.8, 1e-9));
+  CHECK(misfit.order_after({0}) == std::vector<int>{0, 1});
+  CHECK(near_abs(misfit.end_chance({0}), 0.15, 1e-12));
+  CHECK(misfit.end_cost() == 1000);
+  // However dear: giving up for nothing would be cheaper, but is not allowed.
+  tries.without_device = 0;
+  CHECK(near_abs(MisfitCost(tries).alone(0), 0.3 * (4 + 10 + 0.5 * 4), 1e-9));
+  // One that cannot fit is not ordered.
+  const MisfitCost never(independent({0.7, 0.0}, 4, {infinite, 10}, infinite));
+  CHECK(never.order_after({0}) == std::vector<int>{0});
+}
+
+TEST_CASE(
+    "misfit: where a device must be kept the candidate that fits costs less than one that rarely does") {
+  // Neither can be ordered again, so that a failed one ends without a device.
+  const MisfitCost misfit(independent({0.1, 0.9}, 0, {infinite, infinite}, infinite));
+  CHECK(std::isfinite(misfit.alone(0)));
+  CHECK(near_abs(misfit.alone(0), 90.0, 1e-9));  // 0.9 * 100, nothing being at stake but a unit of money
+  CHECK(near_abs(misfit.alone(1), 10.0, 1e-9));
+  // Both again: 0.01 more chance outweighs all orders and tries, 2 * 5 + 30 + 40 = 80.
+  const MisfitCost both(independent({0.5, 0.5}, 5, {30, 40}, infinite));
+  CHECK(near_abs(both.end_cost(), 8000, 1e-9));
+}
+
 TEST_CASE("misfit: the numbers are those of a simulation that follows the chosen order") {
   std::mt19937_64 engine(20);
   std::uniform_real_distribution<double> uniform(0.0, 1.0);

@@ -34,7 +34,7 @@ Case ladder_case() {
 Order priced(const Case& c, const std::vector<OrderItem>& items) {
   Order order;
   order.items = items;
-  const std::optional<LandedCost> cost = landed_cost(c, items);
+  const std::optional<LandedCost> cost = landed_cost(c, items, Parcel::with_other_goods);
   REQUIRE(cost.has_value());
   order.cost = *cost;
   return order;
@@ -83,18 +83,18 @@ TEST_CASE("an order is described with its lines, costs and leftovers") {
 TEST_CASE("ten cost less than nine: in the table and as a warning") {
   const Case c = ladder_case();
   const OrderAnswer answer = describe(c, {{0, 0, 0, 9}}, {9});
-  REQUIRE(quantities(answer) == std::vector<int>{9, 10, 25});
+  REQUIRE(quantities(answer) == std::vector<int>{9, 10, 11, 12, 25, 100});
   const std::vector<QuantityRow>& rows = answer.quantities;
   CHECK(near_abs(rows[0].landed, 12.576, kTight));
   CHECK(near_abs(rows[1].landed, 12.00, kTight));
   CHECK(near_abs(rows[1].landed_each, 1.20, kTight));
-  CHECK(near_abs(rows[2].landed, 19.08, kTight));
-  CHECK(near_abs(rows[2].each, 0.44, kTight));
+  CHECK(near_abs(rows[4].landed, 19.08, kTight));
+  CHECK(near_abs(rows[4].each, 0.44, kTight));
   CHECK(rows[0].chosen);
   CHECK_FALSE(rows[1].chosen);
   CHECK(rows[0].remark.empty());
   CHECK(rows[1].remark == "10 cost less than 9");
-  CHECK(rows[2].remark.empty());
+  CHECK(rows[4].remark.empty());
   CHECK(
       warns_exactly(answer,
                     "More pieces for less money: with 10 of tall button from Cardinal Parts the order costs "
@@ -113,7 +113,7 @@ TEST_CASE("amounts that print alike are not called cheaper") {
   Case c = minimal_case();
   c.parts[0].candidates[0].offers[0].prices = ladder({{1, 1.00}, {10, 0.8996}});  // 9.00 against 8.996
   const OrderAnswer answer = describe(c, {{0, 0, 0, 9}}, {9});
-  REQUIRE(quantities(answer) == std::vector<int>{9, 10});
+  REQUIRE(quantities(answer) == std::vector<int>{9, 10, 11, 12});
   CHECK(answer.quantities[1].remark.empty());
   CHECK(answer.warnings.empty());
 }
@@ -123,8 +123,8 @@ TEST_CASE("a top-up that costs less than the shipping it saves") {
   c.parts[0].candidates[0].offers[0].prices = ladder({{1, 1.25}});
   c.suppliers[0].shipping = tiers({{0, 4.90}, {25, 0}});
   const OrderAnswer answer = describe(c, {{0, 0, 0, 17}}, {17});
-  REQUIRE(quantities(answer) == std::vector<int>{17, 18, 20});
-  CHECK(answer.quantities[2].remark == "topped up: shipping falls");
+  REQUIRE(quantities(answer) == std::vector<int>{17, 18, 19, 20});
+  CHECK(answer.quantities[3].remark == "topped up: shipping falls");
   CHECK(warns_exactly(
       answer,
       "A top-up costs less than it saves: with 20 of tall button from Cardinal Parts the order costs "
@@ -143,6 +143,8 @@ TEST_CASE("a top-up sees the rest of the order") {
   CHECK(topped_up->part == "button");
   CHECK(near_abs(topped_up->landed, 25.00, kTight));  // 5 + 20, against 22 + 4.90
   CHECK(topped_up->remark == "topped up: shipping falls");
+  CHECK(near_abs(topped_up->landed_each, 1.00, kTight));  // its own share: nothing beside the goods
+  CHECK(near_abs(answer.quantities[0].landed_each, (2 + 4.90 * 2 / 22) / 2, kTight));
 }
 
 TEST_CASE("other goods may reach the tier where more of the same piece would overshoot") {
@@ -164,24 +166,24 @@ TEST_CASE("the table holds the quantity that a price break and a tier make cheap
   c.parts[0].candidates[0].offers[0].prices = ladder({{1, 3.00}, {4, 1.00}});
   c.suppliers[0].shipping = tiers({{0, 10}, {5, 0}});
   const OrderAnswer answer = describe(c, {{0, 0, 0, 2}}, {1});
-  REQUIRE(quantities(answer) == std::vector<int>{1, 2, 4, 5});
+  REQUIRE(quantities(answer) == std::vector<int>{1, 2, 3, 4, 5});
   CHECK(answer.quantities[1].chosen);
-  CHECK(near_abs(answer.quantities[3].landed, 5.00, kTight));
-  CHECK(answer.quantities[3].remark == "5 cost less than 2");
+  CHECK(near_abs(answer.quantities[4].landed, 5.00, kTight));
+  CHECK(answer.quantities[4].remark == "5 cost less than 2");
   CHECK(warns_exactly(answer,
                       "More pieces for less money: with 5 of tall button from Cardinal Parts the order costs "
                       "5.00 EUR, with 2 it costs 6.00 EUR."));
 }
 
 TEST_CASE("beyond the ordered quantity the table holds one that costs less than it, far from the need") {
-  // Breaks of interest are 5 and 10. 20: 52 + 5 = 57; 24: 62.40, free; 25: 50 + 5 = 55; 30: 60, free.
+  // 20: 52 + 5 = 57; 24: 62.40, free; 25: 50 + 5 = 55; 30: 60, free.
   Case c = minimal_case();
   c.parts[0].candidates[0].offers[0].prices = ladder({{1, 3.20}, {5, 3.00}, {10, 2.60}, {25, 2.00}});
   c.suppliers[0].shipping = tiers({{0, 5}, {60, 0}});
   const OrderAnswer answer = describe(c, {{0, 0, 0, 20}}, {1});
-  REQUIRE(quantities(answer) == std::vector<int>{1, 2, 5, 10, 20, 25});
-  CHECK(near_abs(answer.quantities[5].landed, 55.00, kTight));
-  CHECK(answer.quantities[5].remark == "25 cost less than 20");
+  REQUIRE(quantities(answer) == std::vector<int>{1, 2, 3, 4, 5, 10, 20, 25});
+  CHECK(near_abs(answer.quantities[7].landed, 55.00, kTight));
+  CHECK(answer.quantities[7].remark == "25 cost less than 20");
 }
 
 TEST_CASE("a low-order fee that a top-up saves") {
@@ -189,7 +191,7 @@ TEST_CASE("a low-order fee that a top-up saves") {
   c.suppliers[0].low_order_below = exactly(10);
   c.suppliers[0].low_order_fee = exactly(5);
   const OrderAnswer answer = describe(c, {{0, 0, 0, 8}}, {8});
-  REQUIRE(quantities(answer) == std::vector<int>{8, 9, 10});  // 17, 18, 14
+  REQUIRE(quantities(answer) == std::vector<int>{8, 9, 10, 11});  // 17, 18, 14
   CHECK(near_abs(answer.quantities[2].landed, 14.00, kTight));
   CHECK(answer.quantities[2].remark == "topped up: the low-order fee falls away");
 }
