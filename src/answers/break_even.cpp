@@ -7,8 +7,8 @@
 namespace mendworth {
 namespace {
 
-constexpr int scan_points = 9;
-constexpr int rough_steps = 8, exact_steps = 6;
+constexpr int scan_points = 7;
+constexpr int rough_steps = 6, exact_steps = 4;
 constexpr double rough_width = 1e-3, exact_width = 1e-7;  ///< of the range
 constexpr double sure_errors = 2.0;
 
@@ -65,7 +65,7 @@ class Search {
       at.push_back(knob_.low + (knob_.high - knob_.low) * i / (scan_points - 1));
     const bool inside = knob_.current > knob_.low && knob_.current < knob_.high;
     if (inside) {
-      for (const double near : {0.5, 0.8, 1.25, 2.0}) {
+      for (const double near : {0.5, 2.0}) {
         const double x = near * knob_.current;
         if (x > knob_.low && x < knob_.high) at.push_back(x);
       }

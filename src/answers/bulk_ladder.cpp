@@ -47,7 +47,7 @@ class LadderMaker {
   LadderMaker(const Case& c, int part, int candidate, const Bulk& bulk, const LadderDemand& demand)
       : c_(c),
         candidate_(at(c, part, candidate)),
-        lots_(c_, part, candidate),
+        lots_(c_, part, candidate, Parcel::with_other_goods),
         later_lots_(c, part, candidate, Parcel::alone),
         bulk_(bulk),
         demand_(demand) {

@@ -130,7 +130,8 @@ void Contest::find_repairs() {
                             {.seed = settings_.seed,
                              .threads = settings_.threads,
                              .choice_futures = std::min(effort_.choice_futures, settings_.futures),
-                             .worth_futures = std::min(effort_.worth_futures, settings_.futures)});
+                             .worth_futures = std::min(effort_.worth_futures, settings_.futures),
+                             .most_steps = effort_.most_steps});
   if (!found.had) {
     notes.push_back("The failed parts cannot be had: no supplier sells as many as are needed at once.");
     return;
@@ -177,7 +178,8 @@ Purchase Contest::purchase_of(const Option& option, const std::vector<int>& piec
   return purchase_for(scene(), unit, option, pieces,
                       {.seed = settings_.seed,
                        .threads = settings_.threads,
-                       .futures = std::min(effort_.worth_futures, settings_.futures)});
+                       .futures = std::min(effort_.worth_futures, settings_.futures),
+                       .most_steps = effort_.most_steps});
 }
 
 bool Contest::is_repair(std::size_t option) const {

@@ -14,6 +14,7 @@ struct Effort {
   int futures = 0;           ///< every option is run through
   int choice_futures = 4096;  ///< behind each choice: what to renew, the rule for later failures
   int worth_futures = 2048;   ///< behind what leftovers are worth and what giving up costs
+  std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   bool draw_prices = true;
 };
 

@@ -37,12 +37,13 @@ class Search {
     PlanSearch result;
     price();
     const Option bare = option_of(0, false);
-    const auto all = pieces_by_part(c(), model_.positions, renewed_with(model_.positions, groups_));
-    all_parts_ = purchase_for(scene(), unit_, bare, all, purchasing());
-    if (!supplied_by_need(bare)) {
+    const Purchase least = purchase_for(
+        scene(), unit_, bare, pieces_by_part(c(), model_.positions, bare.plan.renew_now), purchasing());
+    if (!least.basket) {
       result.had = false;
       return result;
     }
+    supply(c(), least, book_, least_);
     std::vector<Subset> chosen;
     if (groups_.empty()) {
       chosen.push_back({.option = bare});
@@ -59,8 +60,11 @@ class Search {
       Option& option = subset.option;
       option.plan.supplies.clear();
       option.plan.rule = {};
-      const Purchase purchase = purchase_for(
-          scene(), unit_, option, pieces_by_part(c(), model_.positions, option.plan.renew_now), purchasing());
+      const bool is_least = subset.mask == 0 && !subset.mates_later;
+      const Purchase purchase =
+          is_least ? least
+                   : purchase_for(scene(), unit_, option,
+                                  pieces_by_part(c(), model_.positions, option.plan.renew_now), purchasing());
       if (!purchase.basket) continue;
       supply(c(), purchase, book_, option.plan);
       result.plans.push_back(std::move(option));
@@ -73,7 +77,8 @@ class Search {
   [[nodiscard]] const Case& c() const { return model_.c; }
   [[nodiscard]] Scene scene() const { return {model_, items_, book_, chains_}; }
   [[nodiscard]] PurchasingSettings purchasing() const {
-    return {.seed = settings_.seed, .threads = settings_.threads, .futures = settings_.worth_futures};
+    return {.seed = settings_.seed, .threads = settings_.threads, .futures = settings_.worth_futures,
+            .most_steps = settings_.most_steps};
   }
   void price() {
     items_ = Items(c(), book_.size());
@@ -91,32 +96,30 @@ class Search {
     return option;
   }
 
-  /// The supply of a plan by the pieces that it needs, with what leftovers are worth to the plan that renews least.
-  /// Null: they cannot be had.
+  /// The supply of a plan by the pieces that it needs: the cheapest order of the candidates that the plan which renews
+  /// least buys. Good enough to tell subsets apart. Null: they cannot be had.
   const RepairPlan* supplied_by_need(const Option& option) {
     const auto pieces = pieces_by_part(c(), model_.positions, option.plan.renew_now);
     const auto [at, added] = by_need_.try_emplace(pieces);
     if (!added) return at->second ? &*at->second : nullptr;
-    Purchase purchase = all_parts_;
-    std::vector<WishedPart> wished;
-    std::vector<PartWish> wishes;
-    for (const WishedPart& part : all_parts_.wished) {
-      const int need = pieces[static_cast<std::size_t>(part.wish.part)];
-      if (need == 0) continue;
-      wished.push_back(part);
-      wished.back().wish.pieces = need;
-      wishes.push_back(wished.back().wish);
-    }
-    purchase.wished = std::move(wished);
-    const auto search = best_baskets(purchase.shop, wishes, c().downtime.per_day.base(), {}, 1);
-    if (search.best.empty()) return nullptr;
-    purchase.basket = search.best.front();
-    for (const WishedPart& part : all_parts_.wished) {
-      if (pieces[static_cast<std::size_t>(part.wish.part)] == 0)
-        purchase.trials[static_cast<std::size_t>(part.wish.part)] = part.misfit.order_after({0});
-    }
     RepairPlan plan;
-    supply(c(), purchase, book_, plan);
+    plan.supplies = least_.supplies;
+    std::vector<Need> needs;
+    for (std::size_t p = 0; p < pieces.size(); ++p) {
+      Supply& supply = plan.supplies[p];
+      supply.first_pieces = supply.hedge_pieces = 0;
+      supply.hedge_candidate = -1;
+      const int missing =
+          pieces[p] - c().parts[p].candidates[static_cast<std::size_t>(supply.candidate)].on_hand;
+      if (pieces[p] > 0 && missing > 0) needs.push_back({static_cast<int>(p), supply.candidate, missing});
+    }
+    if (!needs.empty()) {
+      auto order = cheapest_order(c(), needs, c().downtime.per_day.base(), Parcel::with_other_goods);
+      if (!order) return nullptr;
+      for (const OrderItem& item : order->items)
+        plan.supplies[static_cast<std::size_t>(item.part)].first_pieces += item.quantity;
+      plan.first_order = book_.enter(std::move(*order));
+    }
     at->second = std::move(plan);
     return &*at->second;
   }
@@ -308,7 +311,7 @@ class Search {
   std::vector<int> groups_;
   Items items_;
   std::vector<UnitCost> unit_;
-  Purchase all_parts_;
+  RepairPlan least_;  // supplied
   StoppingRule rule_;
   std::map<std::vector<int>, std::optional<RepairPlan>> by_need_;
 };

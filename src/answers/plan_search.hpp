@@ -20,6 +20,7 @@ struct PlanSearchSettings {
   std::uint64_t seed = 1;
   int threads = 1;
   int choice_futures = 4096, worth_futures = 2048;
+  std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
 };
 
 /// `book` gets the orders of the plans found, and nothing else; `base_orders` is its size before.

@@ -238,8 +238,8 @@ int candidates_tried(const Part& part) {
   return tried;
 }
 
-Purchase purchase_for(const Scene& scene, const std::vector<UnitCost>& unit, const Option& option,
-                      const std::vector<int>& pieces, const PurchasingSettings& settings) {
+Purchase wishes_for(const Scene& scene, const std::vector<UnitCost>& unit, const Option& option,
+                    const std::vector<int>& pieces, const PurchasingSettings& settings) {
   const Case& c = scene.model.c;
   const Prospect prospect(scene, unit, option, settings);
   Purchase purchase;
@@ -273,10 +273,19 @@ Purchase purchase_for(const Scene& scene, const std::vector<UnitCost>& unit, con
                                .give_up = prospect.give_up()});
   }
   purchase.shop = with_drawer_offers(c, purchase.wished);
+  return purchase;
+}
+
+Purchase purchase_for(const Scene& scene, const std::vector<UnitCost>& unit, const Option& option,
+                      const std::vector<int>& pieces, const PurchasingSettings& settings) {
+  Purchase purchase = wishes_for(scene, unit, option, pieces, settings);
   std::vector<PartWish> wishes;
   for (const WishedPart& part : purchase.wished) wishes.push_back(part.wish);
   if (wishes.empty()) return purchase;
-  const BasketSearch search = best_baskets(purchase.shop, wishes, c.downtime.per_day.base(), {}, 1);
+  BasketLimits limits;
+  limits.most_steps = settings.most_steps;
+  const BasketSearch search =
+      best_baskets(purchase.shop, wishes, scene.model.c.downtime.per_day.base(), limits, 1);
   if (!search.best.empty()) purchase.basket = search.best.front();
   purchase.proved = search.proved;
   purchase.bound = search.bound;

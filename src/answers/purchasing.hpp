@@ -47,14 +47,18 @@ struct PurchasingSettings {
   std::uint64_t seed = 1;
   int threads = 1;
   int futures = 1024;  ///< behind the worth of leftovers and what giving up costs
+  std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of the search for the basket
 };
 
 /// How many candidates of a part are considered, the first of them: all, but for a dozen or a very large number of
 /// measured dimensions.
 [[nodiscard]] int candidates_tried(const Part& part);
 
-/// Asks for the pieces of a plan, `pieces` of each part (as a rule those that it renews now). The plan is taken as it
-/// is but for its supplies and its rule for later failures, which is found anew.
+/// What a plan asks of the basket, without the basket: `pieces` of each part (as a rule those that it renews now). The
+/// plan is taken as it is but for its supplies and its rule for later failures, which is found anew.
+[[nodiscard]] Purchase wishes_for(const Scene& scene, const std::vector<UnitCost>& unit, const Option& option,
+                                  const std::vector<int>& pieces, const PurchasingSettings& settings);
+/// The same with the best basket.
 [[nodiscard]] Purchase purchase_for(const Scene& scene, const std::vector<UnitCost>& unit, const Option& option,
                                     const std::vector<int>& pieces, const PurchasingSettings& settings);
 

@@ -6,7 +6,8 @@
 namespace mendworth {
 namespace {
 
-constexpr int few_futures = 1024, few_choice_futures = 512, few_worth_futures = 256;
+constexpr int few_futures = 768, few_choice_futures = 256, few_worth_futures = 256;
+constexpr std::int64_t few_steps = 20'000;
 
 struct Mean {
   double mean = 0, error = 0;
@@ -46,6 +47,7 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
       rough_{.futures = std::min(settings.futures, few_futures),
              .choice_futures = few_choice_futures,
              .worth_futures = few_worth_futures,
+             .most_steps = few_steps,
              .draw_prices = false},
       now_(saving_of(contest)) {
   settings_.threads = 1;

@@ -8,7 +8,9 @@ namespace mendworth {
 namespace {
 
 constexpr int most_sweeps = 8;
-constexpr double significant = 2.0;  ///< standard errors of the gain of a bounded span over the best unbounded one
+constexpr double significant = 2.0;  ///< standard errors of a gain that is more than chance
+constexpr std::size_t least_choices = 32;  ///< of a class that has a span of its own
+constexpr double least_changed = 16;  ///< choices that a bounded span decides otherwise
 
 /// Repairing again less giving up, at one choice.
 struct Choice {
@@ -72,6 +74,7 @@ StoppingRule::Span best_span(std::vector<Choice> choices) {
   const double count = plain_is_always
                            ? static_cast<double>(best_first + choices.size() - best_last)
                            : static_cast<double>(best_last - best_first);
+  if (count < least_changed) return simple;
   // The spread of the excess about its mean, not about nought: certain choices have none.
   const double spread = std::sqrt(std::max(0.0, noise * noise - gain * gain / std::max(count, 1.0)));
   if (gain <= significant * spread) return simple;
@@ -90,33 +93,68 @@ struct Place {
   std::size_t trace = 0, event = 0;
 };
 
+/// Costs of the choices of one class or of several under the rule.
+std::vector<Choice> choices_at(const StoppingRule& rule, const std::vector<Trace>& traces,
+                               const std::vector<Place>& places) {
+  std::vector<Choice> choices;
+  for (const Place& at : places) {
+    const Trace& trace = traces[at.trace];
+    const Trace::Event& event = trace.events[at.event];
+    choices.push_back({event.t, cost_from(rule, trace, at.event + 1) - event.cost_if_given_up});
+  }
+  return choices;
+}
+
+/// Whether one span is better than another by more than chance.
+bool surely_better(const std::vector<Choice>& choices, const StoppingRule::Span& span,
+                   const StoppingRule::Span& than) {
+  double gain = 0, squares = 0, count = 0;
+  for (const Choice& choice : choices) {
+    if (span.holds(choice.t) == than.holds(choice.t)) continue;
+    const double g = span.holds(choice.t) ? -choice.excess : choice.excess;
+    gain += g;
+    squares += g * g;
+    count += 1;
+  }
+  return gain > 0 && gain > significant * std::sqrt(std::max(0.0, squares - gain * gain / count));
+}
+
+/// From a start that is the same for all classes: first one span for all of them, then one of its own for each class
+/// where that is better by more than chance, from many repairs to few, until nothing changes.
 StoppingRule improved(StoppingRule rule, const std::vector<Trace>& traces,
-                   const std::vector<std::vector<Place>>& places) {
+                      const std::vector<std::vector<Place>>& places) {
   std::vector<std::size_t> order;
   for (int repairs = StoppingRule::repairs_told_apart - 1; repairs >= 0; --repairs) {
     for (std::size_t k = 0; k < places.size(); ++k) {
-      if (k % StoppingRule::repairs_told_apart == static_cast<std::size_t>(repairs) && !places[k].empty())
+      if (k % StoppingRule::repairs_told_apart == static_cast<std::size_t>(repairs) &&
+          places[k].size() >= least_choices)
         order.push_back(k);
     }
   }
+  std::vector<Place> all;
+  for (const auto& of_class : places) all.insert(all.end(), of_class.begin(), of_class.end());
   double cost = mean_cost(rule, traces);
+  const auto take = [&](StoppingRule next) {
+    const double then = mean_cost(next, traces);
+    if (!(then < cost)) return false;
+    rule = std::move(next);
+    cost = then;
+    return true;
+  };
+  for (int sweep = 0; sweep < most_sweeps; ++sweep) {
+    StoppingRule next = rule;
+    std::fill(next.spans.begin(), next.spans.end(), best_span(choices_at(rule, traces, all)));
+    if (next.spans == rule.spans || !take(std::move(next))) break;
+  }
   for (int sweep = 0; sweep < most_sweeps; ++sweep) {
     bool changed = false;
     for (const std::size_t k : order) {
-      std::vector<Choice> choices;
-      for (const Place& at : places[k]) {
-        const Trace& trace = traces[at.trace];
-        const Trace::Event& event = trace.events[at.event];
-        choices.push_back({event.t, cost_from(rule, trace, at.event + 1) - event.cost_if_given_up});
-      }
-      StoppingRule changed_rule = rule;
-      changed_rule.spans[k] = best_span(std::move(choices));
-      if (changed_rule.spans[k] == rule.spans[k]) continue;
-      const double then = mean_cost(changed_rule, traces);
-      if (then >= cost) continue;
-      rule = std::move(changed_rule);
-      cost = then;
-      changed = true;
+      const std::vector<Choice> choices = choices_at(rule, traces, places[k]);
+      const StoppingRule::Span span = best_span(choices);
+      if (!surely_better(choices, span, rule.spans[k])) continue;
+      StoppingRule next = rule;
+      next.spans[k] = span;
+      changed = take(std::move(next)) || changed;
     }
     if (!changed) break;
   }

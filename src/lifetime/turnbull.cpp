@@ -1,5 +1,7 @@
 #include "lifetime/turnbull.hpp"
 
+#include "lifetime/observations.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>

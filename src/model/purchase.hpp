@@ -143,20 +143,4 @@ struct ParcelTerms {
 [[nodiscard]] std::vector<int> turning_points(const Case& c, std::span<const OrderItem> items,
                                               std::size_t line, int above, Parcel parcel);
 
-enum class Parcel { with_other_goods, alone };
-[[nodiscard]] inline std::optional<LandedCost> landed_cost(const Case& c, std::span<const OrderItem> items, Parcel) {
-  return landed_cost(c, items);
-}
-[[nodiscard]] inline std::optional<Order> cheapest_order(const Case& c, std::span<const Need> needs, double day, Parcel) {
-  std::optional<Order> best;
-  Need need = needs.front();
-  const auto& cand = c.parts[static_cast<std::size_t>(need.part)].candidates[static_cast<std::size_t>(need.candidate)];
-  for (const int q : pack_quantities(cand, need.pieces)) {
-    need.pieces = q;
-    auto o = cheapest_order(c, enlarged(c, {need}, day), day);
-    if (o && (!best || o->cost.total < best->cost.total)) best = o;
-  }
-  return best;
-}
-
 }  // namespace mendworth

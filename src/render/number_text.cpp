@@ -1,5 +1,7 @@
 #include "render/number_text.hpp"
 
+#include "mendworth/case.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -20,7 +22,6 @@ constexpr double largest_in_millionths = 9e12;
 
 constexpr double largest_percent = 9999;
 constexpr double shortest_in_years = 0.1;
-constexpr double days_per_year = 365.25;
 
 std::int64_t power_of_ten(int exponent) {
   std::int64_t power = 1;
