@@ -29,6 +29,7 @@ struct Ensemble {
   std::vector<std::vector<double>> costs;   ///< [option][future]; empty unless kept
   std::vector<Timeline> timelines;          ///< per option, means; empty unless asked for
 
+  [[nodiscard]] double cost_error(std::size_t option) const { return errors[option]; }
   [[nodiscard]] double mean_cost(std::size_t option) const { return tallies[option].cost / runs[option]; }
   /// Mean discounted amount of an item.
   [[nodiscard]] double mean_amount(std::size_t option, int item) const {

@@ -10,7 +10,6 @@
 #include <vector>
 
 #include "model/basket.hpp"
-#include "model/exact_order.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
 
@@ -198,9 +197,8 @@ double cheapest(const Case& c, const std::vector<Need>& needs, double day_cost) 
 }
 
 double exact(const Case& c, const std::vector<Need>& needs, double day_cost) {
-  const std::optional<Order> order = exact_order(c, needs, day_cost);
-  return order ? order->cost.total + day_cost * order->cost.wait_days
-               : std::numeric_limits<double>::infinity();
+  std::vector<OrderItem> items;
+  return brute_force(c, needs, day_cost, items);
 }
 
 // An order that cannot be had costs infinitely much.
@@ -234,18 +232,6 @@ Case changed(const Case& c, Change change) {
 }
 
 }  // namespace
-
-TEST_CASE("an exact order equals the best of all assignments") {
-  const auto check = [](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
-    std::vector<OrderItem> items;
-    const double best = brute_force(c, needs, day_cost, items);
-    const double cost = exact(c, needs, day_cost);
-    REQUIRE(std::isfinite(cost) == std::isfinite(best));
-    if (std::isfinite(best)) REQUIRE(near_rel(cost, best, 1e-9));
-  };
-  on_random_cases(11, Shipping::falling, check);
-  on_random_cases(12, Shipping::flat, check);
-}
 
 TEST_CASE("the cheapest order brings the needs, costs what the rules say, and no more than an exact one") {
   int larger = 0;
@@ -382,48 +368,4 @@ TEST_CASE("one offer more never makes the cheapest order dearer") {
                     });
                     REQUIRE(no_less(cheapest(fewer, needs, day_cost), cost));
                   });
-}
-
-TEST_CASE("what costs less in all is found, as trying every quantity finds it") {
-  constexpr int kBeyond = 60;
-  int seen = 0;
-  on_random_cases(
-      81, Shipping::falling, [&seen](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
-        std::vector<int> expected;
-        std::vector<Need> order = needs;
-        double least = exact(c, order, day_cost);
-        const int most = needs[0].pieces + kBeyond;
-        for (order[0].pieces = needs[0].pieces + 1; order[0].pieces <= most; ++order[0].pieces) {
-          const double cost = exact(c, order, day_cost);
-          if (no_less(cost, least)) continue;
-          least = cost;
-          expected.push_back(order[0].pieces);
-        }
-        std::vector<int> found = cheaper_in_all(c, needs, 0, day_cost);
-        found.erase(std::remove_if(found.begin(), found.end(), [most](int q) { return q > most; }),
-                    found.end());
-        REQUIRE(found == expected);
-        seen += static_cast<int>(expected.size());
-      });
-  REQUIRE(seen > 100);
-}
-
-TEST_CASE("enlarged needs cost no more, and no larger quantity of one line costs less") {
-  int changed_orders = 0;
-  on_random_cases(82, Shipping::falling,
-                  [&changed_orders](const Case& c, const std::vector<Need>& needs, double day_cost, double) {
-                    const std::vector<Need> more = enlarged(c, needs, day_cost);
-                    const double least = exact(c, more, day_cost);
-                    REQUIRE(no_less(exact(c, needs, day_cost), least));
-                    for (std::size_t i = 0; i < needs.size(); ++i) {
-                      REQUIRE(more[i].pieces >= needs[i].pieces);
-                      if (more[i].pieces > needs[i].pieces) ++changed_orders;
-                      for (int extra = 1; extra <= 20; ++extra) {
-                        std::vector<Need> larger = more;
-                        larger[i].pieces += extra;
-                        REQUIRE(no_less(exact(c, larger, day_cost), least));
-                      }
-                    }
-                  });
-  REQUIRE(changed_orders > 50);
 }

@@ -10,9 +10,8 @@ namespace mendworth::testing {
 inline OptionResult repair_option() {
   OptionResult o;
   o.kind = OptionKind::repair;
-  o.name = "failed and mates, up to 1 later visit";
+  o.name = "failed and mates";
   o.family = "failed and mates";
-  o.later_visits = 1;
   o.renewed_now = 4;
   o.cash_now = 12.005;
   o.minutes_now = 64.6;
@@ -73,10 +72,10 @@ inline Weighing weighing() {
   w.source_name = "panel.toml";
   w.device = "Panel recorder";
   w.currency = "EUR";
-  w.horizon_years = 5;
+  w.need_years = 5;
+  w.years_ahead = 5;
   w.discount_rate = 0.03;
   w.labour_rate = 20;
-  w.horizon_is_default = true;
   w.settings.seed = 7;
   w.settings.today = Date{2026, 3, 1};
   w.options = {repair_option(), replacement_option(), leave_option()};
@@ -123,9 +122,9 @@ inline Weighing weighing() {
       {"transport keys", "button", 3, 0.6, 0.18, 0.285, 0.052, SurvivorRow::Renewal{3.25, 14, 0.2321}}};
 
   w.break_evens = {
-      {"replacement.1.price", "price of the replacement (EUR)", 89, 20, 400, {43.2}, -28, 330, false},
-      {"device.use", "wear of the mates (factor)", 1, 0.2, 5, {}, 47, 12, true},
-      {"labour.rate_per_hour", "own time (EUR an hour)", 0, 0, 100, {31.5, 80}, 60, -4, false}};
+      {"replacement.1.price", "price of the replacement (EUR)", 89, 20, 400, {43.2}, -28, 330},
+      {"device.use", "wear of the mates (factor)", 1, 0.2, 5, {}, 47, 12},
+      {"labour.rate_per_hour", "own time (EUR an hour)", 0, 0, 100, {31.5, 80}, 60, -4}};
   w.sensitivity = {
       {"labour.rate_per_hour", "own time (EUR an hour)", 0, 20, 60, 66.2, -8.75, 74.95, true, true, false},
       {"replacement.1.price", "price of the replacement (EUR)", 71.2, 89, 106.8, 22, 60.25, 38.25, false,

@@ -24,8 +24,8 @@ struct Job {
   Contest contest;
   std::vector<JobPlan> plans;
 
-  explicit Job(const Case& c, bool parts_from_customer = false) : contest(c) {
-    hold(contest, built_in_rates(), {.seed = 3, .futures = 2000, .threads = 1}, cache);
+  explicit Job(const Case& c, bool parts_from_customer = false)
+      : contest(c, built_in_rates(), {}, {.seed = 3, .futures = 2000, .threads = 1}, {.futures = 2000}, cache) {
     plans = job_plans(contest, Shop{}, parts_from_customer);
   }
   [[nodiscard]] std::vector<JobFuture> run(const JobPlan& plan, int warranty_days,
@@ -117,7 +117,7 @@ TEST_CASE("leftovers are worth what other jobs make of them, pieces from the dra
   c.parts[0].candidates[0].offers[0].stock = 3;
   Job job(c);
   const double saved = 3 * 1.00 + 4.00;  // the small order brings three
-  const auto worth = drawer_worth(c, job.contest.book, 0, 2);
+  const auto worth = worth_elsewhere(c, job.contest.book, 0, 2);
   CHECK(near_abs(worth[0], 0.0, 1e-12));
   CHECK(near_abs(worth[1], saved, 1e-6));
   CHECK(near_abs(worth[2], 2 * saved, 1e-6));

@@ -21,8 +21,8 @@ struct Held {
   Contest contest;
   std::vector<JobPlan> plans;
 
-  explicit Held(const Case& c) : contest(c) {
-    hold(contest, built_in_rates(), settings, cache);
+  explicit Held(const Case& c)
+      : contest(c, built_in_rates(), {}, settings, {.futures = settings.futures}, cache) {
     plans = job_plans(contest, Shop{}, false);
   }
   [[nodiscard]] OwnerView view(const std::vector<Payments>& payments, double rate) const {

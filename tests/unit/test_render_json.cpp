@@ -18,7 +18,6 @@ namespace {
 Weighing everything() {
   Weighing w = testing::weighing();
   w.guarantee = GuaranteeAnswer{Date{2027, 1, 2}, true, 55.5, 4};
-  w.verdict.saving_unused_life_counted = 40.5;
   w.unpriced = Unpriced{31.5, {{20, 0}, {60, 28.5}}};
   w.options[0].again = {{.part = "button", .from_years = 0, .to_years = 4.1},
                         {.part = "button", .spare_at_hand = true, .from_years = 0}};

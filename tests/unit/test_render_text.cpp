@@ -230,36 +230,6 @@ TEST_CASE("the rates are listed with their sources, 80 columns wide") {
   CHECK(contains(text, "JPY"));
 }
 
-TEST_CASE("plans of a family that cost the same within the error are one row") {
-  Weighing w = weighing();
-  OptionResult unlimited = w.options[0];
-  unlimited.name = "failed and mates, without end";
-  unlimited.later_visits.reset();
-  unlimited.present_cost += 0.07;  // the error is 0.08
-  w.options.insert(w.options.begin() + 1, unlimited);
-  CHECK_FALSE(contains(page_of(w), "without end"));  // the best is the one that is named
-  CHECK(contains(page_of(w),
-                 "  Left out: 1 plan that costs the same as one of the family within the error;\n"));
-  w.options[1].present_cost += 0.02;
-  CHECK(contains(page_of(w), "without end"));
-  CHECK_FALSE(contains(page_of(w), "Left out: 1 plan"));
-}
-
-TEST_CASE("past twelve rows the dearest plans of a family give way") {
-  Weighing w = weighing();
-  for (int i = 0; i < 11; ++i) {
-    OptionResult plan = w.options[0];
-    plan.name = "plan " + std::string(1, static_cast<char>('a' + i));
-    plan.present_cost = 200 + i;
-    w.options.push_back(plan);
-  }
-  const std::string page = page_of(w);  // 14 options
-  CHECK(contains(page, "plan i "));
-  CHECK_FALSE(contains(page, "plan j "));
-  CHECK_FALSE(contains(page, "plan k "));
-  CHECK(contains(page, "Left out: 2 plans dearer than others of the family; --format json has all."));
-}
-
 TEST_CASE("fifteen inputs are listed, and those that turn the verdict") {
   Weighing w = weighing();
   for (int i = 0; i < 15; ++i) {

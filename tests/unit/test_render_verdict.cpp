@@ -44,7 +44,7 @@ TEST_CASE("the evidence in words") {
 
   button.failed_at_rated = 0.5;
   CHECK(says("read as the life at which 50 % have failed (B50)"));
-  w.break_evens.push_back({"common.shape", "Weibull shape of the parts", 2, 0.7, 5, {3.21}, 4, -2, true});
+  w.break_evens.push_back({"common.shape", "Weibull shape of the parts", 2, 0.7, 5, {3.21}, 4, -2});
   CHECK(says("The verdict turns at a Weibull shape of 3.21."));
   w.break_evens.back().values.clear();
   CHECK(says("No Weibull shape from 0.7 to 5 turns the verdict."));
@@ -97,7 +97,7 @@ TEST_CASE("a device that must be kept has no replacement in its verdict") {
   w.verdict.kind = VerdictKind::keep;
   w.verdict.saving.reset();
   w.verdict.best_replacement.reset();
-  w.horizon_years = 1;
+  w.need_years = 1;
   CHECK(
       page_of(w).starts_with("It must be kept: repairing it costs EUR 33.54 now and works with a chance of\n"
                              "93 %; the device is lost with a chance of 4.4 %.\n"
@@ -282,40 +282,6 @@ TEST_CASE("what-ifs show where a value lies and no digits beyond") {
   CHECK(contains(page, "80 (74 to"));
   CHECK(contains(unwrapped(page), "an hour is worth EUR 32 (30 to 33)."));
   CHECK(contains(page, "      66     -8.8     75  !"));
-}
-
-TEST_CASE("unused life at the horizon is told where it moves the saving") {
-  Weighing w = weighing();
-  w.verdict.saving_unused_life_counted = 41.2;  // within the error of 0.12
-  CHECK_FALSE(contains(unwrapped(page_of(w)), "Not counted is"));
-  w.verdict.saving_unused_life_counted = 30;
-  CHECK(contains(unwrapped(page_of(w)), "the saving by repair would be EUR 30.0. "));
-  w.verdict.saving_unused_life_counted = -2;
-  w.verdict.unused_life_turns = true;
-  CHECK(contains(unwrapped(page_of(w)), "would be EUR -2.0, and the verdict would turn: give"));
-  CHECK(widest_line(page_of(w)) <= 80);
-}
-
-TEST_CASE("unused life at the horizon: each verdict says what it would do") {
-  Weighing w = weighing();
-  w.verdict.saving_unused_life_counted = -2;
-  // Leaving it still costs least, whichever of the other two is the cheaper one.
-  w.verdict.kind = VerdictKind::leave;
-  CHECK(contains(unwrapped(page_of(w)), "would be EUR -2.0; to leave it would still cost least."));
-  w.verdict.unused_life_turns = true;
-  CHECK(contains(unwrapped(page_of(w)), "would be EUR -2.0, and the verdict would turn: give"));
-  // Both of them gain as much, so that the saving stays: the verdict may turn nevertheless.
-  w.verdict.saving_unused_life_counted = w.verdict.saving;
-  CHECK(contains(unwrapped(page_of(w)), "would be EUR 41.1, and the verdict would turn: give"));
-  w.verdict.kind = VerdictKind::replace;
-  w.verdict.saving_unused_life_counted = -2;
-  w.verdict.saving = -20;
-  w.verdict.unused_life_turns = false;
-  CHECK(contains(unwrapped(page_of(w)), "the saving by repair would be EUR -2.0. "));
-  // A referral compares the two only.
-  w.verdict.kind = VerdictKind::refer;
-  w.verdict.saving_unused_life_counted = 2;
-  CHECK(contains(unwrapped(page_of(w)), "would be EUR 2.0, and the comparison would turn: give"));
 }
 
 TEST_CASE("the survivors' table says where the piece of a later opening comes from") {
