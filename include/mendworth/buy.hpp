@@ -6,7 +6,7 @@
 
 #include "mendworth/weigh.hpp"
 
-/// What to order for a repair, from whom and how many (MODEL section 3). Money is in the case's currency, unrounded,
+/// What to order for a repair, from whom and how many (src/README.md, Buying). Money is in the case's currency, unrounded,
 /// expected present cost unless said otherwise. Every double is finite.
 namespace mendworth {
 
