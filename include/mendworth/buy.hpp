@@ -6,8 +6,8 @@
 
 #include "mendworth/weigh.hpp"
 
-/// What to order for a repair, from whom and how many (MODEL section 3). Money is in the case's currency, unrounded,
-/// expected present cost unless said otherwise. Every double is finite.
+/// What to order for a repair, from whom and how many (src/README.md, Buying). Money is in the case's currency,
+/// unrounded, expected present cost unless said otherwise. Every double is finite.
 namespace mendworth {
 
 /// Pieces of a part that are wanted, in place of those that the best repair plan needs.

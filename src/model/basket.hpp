@@ -9,7 +9,7 @@
 
 #include "model/purchase.hpp"
 
-/// The exact choice of candidates, suppliers and quantities for several parts at once (MODEL section 3).
+/// The exact choice of candidates, suppliers and quantities for several parts at once (src/README.md, Buying).
 namespace mendworth {
 
 /// Worth of leftover pieces: at [k] of k pieces. Starts with 0, never falls, its steps never rise; beyond the last

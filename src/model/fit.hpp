@@ -7,7 +7,7 @@
 
 #include "mendworth/case.hpp"
 
-/// Whether candidates fit, from measured dimensions (MODEL section 3, "Fit"). The true dimension is rectangular between
+/// Whether candidates fit, from measured dimensions (src/README.md, Fit). The true dimension is rectangular between
 /// its limits, the measured value plus and minus `limit` (JCGM 100:2008, GUM, 4.3.7), so that every chance here is
 /// a ratio of lengths or volumes, exact but for rounding. Dimensions are independent of each other. Candidates of one
 /// part meet the same true dimensions; in what no dimension tells (Candidate::fit, at its base) they are independent.

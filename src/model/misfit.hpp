@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-/// What it costs when a candidate turns out not to fit (MODEL section 3, fit).
+/// What it costs when a candidate turns out not to fit (src/README.md, Fit).
 namespace mendworth {
 
 /// The candidates of one part as things to try. Money in the case's currency.

@@ -7,7 +7,7 @@
 
 #include "mendworth/case.hpp"
 
-/// Buying: price ladders, landed cost of an order, the cheapest order for given pieces (MODEL section 3).
+/// Buying: price ladders, landed cost of an order, the cheapest order for given pieces (src/README.md, Buying).
 /// Every function evaluates ranges at their base; a case whose ranges have been set to drawn values is priced
 /// at those.
 namespace mendworth {

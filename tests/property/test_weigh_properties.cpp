@@ -1,4 +1,4 @@
-// What must hold for every case (MODEL section 9), on random ones.
+// What must hold for every case (src/README.md), on random ones.
 #include <doctest/doctest.h>
 
 #include <cmath>

@@ -169,7 +169,7 @@ multiple = 10
 }
 
 TEST_CASE("question 6: both candidates or one, and the misfit chance at which that turns") {
-  // TRADE figures, common practice, no source: a second candidate of 3.45, postage 6.90 and 5 for the delay.
+  // Common practice, no source: a second candidate of 3.45, postage 6.90 and 5 for the delay.
   const auto text = [](double fit) {
     return timer_case(lasting_key + "[[part.candidate]]\nname = \"A\"\nfit = " + std::to_string(fit) + R"(
 dead_on_arrival = 0

@@ -141,7 +141,7 @@ TEST_CASE("learning shortens the work on each further position") {
 }
 
 TEST_CASE("damage combines over openings and joints") {
-  // TRADE arithmetic: 1 - (1 - 0.01)(1 - 0.003)^8 for a write-off with eight joints.
+  // Derived: 1 - (1 - 0.01)(1 - 0.003)^8 for a write-off with eight joints.
   Case c = one_position(1e12, 2.0, 5.0, 0.0);
   c.positions[0].joints = 8;
   c.risks.opening_write_off = exactly(0.01);
