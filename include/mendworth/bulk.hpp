@@ -21,9 +21,9 @@ struct Bulk {
   int failed = 0;              ///< of these: have a failed part now, as the case's device has; 1..devices
   std::optional<Quantity> jobs_per_month;  ///< of the shop, > 0
   std::optional<int> pieces_per_job;       ///< >= 1; absent: what the case's device needs
-  std::optional<double> years;             ///< until when; absent: fleet: the years of need; shop: the shelf life
-  double order_cost = 0;                   ///< to place and book one order, >= 0
-  double carrying_rate = 0.2;              ///< cost of keeping stock, a share of its value a year, >= 0
+  std::optional<double> years;  ///< until when; absent: fleet: the years of need; shop: the shelf life
+  double order_cost = 0;        ///< to place and book one order, >= 0
+  double carrying_rate = 0.2;   ///< cost of keeping stock, a share of its value a year, >= 0
   std::optional<double>
       shortage_cost;  ///< of a piece that is missing; absent: a small order and the wait for it
   std::optional<double> repair_days;  ///< turnaround of a unit; absent: lead time and days on the bench

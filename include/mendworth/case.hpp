@@ -35,7 +35,8 @@ struct Device {
   int minor_digits = 2;  ///< digits after the point, ISO 4217
   Quantity age_years;    ///< > 0
   std::string kind;      ///< kind of device, a name from the rates; empty: not said
-  Quantity life_years;   ///< mean life of a new device of its kind, > 0; used where Rest::remaining_years is absent
+  Quantity
+      life_years;  ///< mean life of a new device of its kind, > 0; used where Rest::remaining_years is absent
   /// Bought used, and known to work then: > 0, less than the age. What its parts survived before is no evidence, as
   /// one that had failed would not have been sold. Absent: one's own from new.
   std::optional<Quantity> bought_used_years_ago;

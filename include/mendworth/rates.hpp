@@ -63,7 +63,8 @@ struct RateBook {
       operations;  ///< minutes by operation; "open", "close", "diagnose" ...
   std::map<std::string, Termination> terminations;
   std::map<std::string, Skill> skills;
-  std::map<std::string, SourcedQuantity> device_kinds;  ///< mean life of a new one in years; "other" for the rest
+  std::map<std::string, SourcedQuantity>
+      device_kinds;  ///< mean life of a new one in years; "other" for the rest
   std::map<std::string, Hazard> hazards;
   std::map<std::string, SourcedQuantity> defaults;  ///< by case key, for instance "horizon.discount_rate"
   /// By case key: "fault.cause", "labour.skill", "position.termination" (one name each), and

@@ -60,20 +60,21 @@ struct AgainRule {
 /// One course of action, for as long as a device is needed.
 struct OptionResult {
   OptionKind kind = OptionKind::repair;
-  std::string name;             ///< "failed and mates", "replace: <name>"
-  std::string family;           ///< the same, or the replacement's name
+  std::string name;               ///< "failed and mates", "replace: <name>"
+  std::string family;             ///< the same, or the replacement's name
   std::vector<std::string> with;  ///< repair that renews those mates that are worth it: their positions
-  bool mates_later = false;     ///< repair: a later failure renews the part's remaining originals as well
-  int renewed_now = 0;          ///< positions
-  double cash_now = 0;              ///< to pay now if all goes well, own time not counted
-  double minutes_now = 0;           ///< own hands-on time now if all goes well
-  double cost_now = 0;              ///< cash_now + time at the labour rate
+  bool mates_later = false;       ///< repair: a later failure renews the part's remaining originals as well
+  int renewed_now = 0;            ///< positions
+  double cash_now = 0;            ///< to pay now if all goes well, own time not counted
+  double minutes_now = 0;         ///< own hands-on time now if all goes well
+  double cost_now = 0;            ///< cash_now + time at the labour rate
   double present_cost = 0;
   int futures = 0;                ///< behind present_cost: all of them, or a part where the
                                   ///< option is far from the best
   double present_cost_error = 0;  ///< one standard error of the simulation
-  double cost_per_year = 0;       ///< equivalent yearly cost, for as long as a device is needed; where it is needed for
-                                  ///< ever and interest is nil, over the time until another is bought
+  double cost_per_year =
+      0;  ///< equivalent yearly cost, for as long as a device is needed; where it is needed for
+          ///< ever and interest is nil, over the time until another is bought
   std::array<double, 3> cash_within{};  ///< money paid within 1, 3 and 5 years, expected, not discounted
   CostParts parts;
   double damage_chance = 0;          ///< any damage at the first visit
@@ -333,7 +334,8 @@ struct Weighing {
   std::string source_name, device, currency;
   int minor_digits = 2;
   std::optional<double> need_years;  ///< until the need ends; absent: it goes on
-  double years_ahead = 0;  ///< how far survivors are looked at: until the need ends, or else the rest of the device
+  double years_ahead =
+      0;  ///< how far survivors are looked at: until the need ends, or else the rest of the device
   double discount_rate = 0, labour_rate = 0;
   /// Present costs are counted against buying the best replacement again and again from now on, whose own is nought:
   /// no interest, and a need that goes on.

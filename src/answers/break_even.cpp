@@ -120,8 +120,8 @@ class Search {
     const double steepness = std::max(std::abs(interval_slope), std::abs(slope));
     const double reach = steepness > 0 ? sure_errors * best.value.error / steepness : range;
     found.values.push_back(best.x);
-    found.intervals.push_back({.low = std::max(knob_.low, best.x - reach),
-                               .high = std::min(knob_.high, best.x + reach)});
+    found.intervals.push_back(
+        {.low = std::max(knob_.low, best.x - reach), .high = std::min(knob_.high, best.x + reach)});
   }
 
   const WhatIf& what_if_;

@@ -131,9 +131,7 @@ class UnitCosts {
     cost.labour = at(items_.visit_work[Phase::later]).labour;
     return cost;
   }
-  [[nodiscard]] double work(std::size_t group) const {
-    return at(items_.work[group][Phase::later]).labour;
-  }
+  [[nodiscard]] double work(std::size_t group) const { return at(items_.work[group][Phase::later]).labour; }
   [[nodiscard]] double mend() const { return at(items_.mend[Phase::later]).total(); }
   /// A device that is lost at an opening: the cheapest one in its place with its set-up and the wait for it.
   [[nodiscard]] double loss_of_device() const {
@@ -227,7 +225,8 @@ class FleetPlay {
       if (wanted > 0) needs.push_back({static_cast<int>(p), 0, wanted});
     }
     const double day_cost = c_.downtime.per_day.base() * fleet_.size().failed;
-    const auto order = needs.empty() ? std::nullopt : cheapest_order(c_, needs, day_cost, Parcel::with_other_goods);
+    const auto order =
+        needs.empty() ? std::nullopt : cheapest_order(c_, needs, day_cost, Parcel::with_other_goods);
     if (!order) {
       supply.suffices = supply.suffices && needs.empty();
       return supply;

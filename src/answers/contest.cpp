@@ -12,7 +12,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int price_rounds = 4;         ///< to find the price from which on a repair pays, where none is known
+constexpr int price_rounds = 4;  ///< to find the price from which on a repair pays, where none is known
 constexpr double first_price_factor = 2.0;  ///< of what the repair costs now
 constexpr int price_futures = 1024;
 
@@ -42,9 +42,10 @@ double price_to_assume(const Case& c, const RateBook& rates, const Hypothesis& h
                        const WeighSettings& settings, ModelCache& cache) {
   double price = 0;
   for (const PositionGroup& group : c.positions) price += group.failed;
-  price = std::max(1.0, first_price_factor *
-                            (price + c.labour.rate_per_hour.base() *
-                                         (c.labour.case_minutes.base() + c.labour.visit_minutes.base()) / 60.0));
+  price =
+      std::max(1.0, first_price_factor *
+                        (price + c.labour.rate_per_hour.base() *
+                                     (c.labour.case_minutes.base() + c.labour.visit_minutes.base()) / 60.0));
   for (int round = 0; round < price_rounds; ++round) {
     const Contest trial(with_price(c, price), rates, hypothesis, settings,
                         {.futures = std::min(price_futures, settings.futures),
@@ -139,7 +140,8 @@ void Contest::find_repairs() {
   for (Option& option : found.plans) options.push_back(std::move(option));
   if (found.bound) {
     notes.push_back(fmt::format(
-        "With more than {} groups of mates not every choice of those to renew was looked at; none can cost less "
+        "With more than {} groups of mates not every choice of those to renew was looked at; none can cost "
+        "less "
         "than {:.{}f} {} in all.",
         most_groups_by_subset, *found.bound, model.c.device.minor_digits, model.c.device.currency));
   }

@@ -11,7 +11,7 @@ namespace mendworth {
 
 /// How much work goes into a contest.
 struct Effort {
-  int futures = 0;           ///< every option is run through
+  int futures = 0;            ///< every option is run through
   int choice_futures = 4096;  ///< behind each choice: what to renew, the rule for later failures
   int worth_futures = 2048;   ///< behind what leftovers are worth and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
@@ -35,10 +35,10 @@ class Contest {
   std::vector<UnitCost> unit;  ///< base prices
   Chains chains;
   std::vector<Option> options;
-  Ensemble ensemble;          ///< all futures, costs kept
-  bool referred = false;      ///< a hazard is not for one's own hands
-  bool unpriced = false;      ///< no replacement has a price
-  double assumed_price = 0;   ///< of every replacement, where unpriced
+  Ensemble ensemble;         ///< all futures, costs kept
+  bool referred = false;     ///< a hazard is not for one's own hands
+  bool unpriced = false;     ///< no replacement has a price
+  double assumed_price = 0;  ///< of every replacement, where unpriced
   std::vector<std::string> notes;
 
   [[nodiscard]] Scene scene() const noexcept { return {model, items, book, chains}; }

@@ -13,7 +13,7 @@ struct Knob {
   std::string key;  ///< case key, or a name for a common factor
   std::string label;
   double current = 0;
-  double low = 0, high = 0;  ///< the range that makes sense for a break-even
+  double low = 0, high = 0;    ///< the range that makes sense for a break-even
   bool states_current = true;  ///< turning it to its current value changes nothing
   std::function<void(Case&, Hypothesis&, double)> turn;
 };

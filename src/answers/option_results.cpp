@@ -106,8 +106,7 @@ std::vector<AgainRule> again_rows(const Case& c, const Option& option) {
   for (std::size_t p = 0; p < c.parts.size() && !spans.empty(); ++p) {
     for (const bool at_hand : {false, true}) {
       for (int before = 0; before < StoppingRule::repairs_told_apart; ++before) {
-        const StoppingRule::Span& span =
-            spans[StoppingRule::class_of(static_cast<int>(p), at_hand, before)];
+        const StoppingRule::Span& span = spans[StoppingRule::class_of(static_cast<int>(p), at_hand, before)];
         AgainRule row{.part = c.parts[p].name, .spare_at_hand = at_hand, .repairs_before = before};
         if (span.from < span.to) {
           row.from_years = span.from;
@@ -160,8 +159,7 @@ OptionResult option_result(const Contest& contest, std::size_t index) {
   set_cost_now(result, contest, option);
   result.futures = contest.ensemble.runs[index];
   result.price_weight = contest.price_weight(index);
-  result.present_cost =
-      contest.ensemble.mean_cost(index) - result.price_weight * contest.assumed_price;
+  result.present_cost = contest.ensemble.mean_cost(index) - result.price_weight * contest.assumed_price;
   result.present_cost_error = contest.ensemble.errors[index];
   result.cost_per_year = cost_per_year(contest, index, result.present_cost);
   result.parts = cost_parts(contest, index);

@@ -77,7 +77,9 @@ class Search {
   [[nodiscard]] const Case& c() const { return model_.c; }
   [[nodiscard]] Scene scene() const { return {model_, items_, book_, chains_}; }
   [[nodiscard]] PurchasingSettings purchasing() const {
-    return {.seed = settings_.seed, .threads = settings_.threads, .futures = settings_.worth_futures,
+    return {.seed = settings_.seed,
+            .threads = settings_.threads,
+            .futures = settings_.worth_futures,
             .most_steps = settings_.most_steps};
   }
   void price() {
@@ -138,10 +140,10 @@ class Search {
     if (!supply_subset(least)) return;
     price();
     if (c().device.must_keep) return;
-    const auto traces = run_traces(
-        scene(), least.option, false,
-        {.seed = settings_.seed, .futures = std::max(first_futures, settings_.choice_futures / 4),
-         .threads = settings_.threads});
+    const auto traces = run_traces(scene(), least.option, false,
+                                   {.seed = settings_.seed,
+                                    .futures = std::max(first_futures, settings_.choice_futures / 4),
+                                    .threads = settings_.threads});
     rule_ = fitted_rule(traces, c().parts.size());
   }
 

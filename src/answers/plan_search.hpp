@@ -8,9 +8,11 @@
 namespace mendworth {
 
 struct PlanSearch {
-  std::vector<Option> plans;     ///< one for each family that differs from the others, supplied, each with its rule
-  std::optional<double> bound;   ///< where there are too many groups to look at every subset: none can cost less
-  bool had = true;               ///< false: not even the failed parts can be had
+  std::vector<Option>
+      plans;  ///< one for each family that differs from the others, supplied, each with its rule
+  std::optional<double>
+      bound;        ///< where there are too many groups to look at every subset: none can cost less
+  bool had = true;  ///< false: not even the failed parts can be had
 };
 
 /// Up to this many groups every subset is looked at.

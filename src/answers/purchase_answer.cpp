@@ -5,8 +5,8 @@
 #include <utility>
 
 #include "answers/labels.hpp"
-#include "model/order_answer.hpp"
 #include "model/fit.hpp"
+#include "model/order_answer.hpp"
 
 namespace mendworth {
 namespace {
@@ -108,8 +108,7 @@ class PlanOrder {
     double all_fit = 1;
     for (std::size_t p = 0; p < pieces_.size(); ++p) {
       const auto& supply = plan_.supplies[p];
-      if (supply.hedge_pieces > 0)
-        all_fit *= fit_chance(c_.parts[p], candidate_of(c_, p, supply.candidate));
+      if (supply.hedge_pieces > 0) all_fit *= fit_chance(c_.parts[p], candidate_of(c_, p, supply.candidate));
     }
     hedge.misfit_chance = 1.0 - all_fit;
     std::vector<OrderItem> first;

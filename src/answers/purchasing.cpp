@@ -76,8 +76,9 @@ class Prospect {
       for (int k = 0; k < static_cast<int>(c_.parts[p].candidates.size()); ++k)
         bare_.plan.supplies[p].trial.push_back(k);
     }
-    const auto traces = run_traces(
-        scene, bare_, true, {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads});
+    const auto traces =
+        run_traces(scene, bare_, true,
+                   {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads});
     if (!c_.device.must_keep) bare_.plan.rule = fitted_rule(traces, c_.parts.size());
     double cost = 0;
     for (const Trace& trace : traces) cost += cost_under(bare_.plan.rule, trace);
@@ -130,8 +131,7 @@ class Prospect {
       const int one = scene_.book.reorder(part, static_cast<int>(k), 1);
       if (one >= 0) {
         answer.small_order =
-            unit_[static_cast<std::size_t>(
-                      scene_.items.orders[static_cast<std::size_t>(one)][Phase::later])]
+            unit_[static_cast<std::size_t>(scene_.items.orders[static_cast<std::size_t>(one)][Phase::later])]
                 .total();
       }
       answer.resale = resale;
@@ -253,12 +253,13 @@ Purchase wishes_for(const Scene& scene, const std::vector<UnitCost>& unit, const
                 .none_fits = [none = chances_of_none(part, tried)](unsigned set) { return none[set]; },
                 .try_cost = prospect.try_cost(p),
                 .give_up = prospect.give_up()};
-    for (int k = 0; k < tried; ++k)
-      tries.order_again.push_back(cost_of_ordering(c, p, k, std::max(need, 1)));
+    for (int k = 0; k < tried; ++k) tries.order_again.push_back(cost_of_ordering(c, p, k, std::max(need, 1)));
     const MisfitCost misfit(tries);
     if (need == 0) {
       int first = 0;
-      const auto cost = [&](int k) { return tries.order_again[static_cast<std::size_t>(k)] + misfit.alone(k); };
+      const auto cost = [&](int k) {
+        return tries.order_again[static_cast<std::size_t>(k)] + misfit.alone(k);
+      };
       for (int k = 1; k < tried; ++k) {
         if (cost(k) < cost(first)) first = k;
       }

@@ -20,7 +20,7 @@ struct SpareWorth {
     WorthCurve elsewhere;      ///< other devices and resale alone, as if this device needed none
     std::vector<double> used;  ///< at [k] of k leftovers: expected number used while they keep
     double small_order = 0;    ///< what one costs when it is needed; 0 where it cannot be had
-    double resale = 0;  ///< of an unused piece when the need or its shelf life ends, today's money
+    double resale = 0;         ///< of an unused piece when the need or its shelf life ends, today's money
   };
   std::vector<OfCandidate> candidates;
 };
@@ -36,11 +36,12 @@ struct WishedPart {
 /// What a plan is to buy.
 struct Purchase {
   std::vector<WishedPart> wished;  ///< as asked of the basket, once the drawer's pieces are taken
-  Case shop;                       ///< the case with the drawer as a supplier, the last one, if it has anything
-  std::optional<Basket> basket;    ///< absent: some part cannot be had
-  bool proved = true;              ///< no basket costs less net; else none less than `bound`
+  Case shop;                     ///< the case with the drawer as a supplier, the last one, if it has anything
+  std::optional<Basket> basket;  ///< absent: some part cannot be had
+  bool proved = true;            ///< no basket costs less net; else none less than `bound`
   double bound = 0;
-  std::vector<std::vector<int>> trials;  ///< by part, where none is needed now: how candidates would be tried later
+  std::vector<std::vector<int>>
+      trials;  ///< by part, where none is needed now: how candidates would be tried later
 };
 
 struct PurchasingSettings {
@@ -59,8 +60,9 @@ struct PurchasingSettings {
 [[nodiscard]] Purchase wishes_for(const Scene& scene, const std::vector<UnitCost>& unit, const Option& option,
                                   const std::vector<int>& pieces, const PurchasingSettings& settings);
 /// The same with the best basket.
-[[nodiscard]] Purchase purchase_for(const Scene& scene, const std::vector<UnitCost>& unit, const Option& option,
-                                    const std::vector<int>& pieces, const PurchasingSettings& settings);
+[[nodiscard]] Purchase purchase_for(const Scene& scene, const std::vector<UnitCost>& unit,
+                                    const Option& option, const std::vector<int>& pieces,
+                                    const PurchasingSettings& settings);
 
 /// Supplies a plan by a purchase: what is ordered is entered into the book.
 void supply(const Case& c, const Purchase& purchase, OrderBook& book, RepairPlan& plan);

@@ -98,8 +98,8 @@ class LifeView {
     certain_ = std::none_of(model_.uncertain.begin(), model_.uncertain.end(),
                             [](const DeviceModel::Uncertain& u) { return u.bears_on_wear; });
     if (!certain_) {
-      sample_ = sample_lives({model_, contest.items, contest.book, contest.chains}, years_ahead(c_), settings.seed,
-                             std::min(settings.futures, most_life_futures), settings.threads);
+      sample_ = sample_lives({model_, contest.items, contest.book, contest.chains}, years_ahead(c_),
+                             settings.seed, std::min(settings.futures, most_life_futures), settings.threads);
     }
   }
 

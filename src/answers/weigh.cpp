@@ -23,7 +23,8 @@ namespace {
 
 /// Answers that compare a repair with a priced replacement.
 void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_t replacement,
-             const MoneyInTime& in_time, const RateBook& rates, ModelCache& cache, const WeighSettings& settings) {
+             const MoneyInTime& in_time, const RateBook& rates, ModelCache& cache,
+             const WeighSettings& settings) {
   const Case& c = contest.model.c;
   const WhatIf what_if(contest, rates, cache, settings);
   const auto knobs = named_knobs(contest, repair, replacement);

@@ -40,7 +40,8 @@ SavingValue saving_of(const Contest& contest) {
   return {mean.mean, mean.error};
 }
 
-WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache, const WeighSettings& settings)
+WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
+               const WeighSettings& settings)
     : rates_(rates),
       cache_(cache),
       settings_(settings),

@@ -37,7 +37,8 @@ Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
   const int blocks = (settings.futures + block_size - 1) / block_size;
   const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
   const bool timed = settings.timeline_bins > 0;
-  const Timeline no_time(timed ? settings.timeline_years / settings.timeline_bins : 1.0, settings.timeline_bins);
+  const Timeline no_time(timed ? settings.timeline_years / settings.timeline_bins : 1.0,
+                         settings.timeline_bins);
 
   Ensemble result;
   result.futures = settings.futures;
@@ -66,9 +67,8 @@ Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
     for (int f = b * block_size; f < end; ++f) {
       Future& future = worker->begin(static_cast<std::uint64_t>(f));
       for (std::size_t o = 0; o < count; ++o) {
-        const double cost =
-            worker->runner().run(options[o], future, worker->prices(), block.tallies[o],
-                                 {.timeline = timed ? &block.timelines[o] : nullptr});
+        const double cost = worker->runner().run(options[o], future, worker->prices(), block.tallies[o],
+                                                 {.timeline = timed ? &block.timelines[o] : nullptr});
         if (settings.keep_costs) result.costs[o][static_cast<std::size_t>(f)] = cost;
       }
     }

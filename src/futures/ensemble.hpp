@@ -10,9 +10,9 @@ namespace mendworth {
 struct EnsembleSettings {
   std::uint64_t seed = 1;
   int futures = 0;
-  int threads = 1;          ///< never changes a result
-  bool keep_costs = false;  ///< keep the cost of every option in every future
-  bool keep_items = true;   ///< false: costs and counts alone
+  int threads = 1;            ///< never changes a result
+  bool keep_costs = false;    ///< keep the cost of every option in every future
+  bool keep_items = true;     ///< false: costs and counts alone
   double timeline_years = 0;  ///< 0: no timelines
   int timeline_bins = 0;
   /// False: prices and times stay at their base, and only what changes the course of things is drawn. Expected
@@ -23,11 +23,11 @@ struct EnsembleSettings {
 /// Options run through the same futures.
 struct Ensemble {
   int futures = 0;
-  std::vector<int> runs;                    ///< per option: futures that it was run through
-  std::vector<Tally> tallies;               ///< per option
-  std::vector<double> errors;               ///< per option: standard error of the mean cost
-  std::vector<std::vector<double>> costs;   ///< [option][future]; empty unless kept
-  std::vector<Timeline> timelines;          ///< per option, means; empty unless asked for
+  std::vector<int> runs;                   ///< per option: futures that it was run through
+  std::vector<Tally> tallies;              ///< per option
+  std::vector<double> errors;              ///< per option: standard error of the mean cost
+  std::vector<std::vector<double>> costs;  ///< [option][future]; empty unless kept
+  std::vector<Timeline> timelines;         ///< per option, means; empty unless asked for
 
   [[nodiscard]] double cost_error(std::size_t option) const { return errors[option]; }
   [[nodiscard]] double mean_cost(std::size_t option) const { return tallies[option].cost / runs[option]; }

@@ -24,7 +24,8 @@ void Future::begin(std::uint64_t number, const Physics& physics) {
   visits_.clear();
 
   const auto rest = random_(Stream::rest, number, 0);
-  rest_end_ = physics.rest_scale * std::pow(physics.rest_hazard - std::log(rest[0]), physics.rest_inverse_shape);
+  rest_end_ =
+      physics.rest_scale * std::pow(physics.rest_hazard - std::log(rest[0]), physics.rest_inverse_shape);
   if (physics.rest_hazard > 0) rest_end_ = std::max(0.0, rest_end_ - physics.age_years);
   limit_ = std::min(rest_end_, physics.end);
   log_limit_ = std::log(limit_);

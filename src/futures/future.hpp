@@ -39,9 +39,10 @@ class Future {
 
   /// Luck of renewing a position for the n-th time (from 0) with a piece of a candidate.
   struct Renewal {
-    double life_years = 0;  ///< of the new piece at this position; `never` if longer than the device is needed or lasts
-    bool dead = false;      ///< on arrival
-    double u_found = 0;     ///< uniform, for a dead one: found only after closing
+    double life_years =
+        0;  ///< of the new piece at this position; `never` if longer than the device is needed or lasts
+    bool dead = false;   ///< on arrival
+    double u_found = 0;  ///< uniform, for a dead one: found only after closing
   };
   [[nodiscard]] Renewal renewal(int position, int n, int candidate);
 
@@ -106,7 +107,8 @@ class Future {
   std::uint64_t number_ = 0;
   std::uint64_t turn_ = 0;  ///< counts futures, so that what is known of one is not taken for another's
   double rest_end_ = 0;
-  double limit_ = 0, log_limit_ = 0;  ///< years from now when the need or the rest ends; nothing later matters
+  double limit_ = 0,
+         log_limit_ = 0;  ///< years from now when the need or the rest ends; nothing later matters
   std::vector<double> failures_;
   std::vector<Candidate> candidates_;   // per candidate
   std::vector<KnownRenewal> renewals_;  // known_depth per position

@@ -42,8 +42,7 @@ LifeSample sample_lives(const Scene& scene, double years, std::uint64_t seed, in
 
   for_each_parallel(blocks, threads, [&](int w, int b) {
     auto& worker = workers[static_cast<std::size_t>(w)];
-    if (!worker)
-      worker = std::make_unique<Worker>(scene, WorkerSettings{.seed = seed, .draw_prices = false});
+    if (!worker) worker = std::make_unique<Worker>(scene, WorkerSettings{.seed = seed, .draw_prices = false});
     auto& chances = blocks_sums[static_cast<std::size_t>(b)];
     chances.within_years.assign(groups, 0.0);
     chances.within_year.assign(groups, 0.0);

@@ -11,7 +11,8 @@ struct LifeSample {
   std::vector<std::vector<double>>
       median_wear;  ///< per part: median life in the part's unit, one for each future
   std::vector<std::vector<double>> median_years;  ///< per part: the same in years at a use of share 1
-  std::vector<double> within_years;  ///< per group: chance of a surviving original to fail in the years asked for
+  std::vector<double>
+      within_years;  ///< per group: chance of a surviving original to fail in the years asked for
   std::vector<double> within_year;
 };
 

@@ -11,10 +11,11 @@ namespace mendworth {
 /// Copied out of the case so that the event loop reads flat memory.
 struct Physics {
   double age_years = 0;
-  double end = 0;  ///< of the need, years from now; infinite: it goes on
+  double end = 0;         ///< of the need, years from now; infinite: it goes on
   double log_growth = 0;  ///< ln(1 + discount rate): present worth is exp(-log_growth * t)
   double rest_scale = 0, rest_inverse_shape = 1;
-  double rest_hazard = 0;  ///< gathered by the rest of the device until now, 0 where its remaining life counts from now
+  double rest_hazard =
+      0;  ///< gathered by the rest of the device until now, 0 where its remaining life counts from now
   double common_cause_chance = 0, common_cause_years = 0;
   // Logarithms of the chances that nothing happens: they add up over openings and joints.
   double log_no_opening_mend = 0, log_no_opening_write_off = 0, log_no_joint_mend = 0,

@@ -44,13 +44,14 @@ class PartSums {
     sums_.saved.assign(candidates, std::vector<double>(most_ + 1, 0.0));
     sums_.used.assign(most_ + 1, 0.0);
     sums_.left.assign(most_ + 1, 0.0);
-    elsewhere_ = -unit[static_cast<std::size_t>(
-                          scene.items.parts[static_cast<std::size_t>(part)].used_elsewhere)]
-                      .money;
+    elsewhere_ =
+        -unit[static_cast<std::size_t>(scene.items.parts[static_cast<std::size_t>(part)].used_elsewhere)]
+             .money;
   }
 
   void add(const std::vector<Call>& calls, const Physics& physics) {
-    const double until = std::min(physics.end, physics.parts[static_cast<std::size_t>(part_)].shelf_life_years);
+    const double until =
+        std::min(physics.end, physics.parts[static_cast<std::size_t>(part_)].shelf_life_years);
     const double worth_at_end = std::exp(-physics.log_growth * until);
     int wanted = 0;
     for (const Call& call : calls) wanted += call.pieces;
@@ -117,8 +118,7 @@ std::vector<SpareUses> spare_uses(const Scene& scene, const std::vector<UnitCost
   for (int f = 0; f < futures; ++f) {
     Future& future = worker.begin(static_cast<std::uint64_t>(f));
     demands.clear();
-    worker.runner().run(option, future, worker.prices(), tally,
-                        {.demands = &demands, .all_well_now = true});
+    worker.runner().run(option, future, worker.prices(), tally, {.demands = &demands, .all_well_now = true});
     for (int p = 0; p < parts; ++p)
       sums[static_cast<std::size_t>(p)].add(calls_of(demands, future, p, 4 * most), future.physics());
   }

@@ -8,9 +8,9 @@ namespace mendworth {
 namespace {
 
 constexpr int most_sweeps = 8;
-constexpr double significant = 2.0;  ///< standard errors of a gain that is more than chance
+constexpr double significant = 2.0;        ///< standard errors of a gain that is more than chance
 constexpr std::size_t least_choices = 32;  ///< of a class that has a span of its own
-constexpr double least_changed = 16;  ///< choices that a bounded span decides otherwise
+constexpr double least_changed = 16;       ///< choices that a bounded span decides otherwise
 
 /// Repairing again less giving up, at one choice.
 struct Choice {
@@ -41,7 +41,8 @@ double deviation(const std::vector<Choice>& choices, std::size_t from, std::size
 StoppingRule::Span best_span(std::vector<Choice> choices) {
   constexpr double ever = std::numeric_limits<double>::infinity();
   const StoppingRule::Span always{0, ever}, never_again{0, 0};
-  std::stable_sort(choices.begin(), choices.end(), [](const Choice& a, const Choice& b) { return a.t < b.t; });
+  std::stable_sort(choices.begin(), choices.end(),
+                   [](const Choice& a, const Choice& b) { return a.t < b.t; });
   double whole = 0;
   for (const Choice& choice : choices) whole += choice.excess;
   const bool plain_is_always = whole <= 0;
@@ -71,9 +72,8 @@ StoppingRule::Span best_span(std::vector<Choice> choices) {
                                                     deviation(choices, best_last, choices.size()))
                                        : deviation(choices, best_first, best_last);
   if (gain <= 0) return simple;
-  const double count = plain_is_always
-                           ? static_cast<double>(best_first + choices.size() - best_last)
-                           : static_cast<double>(best_last - best_first);
+  const double count = plain_is_always ? static_cast<double>(best_first + choices.size() - best_last)
+                                       : static_cast<double>(best_last - best_first);
   if (count < least_changed) return simple;
   // The spread of the excess about its mean, not about nought: certain choices have none.
   const double spread = std::sqrt(std::max(0.0, noise * noise - gain * gain / std::max(count, 1.0)));

@@ -95,7 +95,9 @@ DecimalMark decimal_mark_of(std::string_view csv, char separator) {
 class QuotationReader {
  public:
   QuotationReader(const std::string& source_name, bool decimal_comma)
-      : source_name_(source_name), decimal_comma_(decimal_comma), problems_(source_name, input::most_reported_of_csv) {}
+      : source_name_(source_name),
+        decimal_comma_(decimal_comma),
+        problems_(source_name, input::most_reported_of_csv) {}
 
   bool take(const CsvRow& row) {
     line_ = row.line;

@@ -5,8 +5,8 @@
 #include <string_view>
 #include <vector>
 
-#include "input/document.hpp"
 #include "domain/limits.hpp"
+#include "input/document.hpp"
 #include "input/problems.hpp"
 
 namespace mendworth::input {

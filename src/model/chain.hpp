@@ -65,7 +65,8 @@ class Chains {
 
   /// Devices of an endless chain of this replacement bought up to each of the times 0, step, 2 step .., expected, each
   /// discounted with exp(-growth t).
-  [[nodiscard]] std::vector<double> purchases_by(int replacement, double step, int steps, double growth) const {
+  [[nodiscard]] std::vector<double> purchases_by(int replacement, double step, int steps,
+                                                 double growth) const {
     return renewals(replacement, step, steps, growth);
   }
   [[nodiscard]] const DeviceLife& life(int replacement) const {
@@ -79,7 +80,8 @@ class Chains {
   /// Discounted devices of a chain over h years of need, from the table of the best.
   [[nodiscard]] double devices_over(double h) const;
   [[nodiscard]] std::vector<double> renewals(int replacement, double step, int steps, double growth) const;
-  [[nodiscard]] double chain_cost(int replacement, const Items& items, const std::vector<UnitCost>& unit) const;
+  [[nodiscard]] double chain_cost(int replacement, const Items& items,
+                                  const std::vector<UnitCost>& unit) const;
 
   std::vector<DeviceLife> lives_;
   double growth_ = 0;

@@ -220,8 +220,8 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
     const auto counted = lanes.try_emplace(std::string(thing), 0).first;
     const int lane = counted->second++;
     // Interest is a choice, not luck; how long a device bought lasts is integrated out.
-    const bool drawn = key != "horizon.discount_rate" && !ends_with(key, ".life_years") &&
-                       !ends_with(key, ".life_shape");
+    const bool drawn =
+        key != "horizon.discount_rate" && !ends_with(key, ".life_years") && !ends_with(key, ".life_shape");
     if (!quantity.is_fixed() && (drawn || key == "device.life_years")) {
       const bool is_price = is_price_key(key);
       model.uncertain.push_back({.ordinal = ordinal,

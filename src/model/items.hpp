@@ -59,18 +59,18 @@ class Items {
   Items() = default;
   Items(const Case& c, int order_kinds);
 
-  int case_work = 0;      ///< once: diagnosis, finding parts
-  ByPhase visit;          ///< an opening: consumables, days on the bench
-  ByPhase visit_work;     ///< its minutes, in units of those of the first time
-  ByPhase mend;           ///< mendable damage
+  int case_work = 0;   ///< once: diagnosis, finding parts
+  ByPhase visit;       ///< an opening: consumables, days on the bench
+  ByPhase visit_work;  ///< its minutes, in units of those of the first time
+  ByPhase mend;        ///< mendable damage
   ByPhase second_attempt;
-  ByPhase dry_fit;        ///< of a piece that does not fit
+  ByPhase dry_fit;  ///< of a piece that does not fit
   ByPhase licensed_visit;
-  int burden = 0;         ///< discounted years with the fault
+  int burden = 0;  ///< discounted years with the fault
   int scrap = 0, resale = 0, keepsake = 0;
   std::vector<ByPhase> work;  ///< by group: one position renewed, in units of its first-time minutes
   struct OfPart {
-    int used_elsewhere = 0, left = 0;  ///< spares
+    int used_elsewhere = 0, left = 0;   ///< spares
     int drawn_use = 0, drawn_left = 0;  ///< what pieces taken from the drawer would have done there, foregone
   };
   std::vector<OfPart> parts;

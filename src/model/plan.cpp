@@ -33,9 +33,8 @@ std::vector<int> mates_of_failed(const Case& c) {
   std::vector<int> groups;
   for (const int g : groups_with_originals(c)) {
     const int part = c.positions[static_cast<std::size_t>(g)].part;
-    if (std::any_of(c.positions.begin(), c.positions.end(), [part](const PositionGroup& other) {
-          return other.part == part && other.failed > 0;
-        })) {
+    if (std::any_of(c.positions.begin(), c.positions.end(),
+                    [part](const PositionGroup& other) { return other.part == part && other.failed > 0; })) {
       groups.push_back(g);
     }
   }
@@ -46,8 +45,8 @@ std::vector<int> renewed_with(const std::vector<Position>& positions, const std:
   std::vector<int> now;
   for (int i = 0; i < static_cast<int>(positions.size()); ++i) {
     const auto& p = positions[static_cast<std::size_t>(i)];
-    const bool chosen = p.state == State::original &&
-                        std::find(groups.begin(), groups.end(), p.group) != groups.end();
+    const bool chosen =
+        p.state == State::original && std::find(groups.begin(), groups.end(), p.group) != groups.end();
     if (p.state == State::failed || chosen) now.push_back(i);
   }
   return now;
@@ -56,8 +55,7 @@ std::vector<int> renewed_with(const std::vector<Position>& positions, const std:
 std::vector<int> pieces_by_part(const Case& c, const std::vector<Position>& positions,
                                 const std::vector<int>& chosen) {
   std::vector<int> pieces(c.parts.size(), 0);
-  for (const int i : chosen)
-    ++pieces[static_cast<std::size_t>(positions[static_cast<std::size_t>(i)].part)];
+  for (const int i : chosen) ++pieces[static_cast<std::size_t>(positions[static_cast<std::size_t>(i)].part)];
   return pieces;
 }
 

@@ -3,8 +3,8 @@
 #include <vector>
 
 #include "mendworth/weigh.hpp"
-#include "model/stopping_rule.hpp"
 #include "model/order_book.hpp"
+#include "model/stopping_rule.hpp"
 
 /// Courses of action, as data. A plan says what is done; what then happens is up to futures.
 namespace mendworth {
@@ -32,8 +32,9 @@ struct Supply {
   int first_pieces = 0;  ///< in the first order; 0 where nothing is needed now or the drawer has it all
   /// Tried next if the first does not fit; its pieces come with the first order. -1: none.
   int hedge_candidate = -1;
-  int hedge_pieces = 0;      ///< in the first order
-  std::vector<int> trial{};  ///< candidates in the order in which they are tried, until the repair is given up
+  int hedge_pieces = 0;  ///< in the first order
+  std::vector<int>
+      trial{};  ///< candidates in the order in which they are tried, until the repair is given up
 };
 
 struct RepairPlan {

@@ -97,7 +97,8 @@ PriceList::PriceList(const Items& items, const OrderBook& book) : items_(&items)
   late_.assign(size, 0);
   std::fill(late_.begin() + items.first_order(), late_.end(), char{1});
   for (const auto& part : items.parts) {
-    late_[static_cast<std::size_t>(part.used_elsewhere)] = late_[static_cast<std::size_t>(part.drawn_use)] = 1;
+    late_[static_cast<std::size_t>(part.used_elsewhere)] = late_[static_cast<std::size_t>(part.drawn_use)] =
+        1;
   }
 }
 

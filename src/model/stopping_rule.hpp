@@ -28,7 +28,7 @@ struct StoppingRule {
     return parts * 2 * static_cast<std::size_t>(repairs_told_apart);
   }
 
-  int limit = no_limit;        ///< of later visits, whatever the spans say: for comparison
+  int limit = no_limit;       ///< of later visits, whatever the spans say: for comparison
   std::vector<Span> spans{};  ///< by class; empty: always
 
   [[nodiscard]] bool again(std::size_t its_class, int repairs_before, double t) const {

@@ -7,16 +7,7 @@
 namespace mendworth {
 
 /// What a block of random numbers is for; keeps the uses of one future apart.
-enum class Stream : std::uint32_t {
-  inputs,
-  lives,
-  visits,
-  new_lives,
-  rest,
-  other_uses,
-  dimensions,
-  shop
-};
+enum class Stream : std::uint32_t { inputs, lives, visits, new_lives, rest, other_uses, dimensions, shop };
 
 /// Philox4x64-10 as published: 256 bits that look random from a counter and a key (Salmon et al., "Parallel
 /// random numbers: as easy as 1, 2, 3", SC11). Apart from RandomBlocks so that its published answers can be

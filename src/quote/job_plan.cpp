@@ -24,7 +24,8 @@ Kind kind_of(Family family) {
 
 /// What one piece costs without shipping, with the tax on it and the exchange fee, in the case's currency.
 double piece_cost(const Case& c, const OrderItem& item) {
-  return line_price(offer_of(c, item), item.quantity) / item.quantity * landed_slope(supplier_of(c, item), false);
+  return line_price(offer_of(c, item), item.quantity) / item.quantity *
+         landed_slope(supplier_of(c, item), false);
 }
 
 /// The same for a piece that the first order does not bring: what it costs where it is cheapest.

@@ -83,7 +83,8 @@ void options_section(Page& page, const Weighing& w) {
     page.paragraph("p: the price of the replacement, which is not known.", false, 2);
     return;
   }
-  Table money({{"money paid, expected, within", Table::Align::left, true}, {"1 year"}, {"3 years"}, {"5 years"}});
+  Table money(
+      {{"money paid, expected, within", Table::Align::left, true}, {"1 year"}, {"3 years"}, {"5 years"}});
   for (const OptionResult& option : w.options) {
     std::vector<std::string> cells{option.name};
     for (const double paid : option.cash_within) cells.push_back(cell(w, paid, largest));

@@ -294,7 +294,8 @@ void write_basis(Page& page, const Weighing& w) {
       fmt::format("Device: {}. {}; {} a year{}.", w.device, need, percent(w.discount_rate), own_time));
   if (w.costs_are_relative) {
     page.paragraph(
-        "At no interest costs without end cannot be added up: present costs are counted against buying the best "
+        "At no interest costs without end cannot be added up: present costs are counted against buying the "
+        "best "
         "replacement again and again from now on, whose own is nought.");
   }
 }

@@ -124,7 +124,8 @@ void break_even_section(Page& page, const Weighing& w) {
   }
   page.table(table);
   page.paragraph(
-      "Plans, purchases and rules are chosen anew at each value; in brackets where it lies, given the simulation's "
+      "Plans, purchases and rules are chosen anew at each value; in brackets where it lies, given the "
+      "simulation's "
       "error.",
       false, 2);
 }

@@ -11,8 +11,8 @@
 
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
-#include "support/scenario.hpp"
 #include "support/near.hpp"
+#include "support/scenario.hpp"
 
 // Present costs against a second simulation that shares no code with this one: tests/golden/independent/NAME.toml beside
 // NAME.expected. Derived: the header of each .expected says how its figures were computed.
@@ -96,7 +96,9 @@ Option option_of(const std::string& words, const DeviceModel& model) {
                                                                 : std::vector<int>{});
   option.plan.mates_later = mates || every;
   const std::string later = words.substr(words.find("; ") + 2);
-  option.plan.rule.limit = later.rfind("any", 0) == 0 ? no_limit : later.rfind("no", 0) == 0 ? 0 : later[0] - '0';
+  option.plan.rule.limit = later.rfind("any", 0) == 0  ? no_limit
+                           : later.rfind("no", 0) == 0 ? 0
+                                                       : later[0] - '0';
   return option;
 }
 

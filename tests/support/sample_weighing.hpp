@@ -20,6 +20,7 @@ inline OptionResult repair_option() {
   o.futures = 100'000;
   o.present_cost_error = 0.08;
   o.cost_per_year = 12.75;
+  o.cash_within = {14.5, 21, 38.25};
   o.parts.parts = 4.5;
   o.parts.shipping = 7.505;
   o.parts.labour = 21.53;
@@ -73,6 +74,7 @@ inline Weighing weighing() {
   w.device = "Panel recorder";
   w.currency = "EUR";
   w.need_years = 5;
+  w.settings.futures = 100'000;
   w.years_ahead = 5;
   w.discount_rate = 0.03;
   w.labour_rate = 20;
@@ -121,10 +123,9 @@ inline Weighing weighing() {
   w.survivors = {
       {"transport keys", "button", 3, 0.6, 0.18, 0.285, 0.052, SurvivorRow::Renewal{3.25, 14, 0.2321}}};
 
-  w.break_evens = {
-      {"replacement.1.price", "price of the replacement (EUR)", 89, 20, 400, {43.2}, -28, 330},
-      {"device.use", "wear of the mates (factor)", 1, 0.2, 5, {}, 47, 12},
-      {"labour.rate_per_hour", "own time (EUR an hour)", 0, 0, 100, {31.5, 80}, 60, -4}};
+  w.break_evens = {{"replacement.1.price", "price of the replacement (EUR)", 89, 20, 400, {43.2}, -28, 330},
+                   {"device.use", "wear of the mates (factor)", 1, 0.2, 5, {}, 47, 12},
+                   {"labour.rate_per_hour", "own time (EUR an hour)", 0, 0, 100, {31.5, 80}, 60, -4}};
   w.sensitivity = {
       {"labour.rate_per_hour", "own time (EUR an hour)", 0, 20, 60, 66.2, -8.75, 74.95, true, true, false},
       {"replacement.1.price", "price of the replacement (EUR)", 71.2, 89, 106.8, 22, 60.25, 38.25, false,

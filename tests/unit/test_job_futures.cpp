@@ -25,7 +25,8 @@ struct Job {
   std::vector<JobPlan> plans;
 
   explicit Job(const Case& c, bool parts_from_customer = false)
-      : contest(c, built_in_rates(), {}, {.seed = 3, .futures = 2000, .threads = 1}, {.futures = 2000}, cache) {
+      : contest(c, built_in_rates(), {}, {.seed = 3, .futures = 2000, .threads = 1}, {.futures = 2000},
+                cache) {
     plans = job_plans(contest, Shop{}, parts_from_customer);
   }
   [[nodiscard]] std::vector<JobFuture> run(const JobPlan& plan, int warranty_days,

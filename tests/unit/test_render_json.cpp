@@ -75,7 +75,7 @@ TEST_CASE("the JSON begins with its schema name and keeps numbers unrounded") {
   CHECK(text.ends_with("}\n"));
   const Json json = Json::parse(text);
   CHECK(json["verdict"]["saving_amount"] == 41.125);
-  CHECK(json["settings"] == Json({{"seed", 7}, {"futures", 20000}, {"today", "2026-03-01"}}));
+  CHECK(json["settings"] == Json({{"seed", 7}, {"futures", 100000}, {"today", "2026-03-01"}}));
   CHECK(json["options"][0]["made_of"]["leftovers_cost"] == -0.5);
   CHECK(json["options"][0]["futures"] == 100'000);
   CHECK(json["options"][2]["futures"] == 8192);
