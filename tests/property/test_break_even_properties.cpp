@@ -1,0 +1,113 @@
+// A printed turning value, put into the case, gives a saving of nought; a row of the sensitivity table is what a weighing
+// of the changed case says.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "mendworth/rates.hpp"
+#include "mendworth/read_case.hpp"
+#include "mendworth/weigh.hpp"
+#include "support/case_builder.hpp"
+#include "support/example_files.hpp"
+
+using namespace mendworth;
+
+namespace {
+
+constexpr int futures = 4000;
+
+Weighing weighed(const Case& c, bool what_ifs) {
+  return weigh(c, built_in_rates(), {.seed = 3, .futures = futures, .threads = 2, .what_ifs = what_ifs});
+}
+
+Case example(const std::string& name, const std::vector<std::string>& overrides) {
+  return read_case(test::example_text(name), name, built_in_rates(), overrides);
+}
+
+bool set(Case& c, const std::string& key, double value) {
+  bool found = false;
+  for_each_quantity(c, [&](const std::string& k, Quantity& q) {
+    if (k != key) return;
+    q = Quantity::exactly(value);
+    found = true;
+  });
+  return found;
+}
+
+/// Of `size` cases so many values and rows are checked; those whose saving jumps there are few.
+struct Count {
+  int checked = 0, jumps = 0;
+};
+
+void check_turning_values(const Case& c, const Weighing& w, Count& count) {
+  for (const BreakEven& b : w.break_evens) {
+    for (const double value : b.values) {
+      Case at = c;
+      if (!set(at, b.key, value)) continue;
+      CAPTURE(b.key);
+      CAPTURE(value);
+      const Verdict there = weighed(at, false).verdict;
+      REQUIRE(there.saving);
+      CAPTURE(*there.saving);
+      CAPTURE(there.saving_error);
+      ++count.checked;
+      if (std::abs(*there.saving) <= 2 * there.saving_error + 1e-6) continue;
+      // Where a price break or another plan makes the saving jump across nought, the value is that of the jump.
+      Case below = c, above = c;
+      const double step = std::max(1e-4 * (b.high - b.low), 1e-3 * std::abs(value));
+      set(below, b.key, std::max(b.low, value - step));
+      set(above, b.key, std::min(b.high, value + step));
+      const double before = *weighed(below, false).verdict.saving, after = *weighed(above, false).verdict.saving;
+      CHECK(before * after <= 0);
+      ++count.jumps;
+    }
+  }
+}
+
+void check_rows(const Case& c, const Weighing& w) {
+  int seen = 0;
+  for (const SensitivityRow& row : w.sensitivity) {
+    Case at = c;
+    if (!set(at, row.key, row.high)) continue;
+    if (++seen > 6) break;
+    CAPTURE(row.key);
+    const Verdict there = weighed(at, false).verdict;
+    // 4 errors: half a dozen rows of several cases are looked at.
+    CHECK(std::abs(*there.saving - row.saving_high) <= 4 * std::hypot(row.high_error, there.saving_error) + 1e-6);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("turning values and rows are what weighing the changed case says: examples") {
+  Count count;
+  for (const char* name : {"label-printer.toml", "kitchen-scale.toml", "field-recorder.toml"}) {
+    CAPTURE(name);
+    const Case c = example(name, {});
+    const Weighing w = weighed(c, true);
+    check_turning_values(c, w, count);
+    check_rows(c, w);
+  }
+  CHECK(count.checked >= 10);
+  CHECK(count.jumps <= count.checked / 5);
+}
+
+TEST_CASE("turning values of made-up cases") {
+  Count count;
+  for (int i = 0; i < 6; ++i) {
+    CAPTURE(i);
+    Case c = test::minimal_case();
+    c.horizon.years.reset();
+    c.positions[0].count = 1 + i % 3;
+    c.device.age_years = test::exactly(2.0 + i);
+    c.device.use_per_day = test::exactly(60.0 + 40.0 * i);
+    c.risks.opening_write_off = test::exactly(0.02 * i);
+    c.risks.diagnosis_right = test::exactly(0.98 - 0.05 * i);
+    c.rest.remaining_years = test::exactly(2.0 + 0.7 * i);
+    c.replacements[0].price = test::exactly(40.0 + 15.0 * i);
+    const Weighing w = weighed(c, true);
+    check_turning_values(c, w, count);
+  }
+  CHECK(count.checked >= 15);
+  CHECK(count.jumps <= count.checked / 5);
+}
