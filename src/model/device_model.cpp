@@ -220,8 +220,8 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
     const auto counted = lanes.try_emplace(std::string(thing), 0).first;
     const int lane = counted->second++;
     // Interest is a choice, not luck; how long a device bought lasts is integrated out.
-    const bool drawn = key != "horizon.discount_rate" && !ends_with(key, ".life_years") &&
-                       !ends_with(key, ".life_shape");
+    const bool drawn =
+        key != "horizon.discount_rate" && !ends_with(key, ".life_years") && !ends_with(key, ".life_shape");
     if (!quantity.is_fixed() && (drawn || key == "device.life_years")) {
       const bool is_price = is_price_key(key);
       model.uncertain.push_back({.ordinal = ordinal,
@@ -231,7 +231,9 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
                                  .is_price = is_price,
                                  .bears_on_wear = bears_on_wear(key)});
       model.price_uncertain = model.price_uncertain || is_price;
-      model.purchase_uncertain = model.purchase_uncertain || is_purchase_key(key);
+      // An order costs its wait as well.
+      model.purchase_uncertain =
+          model.purchase_uncertain || is_purchase_key(key) || key == "downtime.per_day";
     }
     ++ordinal;
   });
