@@ -48,12 +48,12 @@ struct FasterBasket {
 struct HedgeChoice {
   std::string part, first, second;  ///< in the order to try them
   std::string alone;                ///< what is bought without the hedge: one of the two, or a third
-  double misfit_chance = 0;         ///< of the first
+  double misfit_chance = 0;         ///< of the one bought alone
   double costs = 0;   ///< landed and waiting, less what leftovers are worth, beyond the order without
   double saves = 0;   ///< in expectation: ordering again, waiting, giving up
   bool pays = false;  ///< the best basket has it; where it costs what it saves it does not
-  /// Chance of a misfit of the first from which on the hedge pays, all else alike; absent: at none up to 1, or the
-  /// order without it would buy the second.
+  /// Chance of a misfit of the one bought alone from which on the hedge pays, all else alike; absent: at none up to 1,
+  /// or that one is a third.
   std::optional<double> pays_from{};
 };
 

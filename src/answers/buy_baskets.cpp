@@ -170,14 +170,15 @@ void answer_fit(Buying& b, const Case& c, const std::vector<WishedPart>& wished,
                       .first = part.candidates[static_cast<std::size_t>(both[0])].name,
                       .second = part.candidates[static_cast<std::size_t>(both[1])].name,
                       .alone = part.candidates[static_cast<std::size_t>(alone)].name};
-    hedge.misfit_chance = 1.0 - wish.alone[static_cast<std::size_t>(both[0])].used_chance;
+    hedge.misfit_chance = 1.0 - wish.alone[static_cast<std::size_t>(alone)].used_chance;
     hedge.saves = misfit_of(wish, {alone}) - misfit_of(wish, both);
     hedge.costs = with->net() - without->net() + hedge.saves;
     hedge.pays = pays;
-    // Both the cost of a misfit alone and with a hedge are in proportion to the first one's misfit chance.
-    if (hedge.saves > 0 && alone == both[0]) {
-      const double from = hedge.misfit_chance * std::max(0.0, hedge.costs) / hedge.saves;
-      if (from <= 1.0) hedge.pays_from = from;
+    // Tried before the other, the one bought alone has a misfit cost in proportion to its misfit chance, hedged or not.
+    if (alone == both[0] || alone == both[1]) {
+      const double saves = misfit_of(wish, {alone}) - misfit_of(wish, {alone, both[0] + both[1] - alone});
+      const double from = hedge.misfit_chance * std::max(0.0, hedge.costs) / saves;
+      if (saves > 0 && from <= 1.0) hedge.pays_from = from;
     }
     b.hedges.push_back(std::move(hedge));
   }

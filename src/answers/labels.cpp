@@ -84,6 +84,7 @@ constexpr std::array words = {
     Words{"replacement.resale", "resale of {} at the horizon ($)"},
     Words{"replacement.delivery_days", "delivery of {} (days)"},
     Words{"rest.remaining_years", "remaining life of the rest (years)"},
+    Words{"device.life_years", "life of such a device (years)"},
     Words{"rest.shape", "Weibull shape of the rest"},
     Words{"downtime.per_day", "cost of a day without it ($)"},
     Words{"downtime.bench_days", "days on the bench"},

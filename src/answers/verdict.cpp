@@ -104,9 +104,8 @@ Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& resu
   }
   verdict.kind = verdict_kind(contest, *best);
   verdict.best = results[*best].name;
-  if (repair && replacement) {
-    add_saving(verdict, contest, *repair, *replacement);
-  }
+  // A saving against a price that is only assumed would say nothing.
+  if (repair && replacement && !contest.unpriced) add_saving(verdict, contest, *repair, *replacement);
   const int kind = kind_of_answer(contest.options[*best].kind);
   const auto other =
       contest.least(costs, [&](std::size_t i) { return kind_of_answer(contest.options[i].kind) != kind; });

@@ -91,7 +91,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   if (repair && contest.options[*repair].kind == OptionKind::repair) {
     auto bought = purchase_answer(contest, *repair, settings);
     w.order = std::move(bought.order);
-    if (replacement && settings.what_ifs) {
+    if (replacement && settings.what_ifs && !contest.unpriced) {
       compare(w, contest, *repair, *replacement, in_time, rates, cache, settings);
       if (w.order->leftovers > 0) {
         const double worth_each = bought.pieces_used > 0 ? w.order->leftover_value / bought.pieces_used : 0.0;
@@ -99,7 +99,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
                                                      bought.pieces_used, w.order->leftovers));
       }
     }
-  } else if (repair && replacement && settings.what_ifs) {
+  } else if (repair && replacement && settings.what_ifs && !contest.unpriced) {
     compare(w, contest, *repair, *replacement, in_time, rates, cache, settings);
   }
   add_survivors(w, contest, cache, settings);

@@ -239,7 +239,10 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
   bulk->add_option("--quotation", options.quotation_paths, "Prices as quoted, CSV; may be repeated")
       ->type_name("FILE")
       ->allow_extra_args(false);
-  bulk->add_flag("--decimal-comma", options.quotations.decimal_comma, "1,5 in a quotation is one and a half");
+  // Bound to the optional, CLI11 would count the flag and so set it to false where it is not given.
+  bulk->add_flag_callback(
+      "--decimal-comma", [&options] { options.quotations.decimal_comma = true; },
+      "1,5 in a quotation is one and a half");
   add_overrides_option(bulk, options.overrides);
   add_rates_option(bulk, options.rates_directory);
   add_seed_option(bulk, settings.seed);

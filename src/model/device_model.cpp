@@ -231,7 +231,9 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
                                  .is_price = is_price,
                                  .bears_on_wear = bears_on_wear(key)});
       model.price_uncertain = model.price_uncertain || is_price;
-      model.purchase_uncertain = model.purchase_uncertain || is_purchase_key(key);
+      // An order costs its wait as well.
+      model.purchase_uncertain =
+          model.purchase_uncertain || is_purchase_key(key) || key == "downtime.per_day";
     }
     ++ordinal;
   });

@@ -147,7 +147,7 @@ void fit(Page& page, const Buying& b) {
                                    hedge.pays ? "it pays" : "it does not pay");
     if (hedge.pays_from) {
       text += fmt::format(" It pays from a misfit chance of {} of {} on; here it is {}.",
-                          percent(*hedge.pays_from), hedge.first, percent(hedge.misfit_chance));
+                          percent(*hedge.pays_from), hedge.alone, percent(hedge.misfit_chance));
     }
     page.paragraph(text, false, 2, 2);
   }

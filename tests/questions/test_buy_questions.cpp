@@ -187,7 +187,9 @@ price = 3.45
   // Derived: threshold cB / (cB + postage + delay) = 3.45 / (3.45 + 6.90 + 2 x 2.50) = 0.2248.
   const Buying doubtful = buy_text(text(0.75));
   REQUIRE(doubtful.hedges.size() == 1);
-  CHECK(doubtful.hedges.front().first == "A");
+  CHECK(doubtful.hedges.front().first == "B");  // of the two the better fit is tried first
+  CHECK(doubtful.hedges.front().alone == "A");
+  CHECK(near_abs(doubtful.hedges.front().misfit_chance, 0.25, 1e-12));
   REQUIRE(doubtful.hedges.front().pays_from);
   CHECK(near_abs(*doubtful.hedges.front().pays_from, 3.45 / 15.35, 1e-6));
   CHECK(near_abs(doubtful.hedges.front().costs, 3.45, 1e-6));

@@ -238,7 +238,7 @@ TEST_CASE("numbers and choices are refused unless they are exactly right") {
 TEST_CASE("the schema command prints the schema") {
   const Run schema = run({"schema"});
   CHECK(schema.code == answered);
-  CHECK(schema.out.find("\"title\": \"mendworth.weighing, version 1\"") != std::string::npos);
+  CHECK(schema.out.find("\"title\": \"mendworth.weighing, version 2\"") != std::string::npos);
 }
 
 TEST_CASE("names for the rates are letters, digits and hyphens") {

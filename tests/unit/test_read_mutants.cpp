@@ -104,7 +104,7 @@ std::string fault_of(const std::string& text) {
   try {
     const Case c = read_case(text, "mutant.toml", built_in_rates());
     check(c);
-    const Weighing w = weigh(c, built_in_rates(), {.futures = 100, .threads = 1});
+    const Weighing w = weigh(c, built_in_rates(), {.futures = 100, .threads = 1, .what_ifs = false});
     static_cast<void>(weighing_json(w));  // throws where a number is not finite
     static_cast<void>(weighing_text(w, {}));
   } catch (const InputError& error) {
