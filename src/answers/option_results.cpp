@@ -33,6 +33,13 @@ CostParts cost_parts(const Contest& contest, std::size_t option) {
     }
     return parts.benefit;
   };
+  // Where no replacement has a price, what is assumed for it is no cost.
+  std::vector<double> assumed(static_cast<std::size_t>(items.size()), 0.0);
+  for (std::size_t r = 0; contest.unpriced && r < items.devices.size(); ++r) {
+    for (const int item : items.devices[r].device.all())
+      assumed[static_cast<std::size_t>(item)] =
+          contest.assumed_price * (1.0 + contest.model.c.replacements[r].tax.base());
+  }
   for (int item = 0; item < items.size(); ++item) {
     const Tally::Sum& sum = contest.ensemble.tallies[option].items[static_cast<std::size_t>(item)];
     const Heading heading = items.heading(item);
@@ -46,8 +53,9 @@ CostParts cost_parts(const Contest& contest, std::size_t option) {
       const double taxed = cost.goods + cost.shipping + cost.fees + cost.duty;
       if (taxed > 0) goods = cost.goods / taxed;
     }
-    target(heading) += goods * sum.money / n;
-    parts.shipping += (1.0 - goods) * sum.money / n;
+    const double money = (sum.money - sum.amount * assumed[static_cast<std::size_t>(item)]) / n;
+    target(heading) += goods * money;
+    parts.shipping += (1.0 - goods) * money;
   }
   return parts;
 }

@@ -39,7 +39,7 @@ std::size_t column_of(std::string_view name) {
                                   column_names.begin());
 }
 
-std::size_t known_columns(const CsvRow& header) {
+std::size_t known_quotation_columns(const CsvRow& header) {
   std::size_t known = 0;
   for (const std::string_view name : header.fields) known += column_of(name) < columns;
   return known;
@@ -284,7 +284,7 @@ std::vector<QuotedLadder> read_quotation(std::string_view csv, const std::string
                                          const QuotationOptions& options) {
   csv = input::checked_csv(csv, source_name);
   const char separator =
-      input::separator_of_header(csv, options.decimal_comma.value_or(false) ? ";\t" : ",;\t", known_columns);
+      input::separator_of_header(csv, options.decimal_comma.value_or(false) ? ";\t" : ",;\t", known_quotation_columns);
   bool decimal_comma = options.decimal_comma.value_or(false);
   if (!options.decimal_comma) {
     const DecimalMark mark = decimal_mark_of(csv, separator);

@@ -14,7 +14,7 @@ using namespace mendworth;
 
 namespace {
 
-constexpr int futures = 4000;
+constexpr int futures = 1000;
 
 Weighing weighed(const Case& c, bool what_ifs) {
   return weigh(c, built_in_rates(), {.seed = 3, .futures = futures, .threads = 2, .what_ifs = what_ifs});
@@ -81,20 +81,20 @@ void check_rows(const Case& c, const Weighing& w) {
 
 TEST_CASE("turning values and rows are what weighing the changed case says: examples") {
   Count count;
-  for (const char* name : {"label-printer.toml", "kitchen-scale.toml", "field-recorder.toml"}) {
+  for (const char* name : {"label-printer.toml", "kitchen-scale.toml"}) {
     CAPTURE(name);
     const Case c = example(name, {});
     const Weighing w = weighed(c, true);
     check_turning_values(c, w, count);
     check_rows(c, w);
   }
-  CHECK(count.checked >= 10);
+  CHECK(count.checked >= 6);
   CHECK(count.jumps <= count.checked / 5);
 }
 
 TEST_CASE("turning values of made-up cases") {
   Count count;
-  for (int i = 0; i < 6; ++i) {
+  for (int i = 0; i < 4; ++i) {
     CAPTURE(i);
     Case c = test::minimal_case();
     c.horizon.years.reset();
@@ -108,6 +108,6 @@ TEST_CASE("turning values of made-up cases") {
     const Weighing w = weighed(c, true);
     check_turning_values(c, w, count);
   }
-  CHECK(count.checked >= 15);
+  CHECK(count.checked >= 10);
   CHECK(count.jumps <= count.checked / 5);
 }
