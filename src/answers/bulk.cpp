@@ -308,6 +308,7 @@ void add_notes(BulkAnswer& answer, const Case& c, bool referred) {
 }  // namespace
 
 BulkAnswer bulk_what_if(const Case& c, const RateBook& rates, const BulkSettings& settings) {
+  mendworth::check(c);
   check(c, settings);
   const Bulk& bulk = *c.bulk;
   const auto quoted = quoted_cases(c, settings.quotations);

@@ -57,6 +57,7 @@ OrderAnswer order_of(const Case& c, const Basket& best, const std::vector<Wished
 }  // namespace
 
 Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
+  check(c);
   const WeighSettings weighing = weighing_settings(wanted);
   Buying b;
   b.settings = wanted;

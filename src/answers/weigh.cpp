@@ -54,6 +54,7 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
 }  // namespace
 
 Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted) {
+  check(c);
   const WeighSettings settings = checked(wanted);
   ModelCache cache;
   const Contest contest(c, rates, {}, settings, full_effort(settings), cache);

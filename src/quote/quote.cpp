@@ -232,6 +232,7 @@ Money rounded(double amount, const Currency& currency) {
 }
 
 QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const QuoteSettings& wanted) {
+  check(c);
   const QuoteSettings settings = checked(c, wanted);
   require_agreement(c, shop);
   if (auto refusal = refuse_unlicensed(c, shop, rates)) return {.quote = {}, .refusal = std::move(refusal)};

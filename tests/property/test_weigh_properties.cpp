@@ -70,7 +70,7 @@ class RandomCases {
     }
     auto& sold = c.parts[0].candidates[0];
     sold.fit = number(0.6, 1);
-    sold.dead_on_arrival = number(0, 0.05);
+    sold.dead_on_arrival = number(1e-5, 0.05);
     sold.offers[0].prices = ladder({{1, real(0.5, 3)}, {10, real(0.2, 0.5)}});
     if (chance(0.4)) sold.offers[0].multiple = whole(2, 10);
     if (chance(0.4)) {
@@ -81,10 +81,10 @@ class RandomCases {
     c.suppliers[0].tax = number(0, 0.25);
     c.labour.rate_per_hour = number(0, 60);
     c.labour.visit_minutes = number(5, 60);
-    c.risks.opening_mendable = number(0, 0.1);
-    c.risks.opening_write_off = number(0, 0.05);
-    c.risks.joint_mendable = number(0, 0.02);
-    c.risks.joint_write_off = number(0, 0.01);
+    c.risks.opening_mendable = number(1e-5, 0.1);
+    c.risks.opening_write_off = number(1e-5, 0.05);
+    c.risks.joint_mendable = number(1e-5, 0.02);
+    c.risks.joint_write_off = number(1e-5, 0.01);
     c.risks.mend_minutes = number(5, 60);
     c.risks.diagnosis_right = number(0.5, 1);
     if (chance(0.3)) {
@@ -97,7 +97,7 @@ class RandomCases {
     c.rest.remaining_years = number(1, 10);
     c.downtime.per_day = chance(0.4) ? number(0, 10) : exactly(0);
     c.horizon.years = number(1, 8);
-    c.horizon.discount_rate = number(0, 0.1);
+    c.horizon.discount_rate = number(1e-5, 0.1);
     return c;
   }
 

@@ -209,7 +209,7 @@ TEST_CASE("policies that do the same are equal within the error") {
 TEST_CASE("what an opening costs: learning, a lost device, the wait for pieces") {
   Case c = fleet(4, 3);
   c.positions[0].count = 1;
-  c.bulk->years = 0.00005;
+  c.bulk->years = 0.001;
   c.labour.learning_rate = test::exactly(0.8);
   c.risks.opening_write_off = test::exactly(0.1);
   c.replacements[0].setup_minutes = test::exactly(60);
@@ -227,7 +227,7 @@ TEST_CASE("what an opening costs: learning, a lost device, the wait for pieces")
 TEST_CASE("a policy that wants more pieces than there are has no star") {
   Case c = fleet(4, 3);
   c.positions[0].count = 1;
-  c.bulk->years = 0.00005;
+  c.bulk->years = 0.001;
   c.parts[0].candidates[0].offers[0].stock = 3;
   const BulkAnswer answer = ask(c, quick());
   const FleetPolicies& p = *answer.scenarios.front().policies;

@@ -20,7 +20,7 @@ constexpr double labour = (15 + 20 + 8) / 60.0 * 30.0;  // of one repair in the 
 
 /// Nothing fails again and the rest outlasts the horizon of five years at 3 %.
 Case quiet_case(int on_hand, double other_uses, double shelf_life, double resale) {
-  Case c = one_position(1e12, 2.0, 5.0, 0.03);
+  Case c = one_position(1e8, 2.0, 5.0, 0.03);
   c.parts[0].candidates[0].on_hand = on_hand;
   c.parts[0].other_uses_per_year = exactly(other_uses);
   c.parts[0].shelf_life_years = exactly(shelf_life);
