@@ -283,8 +283,8 @@ class QuotationReader {
 std::vector<QuotedLadder> read_quotation(std::string_view csv, const std::string& source_name,
                                          const QuotationOptions& options) {
   csv = input::checked_csv(csv, source_name);
-  const char separator =
-      input::separator_of_header(csv, options.decimal_comma.value_or(false) ? ";\t" : ",;\t", known_quotation_columns);
+  const char separator = input::separator_of_header(
+      csv, options.decimal_comma.value_or(false) ? ";\t" : ",;\t", known_quotation_columns);
   bool decimal_comma = options.decimal_comma.value_or(false);
   if (!options.decimal_comma) {
     const DecimalMark mark = decimal_mark_of(csv, separator);

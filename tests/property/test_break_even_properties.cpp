@@ -57,7 +57,8 @@ void check_turning_values(const Case& c, const Weighing& w, Count& count) {
       const double step = std::max(1e-4 * (b.high - b.low), 1e-3 * std::abs(value));
       set(below, b.key, std::max(b.low, value - step));
       set(above, b.key, std::min(b.high, value + step));
-      const double before = *weighed(below, false).verdict.saving, after = *weighed(above, false).verdict.saving;
+      const double before = *weighed(below, false).verdict.saving,
+                   after = *weighed(above, false).verdict.saving;
       CHECK(before * after <= 0);
       ++count.jumps;
     }
@@ -73,7 +74,8 @@ void check_rows(const Case& c, const Weighing& w) {
     CAPTURE(row.key);
     const Verdict there = weighed(at, false).verdict;
     // 4 errors: half a dozen rows of several cases are looked at.
-    CHECK(std::abs(*there.saving - row.saving_high) <= 4 * std::hypot(row.high_error, there.saving_error) + 1e-6);
+    CHECK(std::abs(*there.saving - row.saving_high) <=
+          4 * std::hypot(row.high_error, there.saving_error) + 1e-6);
   }
 }
 
