@@ -29,13 +29,6 @@ Case with_price(Case c, double price) {
   return c;
 }
 
-/// Pieces of each part that a visit may need at the most.
-std::vector<int> most_pieces(const DeviceModel& model) {
-  std::vector<int> most(model.c.parts.size(), 0);
-  for (const auto& p : model.positions) ++most[static_cast<std::size_t>(p.part)];
-  return most;
-}
-
 /// What a new device would have to cost for the best repair to cost as much: found step by step, as the rule for later
 /// failures hangs on it.
 double price_to_assume(const Case& c, const RateBook& rates, const Hypothesis& hypothesis,
@@ -82,12 +75,19 @@ bool is_unpriced(const Case& c) {
                                              [](const Replacement& r) { return r.price.has_value(); });
 }
 
+std::vector<int> most_pieces_of(const DeviceModel& model) {
+  std::vector<int> most(model.c.parts.size(), 0);
+  for (const auto& p : model.positions) ++most[static_cast<std::size_t>(p.part)];
+  return most;
+}
+
 Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothesis,
                  const WeighSettings& settings, const Effort& effort, ModelCache& cache)
     : model(DeviceModel::make(
           is_unpriced(c) ? with_price(c, price_to_assume(c, rates, hypothesis, settings, cache)) : c,
           hypothesis, cache)),
-      book(model.c, most_pieces(model)),
+      book(model.c, most_pieces_of(model)),
+      standing_orders(book.size()),
       items(model.c, book.size()),
       unit(unit_costs(model.c, items, book)),
       chains(model.c, items, unit),

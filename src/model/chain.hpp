@@ -4,7 +4,6 @@
 #include <vector>
 
 #include "model/pricing.hpp"
-#include "numeric/weibull.hpp"
 
 namespace mendworth {
 
@@ -19,7 +18,14 @@ class DeviceLife {
   [[nodiscard]] double worth_at_end(double growth) const;
 
  private:
-  std::vector<WeibullLaw> laws_;
+  /// Weibull laws of one shape.
+  struct OfShape {
+    double shape = 1;
+    std::vector<double> scales{}, inverse_powers{};  ///< scale^-shape
+  };
+  [[nodiscard]] double worth_by_midpoints(double growth, int points) const;
+
+  std::vector<OfShape> laws_;
   double mean_ = 0;
 };
 
@@ -84,11 +90,11 @@ class Chains {
                                   const std::vector<UnitCost>& unit) const;
 
   std::vector<DeviceLife> lives_;
+  std::vector<double> worths_at_end_;  // of each life, where the need goes on
   double growth_ = 0;
   std::optional<double> ends_;  // the longest need
   bool relative_ = false;
   int best_ = -1;
-  double best_worth_at_end_ = 0;
   double step_ = 0;
   std::vector<double> devices_;  // over 0, step, 2 step ... of need
   std::vector<Bought> bought_;
