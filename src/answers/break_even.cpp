@@ -27,9 +27,9 @@ double between(const Point& a, const Point& b) {
   return std::clamp(x, a.x + margin, b.x - margin);
 }
 
-class Search {
+class ZeroSearch {
  public:
-  Search(const WhatIf& what_if, const Case& c, const Knob& knob)
+  ZeroSearch(const WhatIf& what_if, const Case& c, const Knob& knob)
       : what_if_(what_if), c_(c), knob_(knob), range_(knob.high - knob.low) {}
 
   BreakEven run() {
@@ -157,7 +157,7 @@ class Search {
 }  // namespace
 
 BreakEven break_even_of(const WhatIf& what_if, const Case& c, const Knob& knob) {
-  return Search(what_if, c, knob).run();
+  return ZeroSearch(what_if, c, knob).run();
 }
 
 BreakEven leftovers_break_even(double without, double worth_each, double used, int leftovers) {

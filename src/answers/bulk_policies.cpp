@@ -46,7 +46,7 @@ struct Opening {
 };
 
 /// What happens, discounted where it stands for money.
-struct Tally {
+struct FleetTally {
   double openings = 0, unplanned = 0;
   double labour = 0, risk = 0, downtime = 0;
   std::vector<double> pieces;  ///< per part
@@ -176,7 +176,7 @@ class FleetPlay {
         working_(fleet, c, false, seed) {}
 
   [[nodiscard]] PolicyRuns all() {
-    std::array<std::vector<Tally>, all_policies.size()> tallies;
+    std::array<std::vector<FleetTally>, all_policies.size()> tallies;
     for (std::size_t f = 0; f < static_cast<std::size_t>(futures_); ++f) {
       std::array<std::vector<Opening>, all_policies.size()> openings;
       for (int d = 0; d < size_.devices; ++d) {
@@ -194,13 +194,13 @@ class FleetPlay {
   }
 
  private:
-  [[nodiscard]] PolicyRun run_of(Policy policy, const std::vector<Tally>& tallies) const {
+  [[nodiscard]] PolicyRun run_of(Policy policy, const std::vector<FleetTally>& tallies) const {
     const auto count = static_cast<double>(tallies.size());
     PolicyRun run;
     PolicyCost& cost = run.cost;
     cost.policy = policy;
     std::vector<double> pieces(c_.parts.size(), 0.0);
-    for (const Tally& t : tallies) {
+    for (const FleetTally& t : tallies) {
       cost.openings += t.openings / count;
       cost.unplanned += t.unplanned / count;
       cost.labour += t.labour / count;
@@ -217,7 +217,7 @@ class FleetPlay {
     }
     cost.total = cost.labour + cost.risk + cost.downtime + cost.parts;
     double squares = 0;
-    for (const Tally& t : tallies) {
+    for (const FleetTally& t : tallies) {
       double total = t.labour + t.risk + t.downtime + supply.wait;
       for (std::size_t p = 0; p < pieces.size(); ++p) total += supply.each[p] * t.pieces[p];
       squares += (total - cost.total) * (total - cost.total);
@@ -310,8 +310,8 @@ class FleetPlay {
     }
   }
 
-  [[nodiscard]] Tally tally_of(const std::vector<Opening>& openings) const {
-    Tally tally;
+  [[nodiscard]] FleetTally tally_of(const std::vector<Opening>& openings) const {
+    FleetTally tally;
     tally.pieces.assign(c_.parts.size(), 0.0);
     tally.now.assign(c_.parts.size(), 0.0);
     tally.labour = unit_.case_work();

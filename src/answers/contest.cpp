@@ -177,7 +177,8 @@ Purchase Contest::purchase_of(const Option& option, const std::vector<int>& piec
                       {.seed = settings_.seed,
                        .threads = settings_.threads,
                        .futures = std::min(effort_.worth_futures, settings_.futures),
-                       .most_steps = effort_.most_steps});
+                       .most_steps = effort_.most_steps,
+                       .repaired_again = option.plan.spares_for_again});
 }
 
 bool Contest::is_repair(std::size_t option) const {

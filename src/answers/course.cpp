@@ -49,12 +49,6 @@ bool same_plan(const RepairPlan& a, const RepairPlan& b) {
                                                     b.supplies.end(), same_supply);
 }
 
-bool same_order(const std::vector<OrderItem>& a, const std::vector<OrderItem>& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const OrderItem& x, const OrderItem& y) {
-    return x.part == y.part && x.candidate == y.candidate && x.offer == y.offer && x.quantity == y.quantity;
-  });
-}
-
 }  // namespace
 
 double Course::cost(const std::vector<double>& unit) const {
@@ -106,7 +100,7 @@ Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSet
       const RepairPlan& plan = course->option.plan;
       if (course->option.kind != option.kind || !same_plan(plan, option.plan)) return false;
       if (plan.first_order < 0) return order.empty();
-      return same_order(more.book.order(plan.first_order).items, order);
+      return more.book.order(plan.first_order).items == order;
     });
   };
   for (std::size_t i = 0; i < other.options.size(); ++i) {

@@ -25,9 +25,9 @@ struct Subset {
   double cost = 0;
 };
 
-class Search {
+class PlanFinder {
  public:
-  Search(const DeviceModel& model, const Chains& chains, OrderBook& book, const PlanSearchSettings& settings)
+  PlanFinder(const DeviceModel& model, const Chains& chains, OrderBook& book, const PlanSearchSettings& settings)
       : model_(model),
         chains_(chains),
         book_(book),
@@ -37,22 +37,22 @@ class Search {
   PlanSearch run() {
     PlanSearch result;
     price();
-    const Option bare = option_of(0, false);
-    const Purchase least = purchase(bare);
-    if (!least.basket) {
+    auto least = buy({.option = option_of(0, false)});
+    if (!least) {
       result.had = false;
       return result;
     }
-    std::vector<Bought> bought{buy({.option = bare}, least)};
+    std::vector<Bought> bought{std::move(*least)};
     // Subsets are told apart with the spares and under the rule of one plan; where another one turns out to be best,
     // once more with its own.
     std::size_t leader = 0;
     for (int pass = 0; pass < passes && !groups_.empty(); ++pass) {
       aim_at(bought[leader]);
       for (Subset& subset : chosen_subsets()) {
-        if (std::any_of(bought.begin(), bought.end(), [&](const Bought& b) { return b.is(subset); })) continue;
-        const Purchase pieces = purchase(subset.option);
-        if (pieces.basket) bought.push_back(buy(std::move(subset), pieces));
+        const bool known =
+            std::any_of(bought.begin(), bought.end(), [&](const Bought& b) { return b.is(subset); });
+        if (known) continue;
+        if (auto with_pieces = buy(std::move(subset))) bought.push_back(std::move(*with_pieces));
       }
       const auto best = static_cast<std::size_t>(
           std::min_element(bought.begin(), bought.end(),
@@ -102,11 +102,34 @@ class Search {
   [[nodiscard]] std::vector<int> pieces_of(const Option& option) const {
     return pieces_by_part(c(), model_.positions, option.plan.renew_now);
   }
-  [[nodiscard]] Purchase purchase(const Option& option) const {
-    return purchase_for(scene(), unit_, option, pieces_of(option), purchasing());
+  /// Absent where it cannot be had. Spares and the rule for later failures hang on each other: what is best for few
+  /// spares and for many is tried.
+  std::optional<Bought> buy(const Subset& subset) {
+    std::optional<Bought> best;
+    std::vector<OrderItem> tried;
+    for (const bool again : {false, true}) {
+      if (again && (c().device.must_keep || !best)) break;
+      const int orders = book_.size();
+      PurchasingSettings settings = purchasing();
+      settings.repaired_again = again;
+      const Purchase pieces =
+          purchase_for(scene(), unit_, subset.option, pieces_of(subset.option), settings);
+      if (!pieces.basket) return std::nullopt;
+      if (again && pieces.basket->items == tried) break;
+      tried = pieces.basket->items;
+      Bought bought = supplied(subset, pieces);
+      bought.subset.option.plan.spares_for_again = again;
+      if (!best || bought.subset.cost < best->subset.cost) {
+        best = std::move(bought);
+      } else {
+        book_.shrink(orders);
+        price();
+      }
+    }
+    return best;
   }
 
-  Bought buy(Subset subset, const Purchase& pieces) {
+  Bought supplied(Subset subset, const Purchase& pieces) {
     RepairPlan& plan = subset.option.plan;
     plan.supplies.clear();
     plan.rule = {};
@@ -382,7 +405,7 @@ class Search {
 
 PlanSearch search_plans(const DeviceModel& model, const Chains& chains, OrderBook& book,
                         const PlanSearchSettings& settings) {
-  return Search(model, chains, book, settings).run();
+  return PlanFinder(model, chains, book, settings).run();
 }
 
 }  // namespace mendworth

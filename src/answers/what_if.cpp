@@ -8,10 +8,10 @@ namespace mendworth {
 namespace {
 
 constexpr int few_futures = 768, fine_futures = 4096;
-constexpr int choice_futures = 512;
+constexpr int choice_futures = 1024;
 constexpr std::int64_t few_steps = 20'000;
-constexpr int first_futures = 128;
-constexpr double telling_errors = 3.5;
+constexpr int glance_futures = 128;
+constexpr double surely_dearer = 3.5;
 
 struct Mean {
   double mean = 0, deviation = 0;
@@ -61,7 +61,7 @@ std::vector<Option> kept(const std::vector<Option>& options, const std::vector<s
   for (std::size_t i = 0; i < costs.size(); ++i) {
     const Mean behind = mean_of(difference(costs[i], costs[best]));
     const double error = behind.deviation / std::sqrt(static_cast<double>(costs[i].size()));
-    if (i == best || behind.mean <= telling_errors * error) left.push_back(options[i]);
+    if (i == best || behind.mean <= surely_dearer * error) left.push_back(options[i]);
   }
   return left;
 }
@@ -182,7 +182,7 @@ SavingValue WhatIf::rerun(const Courses& courses, const Case& changed, const Hyp
   std::vector<Option> repairs, replacements;
   for (const auto& course : courses.list)
     (is_replacement(*course) ? replacements : repairs).push_back(course->option);
-  repairs = kept(repairs, run(repairs, std::min(first_futures, futures)).costs);
+  repairs = kept(repairs, run(repairs, std::min(glance_futures, futures)).costs);
   std::vector<Option> options = std::move(repairs);
   const std::size_t first_replacement = options.size();
   options.insert(options.end(), replacements.begin(), replacements.end());
