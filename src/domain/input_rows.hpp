@@ -50,27 +50,72 @@ auto& reach(void* owner) {
   return ((static_cast<decltype(owner_type(First))*>(owner)->*First).*....*Rest);
 }
 
+// What a row says beside its key, in any order; limits and what it bears on too.
+using text = std::string_view;
+struct words {
+  text what, unit{};
+};
+struct help {
+  text line;
+};
+/// Must be there, as a rule; with `what` the reader says so by itself.
+struct needed {
+  text what{}, remedy{}, only_known_by{};
+};
+struct rates {
+  text name;
+};
+struct or_else {
+  double value;
+};
+struct or_word {
+  text word;
+};
+struct one_of {
+  std::span<const text> names;
+};
+inline constexpr struct by_hand_type {
+} by_hand;
+
+constexpr void say(Input& row, const Limits& limits) { row.limits = limits; }
+constexpr void say(Input& row, BearsOn bears_on) { row.bears_on = bears_on; }
+constexpr void say(Input& row, const words& w) { row.words = w.what, row.unit = w.unit; }
+constexpr void say(Input& row, const help& h) { row.help = h.line; }
+constexpr void say(Input& row, const needed& n) {
+  row.starred = true;
+  row.missing = n.what, row.remedy = n.remedy, row.only_known_by = n.only_known_by;
+}
+constexpr void say(Input& row, const rates& r) { row.rates = r.name; }
+constexpr void say(Input& row, const or_else& o) { row.otherwise = o.value; }
+constexpr void say(Input& row, const or_word& o) { row.word = o.word; }
+constexpr void say(Input& row, const one_of& o) { row.names = o.names; }
+constexpr void say(Input& row, by_hand_type) { row.by_hand = true; }
+
 template <auto... Path>
-constexpr Input at(std::string_view key, const Limits& limits = {}, BearsOn bears_on = BearsOn::other) {
-  Input out{.key = key, .limits = limits, .bears_on = bears_on};
+constexpr Input at(text key, const auto&... said) {
+  Input out{.key = key};
   out.kind = kind_of<std::remove_reference_t<decltype(reach<Path...>(nullptr))>>();
   out.slot = [](void* owner) -> Slot { return &reach<Path...>(owner); };
+  (say(out, said), ...);
   return out;
 }
 
 /// What has no place of its own in the struct.
-constexpr Input unplaced(InputKind kind, std::string_view key, const Limits& limits = {}) {
-  return {.key = key, .kind = kind, .limits = limits, .by_hand = true};
+constexpr Input unplaced(InputKind kind, text key, const auto&... said) {
+  Input out{.key = key, .kind = kind, .by_hand = true};
+  (say(out, said), ...);
+  return out;
 }
+
+inline constexpr Limits as_many{.low = 0, .high = static_cast<double>(most_list_items)};
 
 /// A table: a member, an optional one, or a list of them.
 template <auto Member>
-constexpr Input table(std::string_view key, std::span<const Input> within,
-                      std::size_t most = most_list_items) {
+constexpr Input table(text key, std::span<const Input> within, const auto&... said) {
   using Owner = decltype(owner_type(Member));
   using Value = decltype(value_type(Member));
   Input out{.key = key, .kind = is_list<Value> ? InputKind::tables : InputKind::table, .within = within};
-  out.limits = {.low = 0, .high = static_cast<double>(most)};
+  out.limits = as_many;
   out.count = [](const void* owner) -> std::size_t {
     const Value& value = static_cast<const Owner*>(owner)->*Member;
     if constexpr (is_list<Value>) return value.size();
@@ -87,12 +132,13 @@ constexpr Input table(std::string_view key, std::span<const Input> within,
       return &value;
     }
   };
+  (say(out, said), ...);
   return out;
 }
 
 /// A table that the reader puts into something else.
-constexpr Input unplaced_table(InputKind kind, std::string_view key, std::span<const Input> within) {
-  Input out = unplaced(kind, key, {.low = 0, .high = static_cast<double>(most_list_items)});
+constexpr Input unplaced_table(InputKind kind, text key, std::span<const Input> within, const auto&... said) {
+  Input out = unplaced(kind, key, as_many, said...);
   out.within = within;
   return out;
 }

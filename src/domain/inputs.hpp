@@ -72,57 +72,10 @@ struct Input {
   std::span<const Input> within{};                    ///< of a table
   std::size_t (*count)(const void* owner) = nullptr;  ///< how many there are of the table
   void* (*item)(void* owner, std::size_t at) = nullptr;
-
-  // To write a table line by line.
-  [[nodiscard]] constexpr Input called(std::string_view text, std::string_view of_unit = "") const {
-    Input out = *this;
-    out.words = text;
-    out.unit = of_unit;
-    return out;
-  }
-  [[nodiscard]] constexpr Input helped(std::string_view text) const {
-    Input out = *this;
-    out.help = text;
-    return out;
-  }
-  /// Must be there; with `what` the reader says so by itself.
-  [[nodiscard]] constexpr Input needed(std::string_view what = "", std::string_view what_to_do = "",
-                                       std::string_view known_by = "") const {
-    Input out = *this;
-    out.starred = true;
-    out.missing = what;
-    out.remedy = what_to_do;
-    out.only_known_by = known_by;
-    return out;
-  }
-  [[nodiscard]] constexpr Input from_rates(std::string_view name) const {
-    Input out = *this;
-    out.rates = name;
-    return out;
-  }
-  [[nodiscard]] constexpr Input or_else(double value) const {
-    Input out = *this;
-    out.otherwise = value;
-    return out;
-  }
-  [[nodiscard]] constexpr Input or_word(std::string_view text) const {
-    Input out = *this;
-    out.word = text;
-    return out;
-  }
-  [[nodiscard]] constexpr Input one_of(std::span<const std::string_view> allowed) const {
-    Input out = *this;
-    out.names = allowed;
-    return out;
-  }
-  [[nodiscard]] constexpr Input hand() const {
-    Input out = *this;
-    out.by_hand = true;
-    return out;
-  }
 };
 
 [[nodiscard]] std::span<const Input> case_inputs();
+[[nodiscard]] std::span<const Input> shop_inputs();
 
 /// The input of a key of that table, with or without the numbers of lists: "part.1.candidate.2.fit" or
 /// "part.candidate.fit". Null if there is none.

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
+#include <type_traits>
 #include <utility>
 
 #include <fmt/format.h>
@@ -150,6 +152,25 @@ std::optional<Quantity> read_quantity(const Node& node, const std::string& key, 
   return Quantity::exactly(node.number);
 }
 
+TableReader::TableReader(const Node& table, std::string path, Problems& problems,
+                         std::span<const Input> inputs)
+    : table_(&table), path_(std::move(path)), problems_(&problems), inputs_(inputs) {
+  for (const Input& input : inputs) static_cast<void>(find(input.key));
+}
+
+const Input& TableReader::input(std::string_view key) const {
+  const Input* found = find_input(inputs_, key);
+  if (found == nullptr) throw std::logic_error(fmt::format("'{}' is no input of '{}'", key, path_));
+  return *found;
+}
+
+std::span<const Input> TableReader::within(std::string_view key) const {
+  for (const Input& input : inputs_) {
+    if (input.key == key && !input.within.empty()) return input.within;
+  }
+  return {};
+}
+
 std::string TableReader::key_of(std::string_view key) const {
   return path_.empty() ? std::string(key) : path_ + '.' + std::string(key);
 }
@@ -159,17 +180,13 @@ const Node* TableReader::find(std::string_view key) {
   return table_->find(key);
 }
 
-bool TableReader::lacks_tables(std::string_view key) {
+bool TableReader::lacks(std::string_view key) {
   const Node* node = find(key);
   return node == nullptr || (node->is_array() && node->items.empty());
 }
 
 bool TableReader::is_known(std::string_view key) const {
   return std::find(known_.begin(), known_.end(), key) != known_.end();
-}
-
-void TableReader::expect(const std::vector<std::string>& keys) {
-  for (const std::string& key : keys) static_cast<void>(find(key));
 }
 
 const Entry* TableReader::misspelt(std::string_view key) const {
@@ -302,16 +319,93 @@ std::optional<std::size_t> TableReader::choice(std::string_view key,
   return std::nullopt;
 }
 
-Quantity TableReader::required_quantity(std::string_view key, const Limits& limits, const std::string& what,
-                                        const std::string& remedy) {
-  if (!has(key)) missing(key, what, remedy);
-  return quantity(key, limits).value_or(Quantity::exactly(1.0));
+std::optional<int> TableReader::integer(std::string_view key) {
+  const Limits& limits = input(key).limits;
+  return integer(key, static_cast<int>(limits.low), static_cast<int>(limits.high));
+}
+
+std::optional<std::size_t> TableReader::choice(std::string_view key) {
+  const auto names = input(key).names;
+  return choice(key, {names.begin(), names.end()});
+}
+
+void TableReader::require(std::string_view key) {
+  if (!lacks(key)) return;
+  const Input& wanted = input(key);
+  std::string what(wanted.missing);
+  if (!wanted.only_known_by.empty()) what += fmt::format("; {}", wanted.only_known_by);
+  missing(key, what, std::string(wanted.remedy));
+}
+
+Quantity TableReader::required_quantity(std::string_view key) {
+  require(key);
+  return quantity(key).value_or(Quantity::exactly(1.0));
 }
 
 std::string TableReader::required_text(std::string_view key, const std::string& what,
                                        const std::string& remedy) {
   if (!has(key)) missing(key, what, remedy);
   return text(key).value_or("");
+}
+
+void TableReader::read_into(void* owner, const TakeDefault& take_default) {
+  for (const Input& input : inputs_) {
+    if (input.slot == nullptr || input.by_hand) continue;
+    if (!input.missing.empty()) require(input.key);
+    read_input(input, input.slot(owner), take_default);
+  }
+}
+
+/// Whether a word stands there that says there is no number; reports any other.
+bool TableReader::is_word(const Input& input) {
+  const Node* node = input.word.empty() ? nullptr : find(input.key);
+  if (node == nullptr || !node->is_text()) return false;
+  if (node->text != input.word) {
+    fail(input.key,
+         fmt::format("found {}, a number, a range or \"{}\" is wanted", node->described(), input.word),
+         quoted_number_remedy(node->text));
+  }
+  return true;
+}
+
+void TableReader::read_input(const Input& input, const Slot& slot, const TakeDefault& take_default) {
+  const std::string_view key = input.key;
+  const bool there = has(key);
+  const auto left_out = [&] {
+    if (!there && !input.rates.empty()) return take_default(key_of(key));
+    return Quantity::exactly(input.otherwise.value_or(1.0));
+  };
+  const auto read = [&](auto* value) {
+    using Value = std::remove_pointer_t<decltype(value)>;
+    if constexpr (std::is_same_v<Value, Quantity>) {
+      *value = there ? quantity(key).value_or(left_out()) : left_out();
+    } else if constexpr (std::is_same_v<Value, std::optional<Quantity>>) {
+      if (!is_word(input)) *value = quantity(key);
+    } else if constexpr (std::is_same_v<Value, double>) {
+      *value = there ? number(key).value_or(left_out().base()) : left_out().base();
+    } else if constexpr (std::is_same_v<Value, std::optional<double>>) {
+      *value = number(key);
+    } else if constexpr (std::is_same_v<Value, int>) {
+      *value = integer(key).value_or(static_cast<int>(left_out().base()));
+    } else if constexpr (std::is_same_v<Value, std::optional<int>>) {
+      *value = integer(key);
+    } else if constexpr (std::is_same_v<Value, bool>) {
+      *value = flag(key).value_or(*value);
+    } else if constexpr (std::is_same_v<Value, std::string>) {
+      *value = text(key).value_or(*value);
+    } else if constexpr (std::is_same_v<Value, std::optional<std::string>>) {
+      *value = text(key);
+    } else if constexpr (std::is_same_v<Value, std::vector<std::string>>) {
+      *value = lines(key);
+    } else {
+      *value = date(key);
+    }
+  };
+  std::visit(
+      [&](const auto& held) {
+        if constexpr (!std::is_same_v<std::decay_t<decltype(held)>, std::monostate>) read(held);
+      },
+      slot);
 }
 
 TableReader TableReader::section(std::string_view key) {
@@ -323,16 +417,16 @@ TableReader TableReader::section(std::string_view key) {
       written = entry->key;
     }
   }
-  if (node == nullptr) return {empty_table(), key_of(key), *problems_};
-  if (node->is_table()) return {*node, key_of(key), *problems_};
+  if (node == nullptr) return {empty_table(), key_of(key), *problems_, within(key)};
+  if (node->is_table()) return {*node, key_of(key), *problems_, within(key)};
   const bool doubled = node->is_array() && !node->items.empty() && node->items.front().is_table();
   fail(written,
        doubled ? "found a list of tables, one table is wanted"
                : fmt::format("found {}, a table is wanted", node->described()),
        fmt::format("write [{}]{}", section_head(key_of(key)),
                    doubled ? " with single brackets, once" : " on a line of its own"));
-  if (doubled) return {node->items.front(), key_of(key), *problems_};
-  return {empty_table(), key_of(key), *problems_};
+  if (doubled) return {node->items.front(), key_of(key), *problems_, within(key)};
+  return {empty_table(), key_of(key), *problems_, within(key)};
 }
 
 std::vector<TableReader> TableReader::sections(std::string_view key) {
@@ -350,7 +444,7 @@ std::vector<TableReader> TableReader::sections(std::string_view key) {
     fail(written, "found a single table, a list of tables is wanted",
          fmt::format("write [[{}]] with double brackets{}", section_head(key_of(key)),
                      path_.empty() ? "" : fmt::format(", or a list: {} = [{{ ... }}]", key)));
-    out.emplace_back(*node, key_of(key) + ".1", *problems_);
+    out.emplace_back(*node, key_of(key) + ".1", *problems_, within(key));
     return out;
   }
   if (!node->is_array()) {
@@ -367,7 +461,7 @@ std::vector<TableReader> TableReader::sections(std::string_view key) {
   for (const Node& item : node->items) {
     const std::string item_key = fmt::format("{}.{}", key_of(key), ++number);
     if (item.is_table()) {
-      out.emplace_back(item, item_key, *problems_);
+      out.emplace_back(item, item_key, *problems_, within(key));
     } else {
       problems_->add(item.place, item_key, fmt::format("found {}, a table is wanted", item.described()));
     }
@@ -401,6 +495,20 @@ void TableReader::finish() {
       problems_->add(table_->place, key_of(item.key), "missing: " + item.what, item.remedy);
     }
   }
+}
+
+double read_step(TableReader& row, const char* key, const Ladder& ladder, bool is_first,
+                 std::optional<double>& last) {
+  row.require(key);
+  const auto from = row.number(key);
+  if (from && is_first && *from > 0) {
+    row.fail(key, fmt::format("{} starts from {}, it must start from 0", ladder.first, *from), ladder.add);
+  } else if (from && last && *from <= *last) {
+    row.fail(key, fmt::format("{} are out of order: {} comes after {}", ladder.all, *from, *last),
+             fmt::format("write them by rising {}, each once", ladder.of_what));
+  }
+  if (from) last = from;
+  return from.value_or(0.0);
 }
 
 }  // namespace mendworth::input

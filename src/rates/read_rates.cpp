@@ -28,7 +28,8 @@ std::string read_source(TableReader& entry, const std::string& file_source) {
 }
 
 Quantity required(TableReader& entry, std::string_view key, const Limits& allowed) {
-  return entry.required_quantity(key, allowed, "a number or a range", "an entry states all of its figures");
+  if (!entry.has(key)) entry.missing(key, "a number or a range", "an entry states all of its figures");
+  return entry.quantity(key, allowed).value_or(Quantity::exactly(1.0));
 }
 
 double required_number(TableReader& entry, std::string_view key, const Limits& allowed) {
