@@ -117,7 +117,6 @@ Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothe
     find_repairs();
   }
   price();
-  for (Option& option : options) refit(option);
   run();
 }
 
@@ -153,18 +152,15 @@ void Contest::find_licensed() {
   option.kind = OptionKind::licensed_repair;
   option.plan.renew_now = renewed_with(model.positions, {});
   option.plan.supplies.resize(model.c.parts.size());
+  price();
+  if (!model.c.device.must_keep) {
+    const auto traces = run_traces(scene(), option, false,
+                                   {.seed = settings_.seed,
+                                    .futures = std::min(effort_.choice_futures, settings_.futures),
+                                    .threads = settings_.threads});
+    option.plan.rule = fitted_rule(traces, model.c.parts.size());
+  }
   options.push_back(std::move(option));
-}
-
-/// The rule for later failures, for the plan as it is supplied.
-void Contest::refit(Option& option) const {
-  const bool repair = option.kind == OptionKind::repair || option.kind == OptionKind::licensed_repair;
-  if (!repair || model.c.device.must_keep) return;
-  const auto traces = run_traces(scene(), option, false,
-                                 {.seed = settings_.seed,
-                                  .futures = std::min(effort_.choice_futures, settings_.futures),
-                                  .threads = settings_.threads});
-  option.plan.rule = fitted_rule(traces, model.c.parts.size());
 }
 
 void Contest::run() {

@@ -70,7 +70,6 @@ class Contest {
   void price();
   void find_repairs();
   void find_licensed();
-  void refit(Option& option) const;
   void run();
 
   WeighSettings settings_;

@@ -45,6 +45,7 @@ class WhatIf {
                                                     bool orders) const;
   [[nodiscard]] SavingValue rerun(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
                                   int futures) const;
+  [[nodiscard]] SavingValue controlled(const std::vector<double>& savings) const;
   [[nodiscard]] int futures_of(Care care) const noexcept;
 
   struct Number {
