@@ -262,7 +262,7 @@ constexpr std::array supplier{
     at<&Supplier::customs_fee>("customs_fee", limits::money, purchase, words{"customs handling: {}", "@"},
                                or_else{0}, help{"the carrier's, when duty is due"}),
     at<&Supplier::lead_days>("lead_days", limits::days, purchase, words{"lead time: {}", "days"},
-                             rates{"supplier.lead_days"}),
+                             rates{"supplier.lead_days"}, help{"from the order to the doorstep"}),
     at<&Supplier::other_goods>("other_goods", limits::money, or_else{0},
                                help{"goods for other jobs on the same order"}),
 };
