@@ -76,7 +76,7 @@ struct SpareCurve {
   std::string part, candidate;
   double small_order =
       0;  ///< what it costs to buy one when it is needed, alone and with the wait; 0: not to be had
-  double least = 0;  ///< what one sells for at the horizon, today: none that keeps so long is worth less
+  double least = 0;  ///< what one sells for when the need ends, today: none that keeps so long is worth less
   std::vector<SpareRow> rows{};
 };
 

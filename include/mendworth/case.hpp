@@ -135,7 +135,7 @@ struct Part {
   std::vector<Dimension> dimensions;  ///< measured on the failed piece or its place; names differ
   Quantity other_uses_per_year;       ///< pieces that other devices or jobs would take from the spares, >= 0
   Quantity shelf_life_years;          ///< > 0
-  Quantity spare_resale;              ///< of an unused piece at the horizon, >= 0
+  Quantity spare_resale;              ///< of an unused piece when the need ends, >= 0
 };
 
 struct ShippingTier {

@@ -170,7 +170,7 @@ struct ShopChoice {
   std::vector<CeilingRow> ceilings{};
   double overrun_chance = 0;             ///< that the charge by time is above the quoted total
   double over_limit_chance = 0;          ///< that it is above the consent limit
-  std::optional<double> owner_saving{};  ///< of the owner against the best alternative, over the horizon
+  std::optional<double> owner_saving{};  ///< of the owner against the best alternative, while the need lasts
   std::optional<double> owner_saving_with_subsidy{};
   std::vector<MarginRow> moves{};  ///< widest first; of the proposed choice only
 };

@@ -83,6 +83,11 @@ struct TextStyle {
 [[nodiscard]] std::string shop_json(const ShopPage& page);
 [[nodiscard]] const std::string& shop_schema();
 
+/// JSON Schemas (draft 2020-12) of a case file and of a shop file, for editors: keys, types and limits of each number.
+/// What hangs on several keys, only the reader knows.
+[[nodiscard]] std::string case_file_schema();
+[[nodiscard]] std::string shop_file_schema();
+
 /// All rates with their sources.
 [[nodiscard]] std::string rates_text(const RateBook& rates, const TextStyle& style);
 

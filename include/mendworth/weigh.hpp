@@ -42,7 +42,7 @@ struct CostParts {
   double keepsake = 0;   ///< loss of what the very device is worth to its owner
   double leftovers = 0;  ///< negative: worth of spares used for other jobs or sold; the drawer's
                          ///< others count by what this device changes
-  double resale = 0;     ///< negative: scrap now or later, resale at the horizon
+  double resale = 0;     ///< negative: scrap now or later, resale when the need ends
   double benefit = 0;    ///< negative: what a better device yields
   [[nodiscard]] double total() const noexcept;
 };

@@ -93,7 +93,7 @@ std::optional<int> only_supplier(const Case& c) {
 }
 
 /// How far it makes sense to look for the turning point of a price that is nothing at hand: to twice the dearest
-/// replacement, or twice what the best courses cost until the horizon.
+/// replacement, or twice what the best courses cost.
 double money_scale(const Contest& contest, std::size_t best_repair, std::size_t best_replacement) {
   double scale =
       std::max(contest.ensemble.mean_cost(best_repair), contest.ensemble.mean_cost(best_replacement));

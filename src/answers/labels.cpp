@@ -3,97 +3,14 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <string_view>
 #include <vector>
 
+#include "domain/inputs.hpp"
+
 namespace mendworth {
 namespace {
-
-struct Words {
-  std::string_view key;   ///< with the numbers left out
-  std::string_view text;  ///< "{}" takes the name of the thing, "$" the currency, "@" the supplier's
-};
-
-constexpr std::array words = {
-    Words{"device.age_years", "age of the device (years)"},
-    Words{"device.use_per_day", "use (operations a day)"},
-    Words{"device.hours_per_day", "use (hours a day)"},
-    Words{"device.guarantee_chance", "chance that a claim is met"},
-    Words{"device.guarantee_days", "wait for a claim (days)"},
-    Words{"device.bought_used_years_ago", "years since it was bought used"},
-    Words{"device.resale", "resale at the horizon ($)"},
-    Words{"device.scrap", "worth of the broken device ($)"},
-    Words{"device.keepsake", "keepsake value ($)"},
-    Words{"fault.burden_per_year", "burden of the fault ($ a year)"},
-    Words{"fault.common_cause_chance", "chance that the spill reached the mates"},
-    Words{"fault.common_cause_years", "time until the spill shows there (years)"},
-    Words{"position.renewed_years_ago", "age of the renewed {} (years)"},
-    Words{"position.share", "share of the use: {}"},
-    Words{"position.minutes", "minutes a position: {}"},
-    Words{"part.rated_life", "rated life: {}"},
-    Words{"part.shape", "Weibull shape: {}"},
-    Words{"part.other_uses_per_year", "other uses of spares: {} (a year)"},
-    Words{"part.shelf_life_years", "shelf life: {} (years)"},
-    Words{"part.spare_resale", "worth of an unused {} ($)"},
-    Words{"part.candidate.fit", "chance that it fits: {}"},
-    Words{"part.candidate.dead_on_arrival", "chance of a dead piece: {}"},
-    Words{"part.candidate.rated_life", "rated life of the new {}"},
-    Words{"part.candidate.shape", "Weibull shape of the new {}"},
-    Words{"part.candidate.offer.prices.each", "a price of {} (@)"},
-    Words{"part.candidate.offer.price", "price of {} (@)"},
-    Words{"part.candidate.offer.line_fee", "line fee for {} (@)"},
-    Words{"supplier.exchange_rate", "exchange rate: {}"},
-    Words{"supplier.exchange_fee", "exchange fee: {}"},
-    Words{"supplier.shipping.price", "shipping from {} (@)"},
-    Words{"supplier.shipping", "shipping from {} (@)"},
-    Words{"supplier.low_order_below", "low-order limit: {} (@)"},
-    Words{"supplier.low_order_fee", "low-order fee: {} (@)"},
-    Words{"supplier.tax", "tax rate: {}"},
-    Words{"supplier.duty", "duty rate: {}"},
-    Words{"supplier.duty_free_up_to", "free of duty up to: {} (@)"},
-    Words{"supplier.customs_fee", "customs handling: {} (@)"},
-    Words{"supplier.lead_days", "lead time: {} (days)"},
-    Words{"labour.rate_per_hour", "labour rate ($ an hour)"},
-    Words{"labour.case_minutes", "minutes once per case"},
-    Words{"labour.visit_minutes", "minutes per opening"},
-    Words{"labour.learning_rate", "learning rate"},
-    Words{"risk.opening_mendable", "mendable damage per opening"},
-    Words{"risk.opening_write_off", "write-off per opening"},
-    Words{"risk.joint_mendable", "mendable damage per joint"},
-    Words{"risk.joint_write_off", "write-off per joint"},
-    Words{"risk.mend_minutes", "minutes to mend damage"},
-    Words{"risk.mend_money", "money to mend damage ($)"},
-    Words{"risk.diagnosis_right", "chance that the diagnosis is right"},
-    Words{"risk.second_attempt.minutes", "minutes of a second attempt"},
-    Words{"risk.second_attempt.money", "money of a second attempt ($)"},
-    Words{"risk.second_attempt.chance", "chance that a second attempt cures it"},
-    Words{"risk.dead_found_after_closing", "dead pieces found only after closing"},
-    Words{"risk.misfit_found_after_closing", "misfits found only after closing"},
-    Words{"risk.dry_fit_minutes", "minutes of a dry fit"},
-    Words{"consumable.price", "price of {} ($)"},
-    Words{"consumable.chance", "chance that {} is used up"},
-    Words{"replacement.price", "price of {} ($)"},
-    Words{"replacement.tax", "tax on {}"},
-    Words{"replacement.shipping", "shipping of {} ($)"},
-    Words{"replacement.life_years", "life of {} (years)"},
-    Words{"replacement.life_shape", "Weibull shape of {}"},
-    Words{"replacement.setup_minutes", "set-up of {} (minutes)"},
-    Words{"replacement.benefit_per_year", "benefit of {} ($ a year)"},
-    Words{"replacement.resale", "resale of {} at the horizon ($)"},
-    Words{"replacement.delivery_days", "delivery of {} (days)"},
-    Words{"rest.remaining_years", "remaining life of the rest (years)"},
-    Words{"device.life_years", "life of such a device (years)"},
-    Words{"rest.shape", "Weibull shape of the rest"},
-    Words{"downtime.per_day", "cost of a day without it ($)"},
-    Words{"downtime.bench_days", "days on the bench"},
-    Words{"licensed_repair.price", "price of the licensed repair ($)"},
-    Words{"licensed_repair.chance", "chance that a licensed repair cures it"},
-    Words{"licensed_repair.days", "days at the licensed repairer"},
-    Words{"horizon.years", "horizon (years)"},
-    Words{"horizon.discount_rate", "discount rate a year"},
-};
 
 struct ParsedKey {
   std::string plain;  ///< without numbers
@@ -167,16 +84,17 @@ void replace_once(std::string& text, std::string_view what, const std::string& b
 }  // namespace
 
 std::string label_of(const Case& c, const std::string& key) {
+  const Input* input = find_input(case_inputs(), key);
+  if (input == nullptr || input->words.empty()) return key;
+  std::string text(input->words);
   const auto parsed = parse(key);
-  for (const auto& entry : words) {
-    if (entry.key != parsed.plain) continue;
-    std::string text(entry.text);
-    replace_once(text, "$", c.device.currency);
-    replace_once(text, "@", supplier_currency_in(c, parsed));
-    replace_once(text, "{}", name_in(c, parsed));
-    return text;
-  }
-  return key;
+  replace_once(text, "{}", name_in(c, parsed));
+  // "minutes per opening" says it already.
+  if (input->unit.empty() || input->words.find(input->unit) != std::string_view::npos) return text;
+  std::string unit(input->unit);
+  replace_once(unit, "$", c.device.currency);
+  replace_once(unit, "@", supplier_currency_in(c, parsed));
+  return fmt::format("{} ({})", text, unit);
 }
 
 std::string option_name(const Case& c, const Option& option) {

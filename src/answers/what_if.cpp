@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "domain/inputs.hpp"
+
 namespace mendworth {
 namespace {
 
@@ -90,9 +92,9 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
   now_ = {drawn.mean, drawn.deviation / std::sqrt(static_cast<double>(contest.ensemble.futures))};
 
   for_each_quantity(contest.model.c, [&](const std::string& key, const Quantity& value) {
-    numbers_.push_back({.value = value,
-                        .bears_on_events = !is_price_key(key),
-                        .bears_on_orders = is_purchase_key(key) || key == "downtime.per_day"});
+    const BearsOn on = input_of(key).bears_on;
+    numbers_.push_back(
+        {.value = value, .bears_on_events = !bears_on_price(on), .bears_on_orders = on == BearsOn::purchase});
   });
   const auto unit = totals(contest.unit);
   for (const std::size_t i : {replacement, repair}) {

@@ -251,16 +251,20 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
 }
 
 void add_schema(CLI::App& app, Schema& schema) {
-  CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of '--format json'.");
-  add_converted(command, "answer", "ANSWER",
-                "weighing (default), buying, bulk, lifetime, drawer,\nquote or quote-at-cost",
-                choice_into(schema, Choices<Schema>{{"weighing", Schema::weighing},
-                                                    {"buying", Schema::buying},
-                                                    {"bulk", Schema::bulk},
-                                                    {"lifetime", Schema::lifetime},
-                                                    {"drawer", Schema::drawer},
-                                                    {"quote", Schema::quote},
-                                                    {"quote-at-cost", Schema::quote_at_cost}}));
+  CLI::App* command =
+      app.add_subcommand("schema", "Prints the JSON Schema of '--format json', or of a file for editors.");
+  add_converted(
+      command, "answer", "ANSWER",
+      "weighing (default), buying, bulk, lifetime, drawer,\nquote, quote-at-cost; of files: case, shop",
+      choice_into(schema, Choices<Schema>{{"weighing", Schema::weighing},
+                                          {"buying", Schema::buying},
+                                          {"bulk", Schema::bulk},
+                                          {"lifetime", Schema::lifetime},
+                                          {"drawer", Schema::drawer},
+                                          {"quote", Schema::quote},
+                                          {"quote-at-cost", Schema::quote_at_cost},
+                                          {"case", Schema::case_file},
+                                          {"shop", Schema::shop_file}}));
 }
 
 const CLI::App* chosen_command(const CLI::App& app) {

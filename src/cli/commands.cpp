@@ -103,6 +103,8 @@ int schema_command(Schema schema, const Streams& streams) {
     case Schema::drawer: streams.out << drawer_schema(); break;
     case Schema::quote: streams.out << quote_schema(); break;
     case Schema::quote_at_cost: streams.out << shop_schema(); break;
+    case Schema::case_file: streams.out << case_file_schema(); break;
+    case Schema::shop_file: streams.out << shop_file_schema(); break;
   }
   return answered;
 }

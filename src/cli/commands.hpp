@@ -128,7 +128,7 @@ struct QuoteOptions {
 /// Prints a page and keeps a record, or neither: `refused` if the job must not be quoted, with the reasons as messages.
 int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings);
 
-enum class Schema { weighing, buying, bulk, lifetime, drawer, quote, quote_at_cost };
+enum class Schema { weighing, buying, bulk, lifetime, drawer, quote, quote_at_cost, case_file, shop_file };
 int schema_command(Schema schema, const Streams& streams);
 
 /// Runs a command; what it throws goes to `err` as messages and comes back as an exit code.

@@ -75,10 +75,6 @@ inline constexpr int most_pieces = 1'000'000;
 inline constexpr int most_devices = 100'000;
 inline constexpr std::size_t most_list_items = 100;  ///< positions, parts, suppliers, price breaks ... each
 
-/// The limits of a number of a case by its key in for_each_quantity, with or without the numbers of lists:
-/// "part.1.candidate.2.fit" or "part.candidate.fit". Throws std::invalid_argument for a key that is none.
-[[nodiscard]] const Limits& limits_of(std::string_view key);
-
 /// Numbers that are each within their limits but not together.
 struct Clash {
   std::string key;  ///< the first of those that it is about

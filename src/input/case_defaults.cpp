@@ -9,11 +9,21 @@
 
 namespace mendworth::input {
 
-std::string quantity_text(const Quantity& quantity, const char* unit) {
+namespace {
+
+/// As it stands behind a number.
+std::string unit_text(std::string_view unit, const std::string& currency) {
+  if (unit == "$") return currency;
+  return unit == "minutes" ? "min" : std::string(unit);
+}
+
+}  // namespace
+
+std::string quantity_text(const Quantity& quantity, std::string_view unit) {
   std::string out = number_text(quantity.base());
   if (!quantity.is_fixed())
     out += fmt::format(" ({} to {})", number_text(quantity.low()), number_text(quantity.high()));
-  if (*unit != '\0') out += fmt::format(" {}", unit);
+  if (!unit.empty()) out += fmt::format(" {}", unit);
   return out;
 }
 
@@ -39,22 +49,25 @@ const SourcedNames* CaseReader::find_default_names(const std::string& default_ke
   return nullptr;
 }
 
-Quantity CaseReader::take_default(const std::string& key, const std::string& default_key, const char* unit,
-                                  Place place) {
-  const SourcedQuantity* found = find_default(default_key, key, place);
+Quantity CaseReader::take_default(const std::string& key, Place place) {
+  const Input& input = input_of(key);
+  const SourcedQuantity* found = find_default(std::string(input.rates), key, place);
   if (found == nullptr) return Quantity::exactly(1.0);
-  record(key, quantity_text(found->value, unit), found->source);
+  record(key, quantity_text(found->value, unit_text(input.unit, case_.device.currency)), found->source);
   return found->value;
 }
 
-Quantity CaseReader::quantity_or_default(TableReader& table, std::string_view key, const Limits& limits,
-                                         const std::string& default_key, const char* unit) {
-  if (!table.has(key)) return take_default(table.key_of(key), default_key, unit, table.place());
-  return table.quantity(key, limits).value_or(Quantity::exactly(1.0));
+Quantity CaseReader::quantity_or_default(TableReader& table, std::string_view key) {
+  if (!table.has(key)) return take_default(table.key_of(key), table.place());
+  return table.quantity(key).value_or(Quantity::exactly(1.0));
+}
+
+void CaseReader::read_into(TableReader& table, void* owner) {
+  table.read_into(owner, [&](const std::string& key) { return take_default(key, table.place()); });
 }
 
 Quantity CaseReader::minutes_or_default(TableReader& table, std::string_view key) {
-  if (table.has(key)) return table.quantity(key, limits::minutes).value_or(Quantity{});
+  if (table.has(key)) return table.quantity(key).value_or(Quantity{});
   const std::string full_key = table.key_of(key);
   const SourcedNames* names = find_default_names(full_key, full_key, table.place());
   if (names == nullptr) return {};

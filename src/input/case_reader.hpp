@@ -30,7 +30,6 @@ class CaseReader {
   void read_labour();
   void record_uncounted_time();
   void read_risks();
-  void read_second_attempt(TableReader& risk);
   // read_positions.cpp
   void read_positions();
   void read_position(TableReader& table);
@@ -62,25 +61,20 @@ class CaseReader {
   // read_outcomes.cpp
   void read_consumables();
   void read_replacements();
-  void read_replacement(TableReader& table);
   void read_rest();
   void read_device_life();
-  void read_downtime();
   void read_horizon();
-  void read_licensed_repair();
   // read_bulk.cpp
   void read_bulk();
   void read_bulk_demand(TableReader& table, Bulk& bulk);
-  // read_intake.cpp
-  void read_intake();
 
   // case_defaults.cpp
-  /// The value of `key`, or the default of that name in the rates, recorded under the same key.
-  [[nodiscard]] Quantity quantity_or_default(TableReader& table, std::string_view key, const Limits& limits,
-                                             const std::string& default_key, const char* unit);
-  /// A default of the rates, recorded under `key`.
-  [[nodiscard]] Quantity take_default(const std::string& key, const std::string& default_key,
-                                      const char* unit, Place place);
+  /// What hangs on no other input, into the struct of the table.
+  void read_into(TableReader& table, void* owner);
+  /// The value of `key`, or its default of the rates.
+  [[nodiscard]] Quantity quantity_or_default(TableReader& table, std::string_view key);
+  /// The default of the rates for a key of the case, recorded under it.
+  [[nodiscard]] Quantity take_default(const std::string& key, Place place);
   [[nodiscard]] const SourcedQuantity* find_default(const std::string& default_key, const std::string& key,
                                                     Place place);
   [[nodiscard]] const SourcedNames* find_default_names(const std::string& default_key, const std::string& key,
@@ -97,6 +91,14 @@ class CaseReader {
   [[nodiscard]] std::optional<int> minor_digits(TableReader& table, std::string_view key,
                                                 const std::string& code);
 
+  /// A section of which no input hangs on another.
+  template <class Section>
+  void read_section(std::string_view key, Section& section) {
+    TableReader table = document_.section(key);
+    read_into(table, &section);
+    table.finish();
+  }
+
   TableReader document_;
   const RateBook& rates_;
   Problems& problems_;
@@ -105,7 +107,7 @@ class CaseReader {
   /// whatever only own work needs may be left out.
   bool referred_ = false;
   std::optional<Quantity> usual_position_minutes_;  ///< labour.position_minutes
-  std::optional<Quantity> device_life_;             ///< device.life_years, where it is stated
+  bool states_life_ = false;                        ///< device.life_years
   // False if there are none or one was misread: then a reference to an unknown one says nothing new.
   bool part_names_known_ = false;
   bool supplier_names_known_ = false;
@@ -114,7 +116,11 @@ class CaseReader {
 };
 
 /// "12.5", or with a range its mean and ends: "9.3 (4 to 19) min".
-[[nodiscard]] std::string quantity_text(const Quantity& quantity, const char* unit);
+[[nodiscard]] std::string quantity_text(const Quantity& quantity, std::string_view unit);
+
+/// Names of hazard classes, each once.
+[[nodiscard]] std::vector<std::string> read_hazards(TableReader& table, const char* key,
+                                                    const RateBook& rates);
 
 /// Remembers names of one kind and reports one that is used twice.
 class UniqueNames {

@@ -1,7 +1,6 @@
 #include "input/overrides.hpp"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <optional>
 #include <string_view>
@@ -10,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "domain/common_factor.hpp"
+#include "domain/inputs.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
 #include "mendworth/diagnostic.hpp"
@@ -20,12 +20,6 @@ namespace {
 
 constexpr Place here{0, 0, true};
 constexpr std::size_t longest_key = 1000;  ///< bytes; texts of a case have at most half as many
-
-bool is_list_of_tables(std::string_view key) {
-  constexpr std::array<std::string_view, 8> keys = {"position", "part",     "dimension",  "candidate",
-                                                    "offer",    "supplier", "consumable", "replacement"};
-  return std::find(keys.begin(), keys.end(), key) != keys.end();
-}
 
 std::string_view without_blanks(std::string_view text) {
   const std::size_t first = text.find_first_not_of(" \t");
@@ -140,6 +134,12 @@ class Override {
     if (next->is_table()) return into_table(*next, after);
     if (next->is_array()) return into_array(*next, key, after);
     fail(fmt::format("'{}' is {}, it holds no '{}'", key, next->described(), printable(after)));
+  }
+
+  /// In the table at hand.
+  [[nodiscard]] bool is_list_of_tables(const std::string& key) const {
+    const Input* input = find_input(case_inputs(), path_.empty() ? key : path_ + '.' + key);
+    return input != nullptr && input->kind == InputKind::tables;
   }
 
   /// What a part says of the candidate that it does not spell out, or of the only one that it does.

@@ -8,10 +8,7 @@ namespace mendworth::input {
 void CaseReader::read_bulk_demand(TableReader& table, Bulk& bulk) {
   const bool fleet = table.has("devices");
   const bool shop = table.has("jobs_per_month");
-  bulk.devices = table.integer("devices", 1, most_devices);
-  bulk.jobs_per_month = table.quantity("jobs_per_month", limits::jobs_per_month);
-  bulk.pieces_per_job = table.integer("pieces_per_job", 1, most_pieces);
-  const auto failed = table.integer("failed", 1, most_devices);
+  const auto failed = table.integer("failed");
   if (fleet && shop) {
     table.fail("jobs_per_month", "a case is about a fleet or a shop, and 'devices' says that it is a fleet",
                "keep one of the two");
@@ -36,40 +33,32 @@ void CaseReader::read_bulk() {
   if (!document_.has("bulk")) return;
   TableReader table = document_.section("bulk");
   Bulk bulk;
+  read_into(table, &bulk);
   read_bulk_demand(table, bulk);
-  bulk.years = table.number("years", limits::years_of_need);
   if (!table.has("years")) {
     if (bulk.devices && case_.horizon.years) {
       record("bulk.years", quantity_text(Quantity::exactly(case_.horizon.years->base()), "years"),
              "horizon.years");
     } else if (bulk.devices) {
-      bulk.years = take_default("bulk.years", "bulk.years", "years", table.place()).base();
+      bulk.years = take_default("bulk.years", table.place()).base();
     } else {
       record("bulk.years", "the shelf life of the part", "what is bought later is another order");
     }
   }
   if (table.has("order_cost")) {
-    bulk.order_cost = table.number("order_cost", limits::money).value_or(0.0);
+    bulk.order_cost = table.number("order_cost").value_or(0.0);
     if (table.has("order_minutes"))
       table.fail("order_minutes", "order_cost says the same in money", "keep one of the two");
   } else {
     bulk.order_cost =
         minutes_or_default(table, "order_minutes").base() / 60.0 * case_.labour.rate_per_hour.base();
   }
-  const auto figure = [&](const char* key, const Limits& limits, const char* unit) {
-    if (table.has(key)) return table.number(key, limits).value_or(0.5);
-    return take_default(table.key_of(key), table.key_of(key), unit, table.place()).base();
-  };
-  bulk.carrying_rate = figure("carrying_rate", limits::share_of_money, "a year");
-  bulk.shortage_cost = table.number("shortage_cost", limits::money);
   if (!table.has("shortage_cost")) {
     record("bulk.shortage_cost", "a small order and the downtime of its lead time",
            "what a piece that is missing costs at least");
   }
-  bulk.repair_days = table.number("repair_days", limits::days);
   if (!table.has("repair_days"))
     record("bulk.repair_days", "lead time and days on the bench", "the case's own figures");
-  bulk.cover = figure("cover", limits::cover, "");
   table.finish();
   case_.bulk = bulk;
 }

@@ -23,30 +23,18 @@ bool states_window(TableReader& table) {
 
 Dimension read_dimension(TableReader& table) {
   Dimension dimension;
-  dimension.name =
-      table.required_text("name", "the name of the dimension", "for instance name = \"stem height\"");
-  if (!table.has("measured")) {
-    table.missing("measured", "the measured size in mm", "for instance measured = 4.3");
-  }
-  if (!table.has("limit")) {
-    table.missing("limit", "the greatest error of the measurement in mm",
-                  "for instance limit = 0.05 with a vernier caliper, 0.1 to 0.2 by hand on soft plastic");
-  }
+  const std::size_t problems_before = table.problems().count();
+  table.read_into(&dimension);
   if (!states_window(table)) {
     table.missing("below", "how much smaller, or with 'above' how much larger, a piece may be, in mm",
                   "for instance below = 0.1 and above = 0.2");
   }
-  const std::size_t problems_before = table.problems().count();
-  dimension.measured = table.number("measured", limits::size_mm).value_or(1.0);
-  dimension.limit = table.number("limit", limits::size_error_mm).value_or(0.0);
-  dimension.below = table.number("below", limits::size_error_mm).value_or(0.0);
-  dimension.above = table.number("above", limits::size_error_mm).value_or(0.0);
   const bool read = table.problems().count() == problems_before;
   if (read && table.has("measured") && dimension.limit >= dimension.measured) {
     table.fail("limit",
                fmt::format("the measurement may be wrong by {} mm, as much as all of the {} mm measured",
                            dimension.limit, dimension.measured),
-               limits::size_error_mm.hint);
+               input_of("part.dimension.limit").limits.hint);
   }
   if (read && (table.has("below") || table.has("above")) && dimension.below + dimension.above <= 0) {
     table.fail(table.has("below") ? "below" : "above",
@@ -109,7 +97,7 @@ std::vector<std::optional<double>> CaseReader::read_nominal(TableReader& table, 
       continue;
     }
     nominal[static_cast<std::size_t>(found - part.dimensions.begin())] =
-        sizes.number(entry.key, limits::size_mm);
+        sizes.number(entry.key, input_of("part.nominal").limits);
   }
   return nominal;
 }
@@ -117,11 +105,11 @@ std::vector<std::optional<double>> CaseReader::read_nominal(TableReader& table, 
 /// The stated chance. Where a dimension tells, all else is taken to fit unless the case says otherwise; where none
 /// does, there is a default.
 Quantity CaseReader::read_fit_chance(TableReader& table, const std::string& key, const Candidate& candidate) {
-  if (table.has("fit")) return table.quantity("fit", limits::chance).value_or(Quantity{});
+  if (table.has("fit")) return table.quantity("fit").value_or(Quantity{});
   const bool measured = std::any_of(candidate.nominal.begin(), candidate.nominal.end(),
                                     [](const auto& size) { return size.has_value(); });
   if (measured) return Quantity::exactly(1.0);
-  return take_default(key + ".fit", "candidate.fit", "", table.place());
+  return take_default(key + ".fit", table.place());
 }
 
 /// A measurement that nothing is compared with would change nothing without a word.

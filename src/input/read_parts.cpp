@@ -11,9 +11,7 @@ namespace mendworth::input {
 
 void CaseReader::read_parts() {
   std::vector<TableReader> tables = document_.sections("part");
-  if (tables.empty() && document_.lacks_tables("part")) {
-    document_.missing("part", "the wear parts of the positions", "add a [[part]] with a [[part.offer]]");
-  }
+  document_.require("part");
   part_names_known_ = !tables.empty();
   UniqueNames names;
   for (TableReader& table : tables) {
@@ -27,7 +25,7 @@ void CaseReader::read_parts() {
 
 void CaseReader::read_part(TableReader& table) {
   Part part;
-  part.name = table.required_text("name", "the name of the part", "for instance name = \"button 6x6\"");
+  read_into(table, &part);
   part.life = read_life(table, nullptr);
   const std::size_t problems_before = problems_.count();
   read_dimensions(table, part);
@@ -35,11 +33,6 @@ void CaseReader::read_part(TableReader& table) {
   // Of what was misread it cannot be said whether it is used.
   if (problems_.count() == problems_before) check_dimensions_used(table, part);
   check_stock(table, part);
-  part.other_uses_per_year =
-      table.quantity("other_uses_per_year", limits::pieces_per_year).value_or(Quantity{});
-  part.shelf_life_years =
-      quantity_or_default(table, "shelf_life_years", limits::years, "part.shelf_life_years", "years");
-  part.spare_resale = table.quantity("spare_resale", limits::money).value_or(Quantity{});
   table.finish();
   case_.parts.push_back(std::move(part));
 }
@@ -85,7 +78,7 @@ void CaseReader::read_candidates(TableReader& table, Part& part) {
     table.fail(key, "a part with candidates says this of each candidate",
                "move it below a [[part.candidate]]");
   }
-  const auto dead = table.quantity("dead_on_arrival", limits::chance);
+  const auto dead = table.quantity("dead_on_arrival");
   UniqueNames names;
   for (TableReader& candidate : candidates) {
     part.candidates.push_back(read_candidate(candidate, candidate.path(), part, dead));
@@ -119,8 +112,7 @@ Candidate CaseReader::read_candidate(TableReader& table, const std::string& key,
   Candidate candidate;
   candidate.name = part.name;
   candidate.life = part.life;
-  candidate.inherits_life =
-      !stated || !(table.has("class") || table.has("rated_life") || table.has("shape"));
+  candidate.inherits_life = !stated || !(table.has("class") || table.has("rated_life") || table.has("shape"));
   if (stated) {
     candidate.name =
         table.required_text("name", "the name of the candidate", "for instance name = \"button 6x6, 5 mm\"");
@@ -128,12 +120,11 @@ Candidate CaseReader::read_candidate(TableReader& table, const std::string& key,
   }
   candidate.nominal = read_nominal(table, part);
   candidate.fit = read_fit_chance(table, key, candidate);
-  const auto dead = table.quantity("dead_on_arrival", limits::chance);
+  const auto dead = table.quantity("dead_on_arrival");
   if (dead || dead_in_part) {
     candidate.dead_on_arrival = dead.value_or(dead_in_part.value_or(Quantity{}));
   } else {
-    candidate.dead_on_arrival =
-        take_default(key + ".dead_on_arrival", "candidate.dead_on_arrival", "", table.place());
+    candidate.dead_on_arrival = take_default(key + ".dead_on_arrival", table.place());
   }
   candidate.offers = read_offers(table);
   return candidate;
@@ -160,7 +151,7 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
   }
   constexpr LifeUnit units[] = {LifeUnit::cycles, LifeUnit::hours, LifeUnit::years};
   if (table.has("life_unit")) {
-    const LifeUnit unit = units[table.choice("life_unit", {"cycles", "hours", "years"}).value_or(0)];
+    const LifeUnit unit = units[table.choice("life_unit").value_or(0)];
     if (!table.has("rated_life") && unit != life.unit && !on_its_own) {
       table.fail("life_unit", fmt::format("the class's rated life is in {}", name_of(life.unit)),
                  "state rated_life in the unit that is meant");
@@ -172,7 +163,7 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
 
   const bool states_life = table.has("rated_life");
   if (states_life) {
-    life.rated_life = table.quantity("rated_life", limits::life).value_or(Quantity::exactly(1.0));
+    life.rated_life = table.quantity("rated_life").value_or(Quantity::exactly(1.0));
   } else if (life_class != nullptr) {
     record(table.key_of("rated_life"),
            fmt::format("{}, {} failed by then, spread factor {}",
@@ -181,32 +172,31 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
            life_class->source);
   }
 
-  const auto number = [&](const char* key, const Limits& allowed, double& value) {
+  const auto number = [&](const char* key, double& value) {
     if (table.has(key)) {
-      value = table.number(key, allowed).value_or(value);
+      value = table.number(key).value_or(value);
     } else if (on_its_own) {
-      value = take_default(table.key_of(key), std::string("part.") + key, "", table.place()).base();
+      value = take_default(table.key_of(key), table.place()).base();
     } else if (life_class != nullptr && states_life) {
       record(table.key_of(key), fmt::format("{}", value), life_class->source);
     }
   };
-  number("failed_at_rated", limits::fraction_failed, life.failed_at_rated);
-  number("life_spread", limits::life_spread, life.life_spread);
+  number("failed_at_rated", life.failed_at_rated);
+  number("life_spread", life.life_spread);
 
   if (table.has("shape")) {
-    life.shape = table.quantity("shape", limits::shape).value_or(Quantity::exactly(1.0));
+    life.shape = table.quantity("shape").value_or(Quantity::exactly(1.0));
   } else if (on_its_own) {
-    life.shape = take_default(table.key_of("shape"), "part.shape", "", table.place());
+    life.shape = take_default(table.key_of("shape"), table.place());
   } else if (life_class != nullptr) {
     record(table.key_of("shape"),
            fmt::format("{}, spread factor {}", quantity_text(life.shape, ""), life.shape_spread),
            life_class->source);
   }
   if (table.has("shape_spread")) {
-    life.shape_spread = table.number("shape_spread", limits::shape_spread).value_or(life.shape_spread);
+    life.shape_spread = table.number("shape_spread").value_or(life.shape_spread);
   } else if (on_its_own) {
-    life.shape_spread =
-        take_default(table.key_of("shape_spread"), "part.shape_spread", "", table.place()).base();
+    life.shape_spread = take_default(table.key_of("shape_spread"), table.place()).base();
   }
   return life;
 }
@@ -242,18 +232,11 @@ Offer CaseReader::read_offer(TableReader& table) {
                   "write supplier = \"...\" with the name of a [[supplier]]");
   }
 
-  offer.least = table.integer("least", 1, most_pieces).value_or(1);
-  offer.multiple = table.integer("multiple", 1, most_pieces).value_or(1);
-  offer.stock = table.integer("stock", 0, most_pieces);
-  offer.line_fee = table.quantity("line_fee", limits::money).value_or(Quantity{});
-
+  read_into(table, &offer);
   if (table.has("price") && table.has("prices")) {
     table.fail("price", "price and prices exclude each other", "keep one of the two");
   } else if (!table.has("prices")) {
-    offer.prices.push_back(
-        {1, table.required_quantity(
-                "price", limits::money, "what one piece costs",
-                "price = 0.45, or prices = [{ from = 1, each = 0.45 }, { from = 10, each = 0.38 }]")});
+    offer.prices.push_back({1, table.required_quantity("price")});
   } else {
     offer.prices = read_prices(table);
   }
@@ -270,15 +253,14 @@ std::vector<PriceBreak> CaseReader::read_prices(TableReader& table) {
   }
   int last = 0;
   for (TableReader& row : rows) {
-    if (!row.has("from")) row.missing("from", "the quantity from which this price holds", "from = 10");
-    const auto from = row.integer("from", 1, most_pieces);
+    row.require("from");
+    const auto from = row.integer("from");
     if (from && *from <= last) {
       row.fail("from", fmt::format("price breaks are out of order: {} comes after {}", *from, last),
                "write them by rising quantity, each once");
     }
     if (from) last = *from;
-    prices.push_back({from.value_or(1),
-                      row.required_quantity("each", limits::money, "what one piece costs", "each = 0.38")});
+    prices.push_back({from.value_or(1), row.required_quantity("each")});
     row.finish();
   }
   return prices;

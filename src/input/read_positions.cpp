@@ -10,10 +10,7 @@ namespace mendworth::input {
 
 void CaseReader::read_positions() {
   std::vector<TableReader> tables = document_.sections("position");
-  if (tables.empty() && document_.lacks_tables("position")) {
-    document_.missing("position", "the places on the device where wear parts sit",
-                      "add a [[position]] with its part, count and failed");
-  }
+  document_.require("position");
   if (tables.empty()) return;
   const std::size_t problems_before = problems_.count();
   UniqueNames names;
@@ -33,7 +30,7 @@ void CaseReader::read_positions() {
 void CaseReader::read_position(TableReader& table) {
   const std::size_t problems_before = problems_.count();
   PositionGroup group;
-  group.name = table.required_text("name", "the name of the position", "for instance name = \"volume knob\"");
+  read_into(table, &group);
   const std::string part = table.required_text("part", "the part that sits here", "the name of a [[part]]");
   if (const auto found = part_index_.find(part); found != part_index_.end()) {
     group.part = static_cast<int>(found->second);
@@ -41,19 +38,12 @@ void CaseReader::read_position(TableReader& table) {
     table.fail("part", fmt::format("there is no [[part]] named '{}'", printable(part)),
                suggestion(part, names_of(part_index_), "every part of a position needs its [[part]]"));
   }
-  group.count = table.integer("count", 1, most_positions_in_group).value_or(1);
-  group.failed = table.integer("failed", 0, most_positions_in_group).value_or(0);
-  group.renewed = table.integer("renewed", 0, most_positions_in_group).value_or(0);
   if (group.renewed > 0) {
-    group.renewed_years_ago =
-        table.required_quantity("renewed_years_ago", limits::years, "when the renewed ones were renewed",
-                                "renewed_years_ago = 1, or a range");
+    group.renewed_years_ago = table.required_quantity("renewed_years_ago");
   } else if (table.has("renewed_years_ago")) {
     table.fail("renewed_years_ago", "no position of this group was renewed",
                "add renewed = 1, or leave it out");
   }
-  group.share = table.quantity("share", limits::share_of_use).value_or(Quantity::exactly(1.0));
-
   if (problems_.count() == problems_before) {
     if (group.failed > group.count) {
       table.fail("failed", fmt::format("{} failed of {}", group.failed, group.count),
@@ -76,8 +66,8 @@ void CaseReader::read_position(TableReader& table) {
 
 void CaseReader::read_work(TableReader& table, PositionGroup& group) {
   group.termination = table.text("termination").value_or("");
-  const auto stated_minutes = table.quantity("minutes", limits::minutes);
-  const auto stated_joints = table.integer("joints", 0, most_joints);
+  const auto stated_minutes = table.quantity("minutes");
+  const auto stated_joints = table.integer("joints");
   const std::optional<Quantity> usual_minutes = stated_minutes ? stated_minutes : usual_position_minutes_;
   const bool all_stated = usual_minutes && stated_joints;
   if (!table.has("termination") && !all_stated) {

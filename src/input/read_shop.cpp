@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "input/case_reader.hpp"
 #include "input/shop_reader.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
@@ -18,15 +19,7 @@ namespace input {
 
 namespace {
 
-constexpr Limits chance{0, 1, "written as a fraction: 5 % is 0.05", 1e-6};
-constexpr Limits margin{0, 0.99, "a share of the income, as a fraction: 30 % is 0.3", 1e-6};
-constexpr Limits fee{limits::positive_money.low, limits::positive_money.high,
-                     "leave it out if none is charged"};
 constexpr std::size_t longest_date_form = 20;
-
-const std::vector<std::string> known_sections = {
-    "shop",     "writing", "labour",  "flat_rate", "diagnosis",   "parts",  "consumables", "fees",
-    "discount", "tax",     "payment", "terms",     "workmanship", "margin", "subsidy"};
 
 /// What is wrong with a form of dates; empty if nothing is.
 std::string date_form_problem(const std::string& form) {
@@ -69,29 +62,43 @@ void require_one_of(TableReader& table, const char* first, const char* second, c
 
 ShopReader::ShopReader(const Node& document, std::string source_name, const RateBook& rates,
                        Problems& problems)
-    : document_(document, "", problems), rates_(rates) {
+    : document_(document, "", problems, shop_inputs()), rates_(rates) {
   shop_.source_name = std::move(source_name);
-  document_.expect(known_sections);
 }
 
 Shop ShopReader::read() {
   read_shop();
   read_writing();
-  read_labour();
+  read_section("labour");
   read_flat_rates();
-  read_diagnosis();
+  read_section("diagnosis",
+               [](TableReader& table) { require_with(table, "credited", table.has("fee"), "a fee"); });
   read_parts();
-  read_consumables();
-  read_fees();
-  read_discount();
+  read_section("consumables", [](TableReader& table) {
+    require_one_of(table, "flat", "share", "consumables are charged as a flat sum or as a share of labour");
+  });
+  read_section("fees", [](TableReader& table) {
+    require_one_of(table, "rush", "rush_share", "a rush is charged as a sum or as a share of labour");
+  });
+  read_section("discount",
+               [](TableReader& table) { require_with(table, "name", table.has("share"), "a share"); });
   read_taxes();
   read_payment();
   read_terms();
-  read_workmanship();
-  read_margin();
+  read_section("workmanship", [](TableReader& table) {
+    require_with(table, "come_back_minutes", table.has("come_back"), "come_back");
+  });
+  read_section("margin");
   read_subsidy();
   document_.finish();
   return std::move(shop_);
+}
+
+void ShopReader::read_section(const char* key, const std::function<void(TableReader&)>& check) {
+  TableReader table = document_.section(key);
+  table.read_into(&shop_);
+  if (check) check(table);
+  table.finish();
 }
 
 void ShopReader::keep_place(TableReader& table, const std::string& key) {
@@ -102,35 +109,24 @@ void ShopReader::keep_place(TableReader& table, const std::string& key) {
 
 void ShopReader::read_shop() {
   TableReader table = document_.section("shop");
-  shop_.letterhead = table.lines("letterhead");
-  shop_.currency = table.text("currency");
+  table.read_into(&shop_);
   keep_place(table, "currency");
   if (shop_.currency && rates_.currencies.count(*shop_.currency) == 0) {
     table.fail("currency", fmt::format("there is no currency '{}'", printable(*shop_.currency)),
                suggestion(*shop_.currency, names_of(rates_.currencies),
                           "a currency is written as its ISO 4217 code: \"EUR\""));
   }
-  shop_.licensed_for = table.texts("licensed_for");
-  for (std::size_t i = 0; i < shop_.licensed_for.size(); ++i) {
-    const std::string& hazard = shop_.licensed_for[i];
-    if (rates_.hazards.count(hazard) == 0) {
-      table.fail("licensed_for", fmt::format("there is no hazard class '{}'", printable(hazard)),
-                 suggestion(hazard, names_of(rates_.hazards), "'mendworth rates' lists them"));
-    }
-    const auto here = shop_.licensed_for.begin() + static_cast<std::ptrdiff_t>(i);
-    if (std::find(shop_.licensed_for.begin(), here, hazard) != here)
-      table.fail("licensed_for", fmt::format("'{}' is listed twice", printable(hazard)));
-  }
+  shop_.licensed_for = read_hazards(table, "licensed_for", rates_);
   table.finish();
 }
 
 /// A mark may be empty or a space, which no other text may be.
-void ShopReader::read_mark(TableReader& table, const char* key, const std::vector<std::string>& allowed,
-                           std::string& mark) {
+void ShopReader::read_mark(TableReader& table, const char* key, std::string& mark) {
+  const auto allowed = find_input(shop_inputs(), table.key_of(key))->names;
   const Node* node = table.find(key);
   if (node == nullptr) return;
   std::string list;
-  for (const std::string& name : allowed) list += fmt::format("{}\"{}\"", list.empty() ? "" : ", ", name);
+  for (const std::string_view name : allowed) list += fmt::format("{}\"{}\"", list.empty() ? "" : ", ", name);
   if (!node->is_text()) {
     table.fail(key, fmt::format("found {}, one of {} is wanted", node->described(), list));
   } else if (std::find(allowed.begin(), allowed.end(), node->text) == allowed.end()) {
@@ -143,16 +139,15 @@ void ShopReader::read_mark(TableReader& table, const char* key, const std::vecto
 void ShopReader::read_writing() {
   TableReader table = document_.section("writing");
   NumberStyle& style = shop_.style;
-  read_mark(table, "decimal_mark", {".", ","}, style.decimal_mark);
-  read_mark(table, "group_mark", {"", ",", ".", " ", "'"}, style.group_mark);
+  read_mark(table, "decimal_mark", style.decimal_mark);
+  read_mark(table, "group_mark", style.group_mark);
   if (style.decimal_mark == style.group_mark) {
     table.fail(table.has("group_mark") ? "group_mark" : "decimal_mark",
                fmt::format("'{}' cannot mark both decimals and groups of three digits", style.group_mark),
                table.has("decimal_mark") ? "choose another mark for one of them"
                                          : "the decimal mark is \".\" unless decimal_mark says otherwise");
   }
-  style.currency = table.text("currency");
-  style.currency_first = table.flag("currency_first").value_or(style.currency_first);
+  table.read_into(&shop_);
   if (const auto form = table.text("date_form")) {
     std::string problem = date_form_problem(*form);
     if (form->size() > longest_date_form)
@@ -167,52 +162,11 @@ void ShopReader::read_writing() {
   table.finish();
 }
 
-void ShopReader::read_diagnosis() {
-  TableReader table = document_.section("diagnosis");
-  shop_.diagnosis_fee = table.number("fee", fee);
-  shop_.diagnosis_credited = table.flag("credited").value_or(shop_.diagnosis_credited);
-  require_with(table, "credited", table.has("fee"), "a fee");
-  shop_.diagnosis_minutes = table.quantity("minutes", limits::minutes);
-  shop_.walk_away = table.quantity("walk_away", chance);
-  table.finish();
-}
-
-void ShopReader::read_discount() {
-  TableReader table = document_.section("discount");
-  shop_.discount_share = table.number("share", limits::share_of_money).value_or(shop_.discount_share);
-  shop_.discount_name = table.text("name").value_or(shop_.discount_name);
-  require_with(table, "name", table.has("share"), "a share");
-  table.finish();
-}
-
-void ShopReader::read_workmanship() {
-  TableReader table = document_.section("workmanship");
-  shop_.come_back = table.quantity("come_back", chance);
-  shop_.come_back_minutes = table.quantity("come_back_minutes", limits::minutes);
-  require_with(table, "come_back_minutes", table.has("come_back"), "come_back");
-  table.finish();
-}
-
-void ShopReader::read_margin() {
-  TableReader table = document_.section("margin");
-  shop_.target_margin = table.number("target", margin).value_or(shop_.target_margin);
-  table.finish();
-}
-
 void ShopReader::read_subsidy() {
   if (!document_.has("subsidy")) return;
   TableReader table = document_.section("subsidy");
-  Subsidy subsidy;
-  subsidy.name =
-      table.required_text("name", "what the subsidy is called", "for instance name = \"Repair voucher\"");
-  if (!table.has("share"))
-    table.missing("share", "what share of the total it pays", "for instance share = 0.5");
-  subsidy.share = table.number("share", limits::share_of_money).value_or(0.0);
-  subsidy.cap = table.number("cap", limits::positive_money);
-  subsidy.registered = table.flag("registered").value_or(subsidy.registered);
-  subsidy.until = table.date("until");
+  table.read_into(&shop_.subsidy.emplace());
   table.finish();
-  shop_.subsidy = std::move(subsidy);
 }
 
 }  // namespace input

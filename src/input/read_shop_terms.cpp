@@ -12,9 +12,6 @@ namespace mendworth::input {
 
 namespace {
 
-constexpr Limits tax_rate{0, 1, "a tax is written as a fraction: 19 % is 0.19", 1e-6};
-constexpr Limits confidence{0.5, 0.999, "a share of the jobs, as a fraction: 90 % is 0.9"};
-constexpr int most_days = 36'500;
 constexpr LineKind kinds[] = {LineKind::labour,     LineKind::parts,     LineKind::consumables,
                               LineKind::shipping,   LineKind::diagnosis, LineKind::rush,
                               LineKind::collection, LineKind::discount};
@@ -67,11 +64,7 @@ void ShopReader::read_taxes() {
   UniqueNames names;
   for (TableReader& table : document_.sections("tax")) {
     Tax tax;
-    tax.name = table.required_text("name", "the name of the tax", "for instance name = \"VAT\"");
-    if (!table.has("rate")) table.missing("rate", "the rate of the tax", "for instance rate = 0.19 for 19 %");
-    tax.rate = table.number("rate", tax_rate).value_or(0.0);
-    tax.included = table.flag("included").value_or(tax.included);
-    tax.compound = table.flag("compound").value_or(tax.compound);
+    table.read_into(&tax);
     tax.exempt = read_exempt(table);
     names.add(table, tax.name);
     shop_.taxes.push_back(std::move(tax));
@@ -82,12 +75,9 @@ void ShopReader::read_taxes() {
 
 void ShopReader::read_payment() {
   TableReader table = document_.section("payment");
-  shop_.tax_by = table.choice("tax_by", {"total", "line"}) == 1U ? TaxBy::line : TaxBy::total;
-  shop_.cash_step = table.number("cash_step", limits::positive_money);
+  shop_.tax_by = table.choice("tax_by") == 1U ? TaxBy::line : TaxBy::total;
+  table.read_into(&shop_);
   keep_place(table, "cash_step");
-  shop_.deposit_share = table.number("deposit_share", limits::share_of_money);
-  shop_.deposit_from = table.number("deposit_from", limits::money).value_or(shop_.deposit_from);
-  shop_.deposit_covers_parts = table.flag("deposit_covers_parts").value_or(shop_.deposit_covers_parts);
   require_with(table, "deposit_from", table.has("deposit_share") || shop_.deposit_covers_parts,
                "deposit_share or deposit_covers_parts");
   table.finish();
@@ -95,20 +85,13 @@ void ShopReader::read_payment() {
 
 void ShopReader::read_terms() {
   TableReader table = document_.section("terms");
-  shop_.valid_days = table.integer("valid_days", 1, most_days).value_or(shop_.valid_days);
-  shop_.warranty_days = table.integer("warranty_days", 0, most_days).value_or(shop_.warranty_days);
-  shop_.not_to_exceed = table.number("not_to_exceed", limits::share_of_money);
-  shop_.ceiling_confidence = table.number("ceiling_confidence", confidence);
+  table.read_into(&shop_);
   require_one_of(table, "not_to_exceed", "ceiling_confidence",
                  "the limit without consent is a share above the total or follows from a confidence");
-  shop_.no_cure_no_fee = table.flag("no_cure_no_fee").value_or(shop_.no_cure_no_fee);
-  shop_.no_cure_charge = table.number("no_cure_charge", limits::money);
   if (shop_.no_cure_no_fee && table.has("no_cure_charge")) {
     table.fail("no_cure_charge", "no_cure_no_fee promises that nothing is charged then",
                "keep one of the two");
   }
-  shop_.liability = table.number("liability", limits::money);
-  shop_.terms = table.lines("text");
   table.finish();
 }
 

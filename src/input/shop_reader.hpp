@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -19,24 +20,18 @@ class ShopReader {
 
  private:
   // read_shop.cpp
+  /// A section of the shop itself; `check` says what does not go together.
+  void read_section(const char* key, const std::function<void(TableReader&)>& check = {});
   /// For what is found wrong only beside a case.
   void keep_place(TableReader& table, const std::string& key);
   void read_shop();
   void read_writing();
-  void read_mark(TableReader& table, const char* key, const std::vector<std::string>& allowed,
-                 std::string& mark);
-  void read_diagnosis();
-  void read_discount();
-  void read_workmanship();
-  void read_margin();
+  void read_mark(TableReader& table, const char* key, std::string& mark);
   void read_subsidy();
   // read_shop_prices.cpp
-  void read_labour();
   void read_flat_rates();
   void read_parts();
   void read_markup(TableReader& table);
-  void read_consumables();
-  void read_fees();
   // read_shop_terms.cpp
   void read_taxes();
   [[nodiscard]] std::vector<LineKind> read_exempt(TableReader& table);

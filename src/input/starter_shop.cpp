@@ -1,3 +1,4 @@
+#include "input/starter_comments.hpp"
 #include "mendworth/shop.hpp"
 
 namespace mendworth {
@@ -13,27 +14,27 @@ constexpr const char* every_key =
 [shop]
 letterhead = ["Millrace Repairs", "4 Tannery Yard", "Open on weekdays"]  # at the head of the customer's page
 currency = "EUR"               # ISO 4217 code; must be that of the case
-licensed_for = ["mains"]       # hazard classes that the shop may work on; 'mendworth rates' lists them
+licensed_for = ["mains"]
 
-[writing]                      # how numbers and days are written
-decimal_mark = ","             # or "."
-group_mark = "."               # between groups of three digits: "", ",", ".", " " or "'"
-currency = "€"                 # otherwise the ISO 4217 code
-currency_first = false         # 12,50 € and not € 12,50
-date_form = "DD.MM.YYYY"       # YYYY, MM and DD with marks between
+[writing]
+decimal_mark = ","
+group_mark = "."
+currency = "€"
+currency_first = false
+date_form = "DD.MM.YYYY"
 
 [labour]
-charge_rate = 54               # an hour; otherwise the labour rate of the case
-cost_rate = { low = 29, likely = 33, high = 40 }  # what an hour costs the shop (range); otherwise the case's rate
-billing_increment_minutes = 15 # every one begun is charged; 0: minutes as they are
-minimum_charge = 27            # least charge for the labour of a job
+charge_rate = 54
+cost_rate = { low = 29, likely = 33, high = 40 }
+billing_increment_minutes = 15
+minimum_charge = 27
 
-[[flat_rate]]                  # a fixed price for a known job, in place of its labour
-name = "One station button renewed"  # * as the customer reads it
-part = "button"                # * the name of the part in the case
-positions = 1                  # how many of them
-price = 49                     # *
-parts_included = true          # the part, its shipping and consumables are in the price
+[[flat_rate]]
+name = "One station button renewed"
+part = "button"
+positions = 1
+price = 49
+parts_included = true
 
 [[flat_rate]]
 name = "Two station buttons renewed"
@@ -43,77 +44,77 @@ price = 62
 parts_included = true
 
 [diagnosis]
-fee = 25                       # for finding out what a repair takes
-credited = true                # not charged if the job goes ahead
-minutes = { low = 10, likely = 20, high = 40 }  # on the bench until the customer decides (range)
-walk_away = { low = 0.1, high = 0.3 }  # share of customers who then do not go ahead (range)
+fee = 25
+credited = true
+minutes = { low = 10, likely = 20, high = 40 }
+walk_away = { low = 0.1, high = 0.3 }
 
 [parts]
-markup = [                     # price as a multiple of what a piece costs the shop; without it, parts at cost
+markup = [
   { cost_from = 0, times = 2.5 },
   { cost_from = 5, times = 1.6 },
   { cost_from = 40, times = 1.25 },
 ]
-least_markup = 1               # least sum added to the cost of a line of parts
-shipping = "spread"            # line: a line of its own, at cost; spread: over the pieces; shop: the shop bears it
+least_markup = 1
+shipping = "spread"
 
-[consumables]                  # solder, cleaner, foil; otherwise what the case expects
-flat = 2.50                    # a job; or a share of labour instead:
+[consumables]
+flat = 2.50
 # share = 0.05
 
 [fees]
-rush = 20                      # for a job before its turn; or a share of labour instead:
+rush = 20
 # rush_share = 0.5
-collection = 15                # for fetching and bringing back
+collection = 15
 
 [discount]
-share = 0.05                   # off labour, parts and consumables
+share = 0.05
 name = "Opening discount"
 
-[[tax]]                        # one after the other, in the order in which they build on each other
-name = "VAT"                   # *
-rate = 0.2                     # *
-included = true                # prices hold it already; false: it is added to them
-compound = false               # true: on the amounts and on the taxes before it
-exempt = ["collection"]        # labour, parts, consumables, shipping, diagnosis, rush, collection, discount
+[[tax]]
+name = "VAT"
+rate = 0.2
+included = true
+compound = false
+exempt = ["collection"]
 
 [payment]
-tax_by = "total"               # where a tax is rounded: total or line
-cash_step = 0.05               # least coin: what is paid and deposited is rounded to it
-deposit_share = 0.3            # of the payable sum
-deposit_from = 100             # payable sum from which a deposit is asked
-deposit_covers_parts = true    # at least what the parts and their shipping are charged at
+tax_by = "total"
+cash_step = 0.05
+deposit_share = 0.3
+deposit_from = 100
+deposit_covers_parts = true
 
 [terms]
-valid_days = 14                # how long the quote holds
-warranty_days = 180            # on the work and on the parts it brought; 0: none
-not_to_exceed = 0.1            # share above the total up to which no consent is asked; or instead:
-# ceiling_confidence = 0.9     # the charge by time that holds in so many jobs
-no_cure_no_fee = false         # nothing is charged if it cannot be repaired; or instead:
-no_cure_charge = 20            # what is charged then; otherwise the diagnosis fee, or the labour
-liability = 150                # paid by the shop if the device is lost on the bench
-text = [                       # sentences for the customer
+valid_days = 14
+warranty_days = 180
+not_to_exceed = 0.1
+# ceiling_confidence = 0.9
+no_cure_no_fee = false
+no_cure_charge = 20
+liability = 150
+text = [
   "The warranty ends when somebody else opens the device.",
   "Old parts are kept for thirty days and then recycled.",
 ]
 
-[workmanship]                  # for the shop's eyes only
-come_back = { low = 0.01, likely = 0.02, high = 0.05 }  # chance that the work is complained of (range)
-come_back_minutes = 30         # time that it then takes (range); otherwise an opening's
+[workmanship]
+come_back = { low = 0.01, likely = 0.02, high = 0.05 }
+come_back_minutes = 30
 
-[margin]                       # for the shop's eyes only
-target = 0.3                   # wanted share of the income
+[margin]
+target = 0.3
 
-[subsidy]                      # paid to the shop by somebody else for the customer
-name = "Town repair voucher"   # *
-share = 0.5                    # * of the total, tax included
-cap = 80                       # greatest sum
-registered = false             # true: the shop takes part, and the bill says so
-until = 2030-12-31             # last day
+[subsidy]
+name = "Town repair voucher"
+share = 0.5
+cap = 80
+registered = false
+until = 2030-12-31
 )shop";
 
 }  // namespace
 
-std::string starter_shop() { return every_key; }
+std::string starter_shop() { return input::commented(every_key, shop_inputs()); }
 
 }  // namespace mendworth

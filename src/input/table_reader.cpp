@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 #include <utility>
 
 #include <fmt/format.h>
@@ -150,6 +151,25 @@ std::optional<Quantity> read_quantity(const Node& node, const std::string& key, 
   return Quantity::exactly(node.number);
 }
 
+TableReader::TableReader(const Node& table, std::string path, Problems& problems,
+                         std::span<const Input> inputs)
+    : table_(&table), path_(std::move(path)), problems_(&problems), inputs_(inputs) {
+  for (const Input& input : inputs) static_cast<void>(find(input.key));
+}
+
+const Input& TableReader::input(std::string_view key) const {
+  const Input* found = find_input(inputs_, key);
+  if (found == nullptr) throw std::logic_error(fmt::format("'{}' is no input of '{}'", key, path_));
+  return *found;
+}
+
+std::span<const Input> TableReader::within(std::string_view key) const {
+  for (const Input& input : inputs_) {
+    if (input.key == key && !input.within.empty()) return input.within;
+  }
+  return {};
+}
+
 std::string TableReader::key_of(std::string_view key) const {
   return path_.empty() ? std::string(key) : path_ + '.' + std::string(key);
 }
@@ -159,17 +179,13 @@ const Node* TableReader::find(std::string_view key) {
   return table_->find(key);
 }
 
-bool TableReader::lacks_tables(std::string_view key) {
+bool TableReader::lacks(std::string_view key) {
   const Node* node = find(key);
   return node == nullptr || (node->is_array() && node->items.empty());
 }
 
 bool TableReader::is_known(std::string_view key) const {
   return std::find(known_.begin(), known_.end(), key) != known_.end();
-}
-
-void TableReader::expect(const std::vector<std::string>& keys) {
-  for (const std::string& key : keys) static_cast<void>(find(key));
 }
 
 const Entry* TableReader::misspelt(std::string_view key) const {
@@ -302,10 +318,27 @@ std::optional<std::size_t> TableReader::choice(std::string_view key,
   return std::nullopt;
 }
 
-Quantity TableReader::required_quantity(std::string_view key, const Limits& limits, const std::string& what,
-                                        const std::string& remedy) {
-  if (!has(key)) missing(key, what, remedy);
-  return quantity(key, limits).value_or(Quantity::exactly(1.0));
+std::optional<int> TableReader::integer(std::string_view key) {
+  const Limits& limits = input(key).limits;
+  return integer(key, static_cast<int>(limits.low), static_cast<int>(limits.high));
+}
+
+std::optional<std::size_t> TableReader::choice(std::string_view key) {
+  const auto names = input(key).names;
+  return choice(key, {names.begin(), names.end()});
+}
+
+void TableReader::require(std::string_view key) {
+  if (!lacks(key)) return;
+  const Input& wanted = input(key);
+  std::string what(wanted.missing);
+  if (!wanted.only_known_by.empty()) what += fmt::format("; {}", wanted.only_known_by);
+  missing(key, what, std::string(wanted.remedy));
+}
+
+Quantity TableReader::required_quantity(std::string_view key) {
+  require(key);
+  return quantity(key).value_or(Quantity::exactly(1.0));
 }
 
 std::string TableReader::required_text(std::string_view key, const std::string& what,
@@ -323,16 +356,16 @@ TableReader TableReader::section(std::string_view key) {
       written = entry->key;
     }
   }
-  if (node == nullptr) return {empty_table(), key_of(key), *problems_};
-  if (node->is_table()) return {*node, key_of(key), *problems_};
+  if (node == nullptr) return {empty_table(), key_of(key), *problems_, within(key)};
+  if (node->is_table()) return {*node, key_of(key), *problems_, within(key)};
   const bool doubled = node->is_array() && !node->items.empty() && node->items.front().is_table();
   fail(written,
        doubled ? "found a list of tables, one table is wanted"
                : fmt::format("found {}, a table is wanted", node->described()),
        fmt::format("write [{}]{}", section_head(key_of(key)),
                    doubled ? " with single brackets, once" : " on a line of its own"));
-  if (doubled) return {node->items.front(), key_of(key), *problems_};
-  return {empty_table(), key_of(key), *problems_};
+  if (doubled) return {node->items.front(), key_of(key), *problems_, within(key)};
+  return {empty_table(), key_of(key), *problems_, within(key)};
 }
 
 std::vector<TableReader> TableReader::sections(std::string_view key) {
@@ -350,7 +383,7 @@ std::vector<TableReader> TableReader::sections(std::string_view key) {
     fail(written, "found a single table, a list of tables is wanted",
          fmt::format("write [[{}]] with double brackets{}", section_head(key_of(key)),
                      path_.empty() ? "" : fmt::format(", or a list: {} = [{{ ... }}]", key)));
-    out.emplace_back(*node, key_of(key) + ".1", *problems_);
+    out.emplace_back(*node, key_of(key) + ".1", *problems_, within(key));
     return out;
   }
   if (!node->is_array()) {
@@ -367,7 +400,7 @@ std::vector<TableReader> TableReader::sections(std::string_view key) {
   for (const Node& item : node->items) {
     const std::string item_key = fmt::format("{}.{}", key_of(key), ++number);
     if (item.is_table()) {
-      out.emplace_back(item, item_key, *problems_);
+      out.emplace_back(item, item_key, *problems_, within(key));
     } else {
       problems_->add(item.place, item_key, fmt::format("found {}, a table is wanted", item.described()));
     }

@@ -6,6 +6,8 @@
 #include <map>
 #include <string_view>
 
+#include "domain/inputs.hpp"
+
 namespace mendworth {
 namespace {
 
@@ -61,14 +63,6 @@ std::vector<WearEvidence> evidence_of(const Case& c, int part, double mate_wear)
   return evidence;
 }
 
-bool ends_with(std::string_view text, std::string_view end) {
-  return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
-}
-
-bool starts_with(std::string_view text, std::string_view start) {
-  return text.substr(0, start.size()) == start;
-}
-
 /// FNV-1a, with the highest bits left for what is no entry.
 std::uint64_t hash_of(std::string_view text) {
   std::uint64_t hash = 14695981039346656037U;
@@ -76,37 +70,10 @@ std::uint64_t hash_of(std::string_view text) {
   return hash | (std::uint64_t{1} << 63U);
 }
 
-/// Age, use, or the rated life of originals: "part.N.rated_life".
-bool bears_on_wear(const std::string& key) {
-  if (key == "device.age_years" || key == "device.use_per_day" || key == "device.hours_per_day") return true;
-  return starts_with(key, "part.") && ends_with(key, ".rated_life") &&
-         key.find(".candidate.") == std::string::npos;
-}
-
 }  // namespace
 
 double use_per_year(const Device& device, LifeUnit unit) {
   return use_quantity(device, unit).base() * days_per_year;
-}
-
-bool is_purchase_key(const std::string& key) {
-  return starts_with(key, "supplier.") || key.find(".offer.") != std::string::npos;
-}
-
-bool is_price_key(const std::string& key) {
-  if (is_purchase_key(key)) return true;
-  if (starts_with(key, "consumable.") || starts_with(key, "downtime.")) return true;
-  for (const std::string_view exact :
-       {"device.resale", "device.scrap", "device.keepsake", "fault.burden_per_year", "labour.rate_per_hour",
-        "labour.case_minutes", "labour.visit_minutes", "risk.mend_minutes", "risk.mend_money",
-        "risk.second_attempt.minutes", "risk.second_attempt.money", "risk.dry_fit_minutes",
-        "licensed_repair.price", "licensed_repair.days", "device.guarantee_days",
-        "device.guarantee_chance"}) {
-    if (key == exact) return true;
-  }
-  if (starts_with(key, "position.")) return ends_with(key, ".minutes");
-  if (starts_with(key, "part.")) return ends_with(key, ".spare_resale");
-  return starts_with(key, "replacement.") && !ends_with(key, ".life_years") && !ends_with(key, ".life_shape");
 }
 
 double PartLife::log_fit_at(double z) const noexcept {
@@ -220,20 +187,17 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
     const auto counted = lanes.try_emplace(std::string(thing), 0).first;
     const int lane = counted->second++;
     // Interest is a choice, not luck; how long a device bought lasts is integrated out.
-    const bool drawn =
-        key != "horizon.discount_rate" && !ends_with(key, ".life_years") && !ends_with(key, ".life_shape");
-    if (!quantity.is_fixed() && (drawn || key == "device.life_years")) {
-      const bool is_price = is_price_key(key);
+    const BearsOn on = input_of(key).bears_on;
+    if (!quantity.is_fixed() && on != BearsOn::prospect) {
+      const bool is_price = bears_on_price(on);
       model.uncertain.push_back({.ordinal = ordinal,
                                  .block = hash_of(thing),
                                  .lane = lane,
                                  .sampler = cache.sampler(quantity),
                                  .is_price = is_price,
-                                 .bears_on_wear = bears_on_wear(key)});
+                                 .bears_on_wear = on == BearsOn::wear});
       model.price_uncertain = model.price_uncertain || is_price;
-      // An order costs its wait as well.
-      model.purchase_uncertain =
-          model.purchase_uncertain || is_purchase_key(key) || key == "downtime.per_day";
+      model.purchase_uncertain = model.purchase_uncertain || on == BearsOn::purchase;
     }
     ++ordinal;
   });

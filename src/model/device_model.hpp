@@ -98,9 +98,4 @@ struct DeviceModel {
 /// Use a year in the unit of a part's life, at base, by the busiest position.
 [[nodiscard]] double use_per_year(const Device& device, LifeUnit unit);
 
-/// Whether a key bears on unit costs only, not on the course of things.
-[[nodiscard]] bool is_price_key(const std::string& key);
-/// Whether a key bears on what an order costs.
-[[nodiscard]] bool is_purchase_key(const std::string& key);
-
 }  // namespace mendworth

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "domain/inputs.hpp"
 #include "input/suggest.hpp"
 
 namespace mendworth {
@@ -27,7 +28,8 @@ std::string read_source(TableReader& entry, const std::string& file_source) {
 }
 
 Quantity required(TableReader& entry, std::string_view key, const Limits& allowed) {
-  return entry.required_quantity(key, allowed, "a number or a range", "an entry states all of its figures");
+  if (!entry.has(key)) entry.missing(key, "a number or a range", "an entry states all of its figures");
+  return entry.quantity(key, allowed).value_or(Quantity::exactly(1.0));
 }
 
 double required_number(TableReader& entry, std::string_view key, const Limits& allowed) {
@@ -133,47 +135,9 @@ void read_currencies(TableReader& document, const std::string& file_source, Rate
   }
 }
 
-/// The defaults that a case reader asks for, and what they may be.
-const std::map<std::string, Limits>& default_limits() {
-  static const std::map<std::string, Limits> all = {
-      {"device.guarantee_chance", limits::chance},
-      {"device.guarantee_days", limits::days},
-      {"device.resale", limits::money},
-      {"fault.common_cause_chance", limits::chance},
-      {"fault.common_cause_years", limits::years},
-      {"candidate.fit", limits::chance},
-      {"candidate.dead_on_arrival", limits::chance},
-      {"part.shape", limits::shape},
-      {"part.failed_at_rated", limits::fraction_failed},
-      {"part.life_spread", limits::life_spread},
-      {"part.shape_spread", limits::shape_spread},
-      {"part.shelf_life_years", limits::years},
-      {"supplier.lead_days", limits::days},
-      {"supplier.exchange_fee", limits::share_of_money},
-      {"labour.learning_floor", limits::chance},
-      {"risk.mend_minutes", limits::minutes},
-      {"risk.dead_found_after_closing", limits::chance},
-      {"risk.misfit_found_after_closing", limits::chance},
-      {"risk.dry_fit_minutes", limits::minutes},
-      {"replacement.life_shape", limits::shape},
-      {"replacement.setup_minutes", limits::minutes},
-      {"replacement.delivery_days", limits::days},
-      {"rest.shape", limits::shape},
-      {"downtime.per_day", limits::money},
-      {"downtime.bench_days", limits::days},
-      {"horizon.discount_rate", limits::discount_rate},
-      {"licensed_repair.chance", limits::chance},
-      {"licensed_repair.days", limits::days},
-      {"bulk.years", limits::years_of_need},
-      {"bulk.carrying_rate", limits::share_of_money},
-      {"bulk.cover", limits::cover},
-  };
-  return all;
-}
-
 void read_defaults(TableReader& document, const std::string& file_source, RateBook& book) {
   TableReader table = document.section("default");
-  for (const auto& [key, allowed] : default_limits()) {
+  for (const auto& [key, allowed] : defaults_of_inputs()) {
     if (!table.has(key)) continue;
     TableReader entry = table.section(key);
     const std::string source = read_source(entry, file_source);

@@ -6,7 +6,7 @@
 
 #include <doctest/doctest.h>
 
-#include "domain/limits.hpp"
+#include "domain/inputs.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
@@ -97,18 +97,17 @@ TEST_CASE("check: the field that is wrong is named") {
         "device.life_years: found 0, allowed is 0.02 to 1000000");
 }
 
-// The reader states which limits are those of a key, and so does limits_of: here they are held against each other.
-TEST_CASE("limits: the reader allows of each number what limits_of says") {
+TEST_CASE("limits: the reader allows of each number what the table says") {
   const std::string text = starter_case(true);
   const Case c = read_case(text, "case.toml", built_in_rates());
   std::vector<std::string> keys;
   for_each_quantity(c, [&](const std::string& key, const Quantity&) { keys.push_back(key); });
   for (const std::string& key : keys) {
     CAPTURE(key);
-    const Limits& allowed = limits_of(key);
+    const Limits& allowed = input_of(key).limits;
     CHECK_FALSE(reads(text, key + "=" + std::to_string(allowed.high + std::max(1.0, allowed.high * 1e-3))));
     CHECK_FALSE(reads(text, key + "=" + std::to_string(allowed.low - std::max(1.0, allowed.low))));
     if (allowed.least > 0) CHECK_FALSE(reads(text, key + "=0.0000000001"));
   }
-  CHECK_THROWS_AS(static_cast<void>(limits_of("device.colour")), std::invalid_argument);
+  CHECK_THROWS_AS(static_cast<void>(input_of("device.colour")), std::invalid_argument);
 }

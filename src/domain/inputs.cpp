@@ -1,0 +1,120 @@
+#include "domain/inputs.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+
+#include <fmt/format.h>
+
+namespace mendworth {
+
+namespace {
+
+/// What precedes the first dot, which is taken off with it.
+std::string_view next_step(std::string_view& key) {
+  const std::string_view step = key.substr(0, key.find('.'));
+  key.remove_prefix(std::min(key.size(), step.size() + 1));
+  return step;
+}
+
+bool is_number(std::string_view step) {
+  return step.find_first_not_of("0123456789") == std::string_view::npos;
+}
+
+}  // namespace
+
+std::string without_numbers(std::string_view key) {
+  std::string out;
+  while (!key.empty()) {
+    const std::string_view step = next_step(key);
+    if (!is_number(step)) out += (out.empty() ? "" : ".") + std::string(step);
+  }
+  return out;
+}
+
+const Input* find_input(std::span<const Input> table, std::string_view key) {
+  const std::string plain = without_numbers(key);
+  std::string_view rest = plain;
+  const Input* found = nullptr;
+  while (!rest.empty()) {
+    const std::string_view step = next_step(rest);
+    // One key may stand for a number and, in a row after it, for a list.
+    const auto it = std::find_if(table.begin(), table.end(), [&](const Input& input) {
+      return input.key == step && (rest.empty() || !input.within.empty());
+    });
+    if (it == table.end()) return nullptr;
+    found = &*it;
+    table = found->within;
+  }
+  return found;
+}
+
+const Input& input_of(std::string_view key) {
+  const Input* found = find_input(case_inputs(), key);
+  if (found == nullptr) throw std::invalid_argument(fmt::format("'{}' is no key of a case", key));
+  return *found;
+}
+
+Quantity* quantity_in(const Slot& slot) {
+  if (auto* const* plain = std::get_if<Quantity*>(&slot)) return *plain;
+  if (auto* const* optional = std::get_if<std::optional<Quantity>*>(&slot); optional != nullptr && **optional)
+    return &***optional;
+  return nullptr;
+}
+
+namespace {
+
+class InputWalk {
+ public:
+  using Visit = std::function<void(const std::string&, const Input&, void*)>;
+  explicit InputWalk(const Visit& visit) : visit_(visit) {}
+
+  void walk(std::span<const Input> table, const std::string& head, void* owner) const {
+    for (const Input& input : table) {
+      const std::string key = head + std::string(input.key);
+      const bool numbered = input.kind == InputKind::tables && input.count != nullptr;
+      if (input.slot != nullptr || numbered) visit_(key, input, owner);
+      const std::size_t count = input.count != nullptr ? input.count(owner) : 0;
+      for (std::size_t i = 0; i < count; ++i) {
+        walk(input.within, numbered ? fmt::format("{}.{}.", key, i + 1) : key + '.', input.item(owner, i));
+      }
+    }
+  }
+
+ private:
+  const Visit& visit_;
+};
+
+void gather_defaults(std::span<const Input> table, std::map<std::string, Limits>& found) {
+  for (const Input& input : table) {
+    if (!input.rates.empty()) found.emplace(input.rates, input.limits);
+    gather_defaults(input.within, found);
+  }
+}
+
+}  // namespace
+
+void walk_inputs(std::span<const Input> table, void* owner, const InputWalk::Visit& visit) {
+  InputWalk(visit).walk(table, "", owner);
+}
+
+std::map<std::string, Limits> defaults_of_inputs() {
+  std::map<std::string, Limits> found;
+  gather_defaults(case_inputs(), found);
+  return found;
+}
+
+void for_each_quantity(Case& c, const std::function<void(const std::string&, Quantity&)>& visit) {
+  walk_inputs(case_inputs(), &c, [&](const std::string& key, const Input& input, void* owner) {
+    if (input.bears_on == BearsOn::other || input.slot == nullptr) return;
+    if (c.rest.remaining_years && key == "device.life_years") return;  // which then says nothing
+    if (Quantity* const quantity = quantity_in(input.slot(owner))) visit(key, *quantity);
+  });
+}
+
+void for_each_quantity(const Case& c, const std::function<void(const std::string&, const Quantity&)>& visit) {
+  // The walk itself changes nothing.
+  for_each_quantity(const_cast<Case&>(c),
+                    [&](const std::string& key, Quantity& quantity) { visit(key, quantity); });
+}
+
+}  // namespace mendworth
