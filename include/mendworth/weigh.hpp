@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "mendworth/case.hpp"
+#include "mendworth/option_kind.hpp"
 #include "mendworth/rates.hpp"
 
 /// The answers to one case. Money is in the case's currency, unrounded, present
@@ -21,8 +22,6 @@ struct WeighSettings {
   std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
   bool what_ifs = true;         ///< false: no break-evens, sensitivity, payback; nothing else changes
 };
-
-enum class OptionKind { repair, replacement, leave, licensed_repair, claim };
 
 /// What an option's present cost is made of; the parts add up to the total.
 struct CostParts {

@@ -13,7 +13,7 @@
 #include "answers/notes.hpp"
 #include "answers/settings.hpp"
 #include "answers/what_if.hpp"
-#include "model/order_answer.hpp"
+#include "answers/order_answer.hpp"
 
 namespace mendworth {
 namespace {

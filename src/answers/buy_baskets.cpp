@@ -8,7 +8,7 @@
 #include <limits>
 #include <span>
 
-#include "model/order_answer.hpp"
+#include "answers/order_answer.hpp"
 
 namespace mendworth {
 namespace {

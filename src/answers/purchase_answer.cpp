@@ -6,7 +6,7 @@
 
 #include "answers/labels.hpp"
 #include "model/fit.hpp"
-#include "model/order_answer.hpp"
+#include "answers/order_answer.hpp"
 
 namespace mendworth {
 namespace {

@@ -2,7 +2,8 @@
 
 #include <vector>
 
-#include "mendworth/weigh.hpp"
+#include "mendworth/case.hpp"
+#include "mendworth/option_kind.hpp"
 #include "model/order_book.hpp"
 #include "model/stopping_rule.hpp"
 

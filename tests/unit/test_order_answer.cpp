@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "model/order_answer.hpp"
+#include "answers/order_answer.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
 

@@ -1,4 +1,4 @@
-#include "model/order_answer.hpp"
+#include "answers/order_answer.hpp"
 
 #include <fmt/format.h>
 
