@@ -52,9 +52,15 @@ struct TextColumn {
     int title_width = 0;
     for (const std::string& piece : heading) title_width = std::max(title_width, display_width(piece));
     width = std::max(width, title_width);
-    least = wraps
-                ? std::max({title_width, std::min(words, longest_kept_word), std::min(width, least_heading)})
-                : width;
+    const int words_in_all =
+        std::max(std::min(words, longest_kept_word), std::min(longest_word(line), widest_heading));
+    least = wraps ? std::max(words_in_all, std::min(width, least_heading)) : width;
+  }
+  void narrow() {
+    --width;
+    std::string title;
+    for (const std::string& piece : heading) title += (title.empty() ? "" : " ") + piece;
+    heading = wrapped(title, width);
   }
   [[nodiscard]] std::string padded(const std::string& text) const {
     return right ? padded_left(text, width) : padded_right(text, width);
@@ -91,7 +97,7 @@ int fitted_gap(std::vector<TextColumn>& columns, int width) {
     if (widest == nullptr) {
       --gap;
     } else {
-      --widest->width;
+      widest->narrow();
     }
   }
   return 0;
