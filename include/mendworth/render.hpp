@@ -1,6 +1,9 @@
 #pragma once
 
+#include <optional>
+#include <stdexcept>
 #include <string>
+#include <vector>
 
 #include "mendworth/bulk.hpp"
 #include "mendworth/buy.hpp"
@@ -14,12 +17,29 @@
 /// Finished answers to text. Pure: same argument, same bytes.
 namespace mendworth {
 
-struct TextStyle {
-  bool color = false;
-  int width = 80;  ///< columns, >= 60
+enum class PageForm { text, markdown, html, csv };
+
+/// How an answer is written: a page of text for a terminal, GitHub-flavoured Markdown, one self-contained HTML5 file, or
+/// its tables as CSV (RFC 4180).
+struct PageStyle {
+  PageForm form = PageForm::text;
+  bool color = false;  ///< text: emphasis in bold
+  int width = 80;      ///< text: columns, >= 60
+  /// Names of sections in the order wanted, "answer" for the first screen, or "all" alone. None: the first screen; of CSV
+  /// every table.
+  std::vector<std::string> show{};
+  std::optional<std::string> table{};  ///< this table alone; as CSV its records then do not begin with its name
+};
+using TextStyle = PageStyle;
+
+/// PageStyle asks for what is not there; says what is.
+struct UnknownName : std::invalid_argument {
+  using std::invalid_argument::invalid_argument;
 };
 
-[[nodiscard]] std::string weighing_text(const Weighing& w, const TextStyle& style);
+/// An answer as `style` asks for it; each throws UnknownName. The names of its sections, in their order.
+[[nodiscard]] std::string weighing_page(const Weighing& w, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& weighing_sections();
 
 /// Schema "mendworth.weighing", version 1; see weighing_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string weighing_json(const Weighing& w);
@@ -28,7 +48,8 @@ struct TextStyle {
 [[nodiscard]] const std::string& weighing_schema();
 
 /// What to order: the best basket, others, fit, quantities, spares.
-[[nodiscard]] std::string buying_text(const Buying& b, const TextStyle& style);
+[[nodiscard]] std::string buying_page(const Buying& b, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& buying_sections();
 
 /// Schema "mendworth.buying", version 1; see buying_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string buying_json(const Buying& b);
@@ -37,7 +58,8 @@ struct TextStyle {
 [[nodiscard]] const std::string& buying_schema();
 
 /// What a history says about the life of a part, in words, tables and plots of plain characters.
-[[nodiscard]] std::string lifetime_text(const Lifetime& lifetime, const TextStyle& style);
+[[nodiscard]] std::string lifetime_page(const Lifetime& lifetime, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& lifetime_sections();
 
 /// Schema "mendworth.lifetime", version 1; see lifetime_schema. A limit that does not exist is null. Throws
 /// std::logic_error if any other number is not finite.
@@ -51,7 +73,8 @@ struct TextStyle {
 [[nodiscard]] std::string lifetime_svg(const Lifetime& lifetime);
 
 /// What lies in the drawer, row by row, with the first of the user's own columns.
-[[nodiscard]] std::string drawer_text(const Drawer& drawer, const TextStyle& style);
+[[nodiscard]] std::string drawer_page(const Drawer& drawer, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& drawer_sections();
 
 /// Schema "mendworth.drawer", version 1; see drawer_schema.
 [[nodiscard]] std::string drawer_json(const Drawer& drawer);
@@ -60,7 +83,8 @@ struct TextStyle {
 [[nodiscard]] const std::string& drawer_schema();
 
 /// What a fleet or a shop should buy, and how to look after the fleet.
-[[nodiscard]] std::string bulk_text(const BulkAnswer& answer, const TextStyle& style);
+[[nodiscard]] std::string bulk_page(const BulkAnswer& answer, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& bulk_sections();
 /// Schema "mendworth.bulk", version 1; see bulk_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string bulk_json(const BulkAnswer& answer);
 /// The JSON Schema (draft-07) that every bulk_json satisfies.
@@ -89,7 +113,8 @@ struct TextStyle {
 [[nodiscard]] std::string shop_file_schema();
 
 /// All rates with their sources.
-[[nodiscard]] std::string rates_text(const RateBook& rates, const TextStyle& style);
+[[nodiscard]] std::string rates_page(const RateBook& rates, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& rates_sections();
 
 /// The same, schema "mendworth.rates", version 1.
 [[nodiscard]] std::string rates_json(const RateBook& rates);

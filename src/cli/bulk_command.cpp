@@ -13,6 +13,7 @@ namespace mendworth::cli {
 int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings) {
   Destination out(options.out_path, "--out", options.case_path);
 
+  const PageStyle style = page_style(options.page, bulk_sections(), surroundings, out.is_standard_output());
   const RateBook rates = rates_with(options.rates_directory);
   const Case c = case_from(options.case_path, rates, options.overrides);
   BulkSettings settings = options.settings;
@@ -23,8 +24,7 @@ int bulk_command(const BulkOptions& options, const Streams& streams, const Surro
   }
   const BulkAnswer answer = bulk_what_if(c, rates, settings);
 
-  const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
-  out.write(options.format == Format::json ? bulk_json(answer) : bulk_text(answer, style), streams);
+  out.write(options.page.format == Format::json ? bulk_json(answer) : bulk_page(answer, style), streams);
   return answered;
 }
 

@@ -38,6 +38,7 @@ WantedPieces wanted_pieces(const std::string& text, const Case& c) {
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
   check_drawer_use(options.case_path, options.drawer_path, options.out_path);
   Destination out(options.out_path, "--out", options.case_path);
+  const PageStyle style = page_style(options.page, buying_sections(), surroundings, out.is_standard_output());
   const RateBook rates = rates_with(options.rates_directory);
   Case c = case_from(options.case_path, rates, options.overrides);
   const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
@@ -51,8 +52,7 @@ int buy_command(const BuyOptions& options, const Streams& streams, const Surroun
   }
   Buying b = buy(c, rates, settings);
   b.notes.insert(b.notes.end(), drawer_notes.begin(), drawer_notes.end());
-  const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
-  out.write(options.format == Format::json ? buying_json(b) : buying_text(b, style), streams);
+  out.write(options.page.format == Format::json ? buying_json(b) : buying_page(b, style), streams);
   return answered;
 }
 

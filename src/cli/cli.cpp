@@ -37,6 +37,7 @@ const char* const examples =
     "  mendworth new my-case.toml             write a case to fill in\n"
     "  mendworth check my-case.toml           is it complete and consistent?\n"
     "  mendworth weigh my-case.toml           worth fixing? what to order?\n"
+    "  mendworth weigh my-case.toml --show all      all there is to say\n"
     "  mendworth weigh my-case.toml --set replacement.price=80\n"
     "  mendworth weigh my-case.toml --format json --out answer.json\n"
     "  mendworth buy my-case.toml             what to order, from whom, how many\n"
@@ -49,6 +50,9 @@ const char* const examples =
 const char* const weigh_examples =
     "Examples:\n"
     "  mendworth weigh case.toml\n"
+    "  mendworth weigh case.toml --show costs,sensitivity\n"
+    "  mendworth weigh case.toml --table sensitivity --out sensitivity.csv\n"
+    "  mendworth weigh case.toml --show all --format html --out answer.html\n"
     "  mendworth weigh case.toml --set labour.rate_per_hour=0\n"
     "  mendworth weigh - --format json < case.toml\n\n";
 
@@ -105,23 +109,37 @@ struct Selected {
   Schema schema = Schema::weighing;
 };
 
-void add_format_option(CLI::App* app, Format& format) {
-  add_converted(app, "--format", "FORMAT", "text (default) or json",
-                choice_into(format, Choices<Format>{{"text", Format::text}, {"json", Format::json}}));
+const std::string format_help = "text (default), markdown, html, csv or json";
+
+void add_page_options(CLI::App* app, PageOptions& page, const std::vector<std::string>& sections) {
+  add_converted(app, "--format", "FORMAT", format_help,
+                choice_into(page.format, Choices<Format>{{"text", Format::text},
+                                                         {"markdown", Format::markdown},
+                                                         {"html", Format::html},
+                                                         {"csv", Format::csv},
+                                                         {"json", Format::json}}));
+  constexpr int help_columns = 50;
+  const std::string names = fmt::format("all, or names of: answer, {}", fmt::join(sections, ", "));
+  app->add_option("--show", page.show, fmt::format("{}", fmt::join(wrapped(names, help_columns), "\n")))
+      ->type_name("LIST")
+      ->delimiter(',')
+      ->allow_extra_args(false);
+  app->add_option("--table", page.table, "This table alone, as CSV unless --format says else")
+      ->type_name("NAME");
+  add_color_option(app, page.color);
 }
 
 void add_weigh(CLI::App& app, WeighOptions& options) {
   CLI::App* weigh = app.add_subcommand("weigh", "Weighs repair against replacement for one case.");
   weigh->footer(std::string(weigh_examples) + exit_codes);
   add_case_argument(weigh, options.case_path);
-  add_format_option(weigh, options.format);
+  add_page_options(weigh, options.page, weighing_sections());
   add_overrides_option(weigh, options.overrides);
   add_rates_option(weigh, options.rates_directory);
   add_drawer_option(weigh, options.drawer_path);
   add_simulation_options(weigh, options.settings, "Futures to simulate (default 100000)");
   add_converted(weigh, "--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)",
                 day_into(options.settings.today));
-  add_color_option(weigh, options.color);
   add_out_option(weigh, options.out_path);
 }
 
@@ -129,7 +147,7 @@ void add_buy(CLI::App& app, BuyOptions& options) {
   CLI::App* buy = app.add_subcommand("buy", "Says what to order for a repair, from whom and how many.");
   buy->footer(std::string(buy_examples) + exit_codes);
   add_case_argument(buy, options.case_path);
-  add_format_option(buy, options.format);
+  add_page_options(buy, options.page, buying_sections());
   add_overrides_option(buy, options.overrides);
   buy->add_option("--pieces", options.pieces,
                   "Pieces wanted of a part, in place of what the best repair needs; may be repeated")
@@ -140,7 +158,6 @@ void add_buy(CLI::App& app, BuyOptions& options) {
   add_rates_option(buy, options.rates_directory);
   add_drawer_option(buy, options.drawer_path);
   add_simulation_options(buy, options.settings, "Futures to choose the repair by (default 20000)");
-  add_color_option(buy, options.color);
   add_out_option(buy, options.out_path);
 }
 
@@ -162,8 +179,7 @@ void add_new(CLI::App& app, NewOptions& options) {
 void add_rates(CLI::App& app, RatesOptions& options) {
   CLI::App* rates = app.add_subcommand("rates", "Lists the trade figures and their sources.");
   add_rates_option(rates, options.rates_directory);
-  add_format_option(rates, options.format);
-  add_color_option(rates, options.color);
+  add_page_options(rates, options.page, rates_sections());
 }
 
 void add_lifetime(CLI::App& app, LifetimeOptions& options) {
@@ -186,14 +202,13 @@ void add_lifetime(CLI::App& app, LifetimeOptions& options) {
   add_converted(lifetime, "--assumed-shape", "B", "Weibull shape where nothing failed (default 2)",
                 decimal_into([&options](double shape) { options.settings.assumed_shape = shape; },
                              least_shape, largest_shape, "a shape from 0.1 to 20"));
-  add_format_option(lifetime, options.format);
+  add_page_options(lifetime, options.page, lifetime_sections());
   lifetime->add_option("--plot", options.plot_path, "Draw Weibull paper into FILE, as SVG")
       ->type_name("FILE");
   lifetime->add_option("--rates-out", options.rates_path, "Write rates with an entry for each group")
       ->type_name("FILE");
   lifetime->add_option("--rates-name", options.rates_name, "Name of the entry (default: the part's)")
       ->type_name("NAME");
-  add_color_option(lifetime, options.color);
   add_out_option(lifetime, options.out_path);
 }
 
@@ -210,15 +225,14 @@ void add_drawer(CLI::App& app, DrawerOptions& options) {
   add_converted(drawer, "--since", "YYYY-MM-DD", "When the added came in (default: today)",
                 day_into(options.since));
   drawer->add_option("--note", options.note, "A note on the added pieces")->type_name("TEXT");
-  add_format_option(drawer, options.format);
-  add_color_option(drawer, options.color);
+  add_page_options(drawer, options.page, drawer_sections());
 }
 
 void add_bulk(CLI::App& app, BulkOptions& options) {
   CLI::App* bulk = app.add_subcommand("bulk", "What a fleet or a shop should buy of a part.");
   bulk->footer(std::string(bulk_examples) + exit_codes);
   add_case_argument(bulk, options.case_path);
-  add_format_option(bulk, options.format);
+  add_page_options(bulk, options.page, bulk_sections());
   BulkSettings& settings = options.settings;
   const auto add_whole = [bulk](const char* name, const char* help, std::vector<int>& target) {
     add_repeatable(bulk, name, "N", help, [&target](const std::string& word) -> std::string {
@@ -246,7 +260,6 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
   add_overrides_option(bulk, options.overrides);
   add_rates_option(bulk, options.rates_directory);
   add_seed_option(bulk, settings.seed);
-  add_color_option(bulk, options.color);
   add_out_option(bulk, options.out_path);
 }
 

@@ -46,6 +46,8 @@ int weigh_command(const WeighOptions& options, const Streams& streams, const Sur
   check_drawer_use(options.case_path, options.drawer_path, options.out_path);
   Destination out(options.out_path, "--out", options.case_path);
 
+  const PageStyle style =
+      page_style(options.page, weighing_sections(), surroundings, out.is_standard_output());
   const RateBook rates = rates_with(options.rates_directory);
   Case c = case_from(options.case_path, rates, options.overrides);
   const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
@@ -54,8 +56,7 @@ int weigh_command(const WeighOptions& options, const Streams& streams, const Sur
   Weighing w = weigh(c, rates, settings);
   w.notes.insert(w.notes.end(), drawer_notes.begin(), drawer_notes.end());
 
-  const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
-  out.write(options.format == Format::json ? weighing_json(w) : weighing_text(w, style), streams);
+  out.write(options.page.format == Format::json ? weighing_json(w) : weighing_page(w, style), streams);
   return answered;
 }
 
@@ -88,9 +89,9 @@ int new_command(const NewOptions& options, const Streams& streams) {
 }
 
 int rates_command(const RatesOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  const PageStyle style = page_style(options.page, rates_sections(), surroundings, true);
   const RateBook rates = rates_with(options.rates_directory);
-  const TextStyle style{.color = colored(options.color, surroundings, true)};
-  streams.out << (options.format == Format::json ? rates_json(rates) : rates_text(rates, style));
+  streams.out << (options.page.format == Format::json ? rates_json(rates) : rates_page(rates, style));
   return answered;
 }
 
@@ -119,6 +120,9 @@ int guarded(const std::function<int()>& command, std::ostream& err) {
     err << "mendworth: " << printable(error.what()) << '\n';
     return file_trouble;
   } catch (const UsageError& error) {
+    err << "mendworth: " << printable(error.what()) << '\n';
+    return wrong_use;
+  } catch (const UnknownName& error) {
     err << "mendworth: " << printable(error.what()) << '\n';
     return wrong_use;
   } catch (const std::exception& error) {

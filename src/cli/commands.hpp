@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/page_style.hpp"
 #include "cli/surroundings.hpp"
 #include "cli/values.hpp"
 #include "mendworth/bulk.hpp"
@@ -21,25 +22,23 @@ namespace mendworth::cli {
 
 struct WeighOptions {
   std::string case_path;
-  Format format = Format::text;
+  PageOptions page;
   std::vector<std::string> overrides;  ///< "key=value"
   std::optional<std::string> rates_directory;
   std::optional<std::string> drawer_path;  ///< spare parts on hand
   WeighSettings settings;                  ///< `today` only if stated
-  ColorChoice color = ColorChoice::automatic;
   std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
 
 struct BuyOptions {
   std::string case_path;
-  Format format = Format::text;
+  PageOptions page;
   std::vector<std::string> overrides;  ///< "key=value"
   std::vector<std::string> pieces;     ///< "PART=N"
   std::optional<std::string> rates_directory;
   std::optional<std::string> drawer_path;
   BuySettings settings;  ///< `pieces` come from above
-  ColorChoice color = ColorChoice::automatic;
   std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings);
@@ -60,8 +59,7 @@ int new_command(const NewOptions& options, const Streams& streams);
 
 struct RatesOptions {
   std::optional<std::string> rates_directory;
-  Format format = Format::text;
-  ColorChoice color = ColorChoice::automatic;
+  PageOptions page;
 };
 int rates_command(const RatesOptions& options, const Streams& streams, const Surroundings& surroundings);
 
@@ -69,8 +67,7 @@ struct LifetimeOptions {
   std::string history_path;
   HistoryOptions reading;
   LifetimeSettings settings;
-  Format format = Format::text;
-  ColorChoice color = ColorChoice::automatic;
+  PageOptions page;
   std::optional<std::string> out_path;    ///< absent or "-": standard output
   std::optional<std::string> plot_path;   ///< SVG
   std::optional<std::string> rates_path;  ///< an entry of each group for `weigh --rates`
@@ -82,13 +79,12 @@ int lifetime_command(const LifetimeOptions& options, const Streams& streams,
 
 struct BulkOptions {
   std::string case_path;
-  Format format = Format::text;
+  PageOptions page;
   std::vector<std::string> overrides;  ///< "key=value"
   std::optional<std::string> rates_directory;
   std::vector<std::string> quotation_paths;  ///< CSV
   QuotationOptions quotations;
   BulkSettings settings;  ///< quotations are read from the paths
-  ColorChoice color = ColorChoice::automatic;
   std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings);
@@ -103,8 +99,7 @@ struct DrawerOptions {
   std::optional<int> pieces;        ///< 1..most_drawer_pieces; absent: one
   std::optional<Date> since;        ///< absent: today
   std::optional<std::string> note;
-  Format format = Format::text;
-  ColorChoice color = ColorChoice::automatic;
+  PageOptions page;
 };
 /// Lists the drawer, or changes its file: under a lock, whole or not at all.
 int drawer_command(const DrawerOptions& options, const Streams& streams, const Surroundings& surroundings);

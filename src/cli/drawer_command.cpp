@@ -44,8 +44,8 @@ void check_use(const DrawerOptions& options) {
 
 void write_answer(const DrawerOptions& options, const Drawer& drawer, const Streams& streams,
                   const Surroundings& surroundings) {
-  const TextStyle style{.color = colored(options.color, surroundings, true)};
-  streams.out << (options.format == Format::json ? drawer_json(drawer) : drawer_text(drawer, style));
+  const PageStyle style = page_style(options.page, drawer_sections(), surroundings, true);
+  streams.out << (options.page.format == Format::json ? drawer_json(drawer) : drawer_page(drawer, style));
 }
 
 std::string pieces_text(int pieces) { return pieces == 1 ? "1 piece" : fmt::format("{} pieces", pieces); }
@@ -76,7 +76,7 @@ int change(const DrawerOptions& options, const Streams& streams, const Surroundi
         {{options.path, 0, 0, "", fmt::format("would be larger than {} bytes", largest_drawer), ""}});
   }
   file.replace(csv);
-  if (options.format == Format::json) {
+  if (options.page.format == Format::json) {
     write_answer(options, drawer, streams, surroundings);
   } else {
     streams.out << printable(said) << '\n';

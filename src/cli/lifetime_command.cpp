@@ -116,13 +116,14 @@ int lifetime_command(const LifetimeOptions& options, const Streams& streams,
   const auto plot = opened(options.plot_path, "--plot", options.history_path);
   const auto rates = opened(options.rates_path, "--rates-out", options.history_path);
 
+  const PageStyle style =
+      page_style(options.page, lifetime_sections(), surroundings, out.is_standard_output());
   const History history = read_history(read_text_file(options.history_path, largest_history),
                                        options.history_path, options.reading);
   const Lifetime lifetime = lifetime_of(history, options.settings);
 
-  const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
   const std::string text =
-      options.format == Format::json ? lifetime_json(lifetime) : lifetime_text(lifetime, style);
+      options.page.format == Format::json ? lifetime_json(lifetime) : lifetime_page(lifetime, style);
   const std::string entry = rates ? entries_of(options, lifetime) : std::string();
   if (plot) plot->write(lifetime_svg(lifetime), streams);
   if (rates) rates->write(entry, streams);

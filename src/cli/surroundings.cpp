@@ -1,6 +1,7 @@
 #include "cli/surroundings.hpp"
 
 #include <fmt/format.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 #include <cstdlib>
@@ -18,6 +19,12 @@ std::optional<std::string> environment(const char* name) {
   return std::string(value);
 }
 
+std::optional<int> terminal_columns() {
+  winsize size{};
+  if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) return std::nullopt;
+  return size.ws_col;
+}
+
 Date local_today() {
   const std::time_t now = std::time(nullptr);
   std::tm local{};
@@ -29,6 +36,7 @@ Date local_today() {
 
 Surroundings process_surroundings() {
   return {.out_is_terminal = isatty(STDOUT_FILENO) == 1,
+          .out_columns = terminal_columns(),
           .no_color = environment("NO_COLOR"),
           .term = environment("TERM"),
           .source_date_epoch = environment("SOURCE_DATE_EPOCH"),

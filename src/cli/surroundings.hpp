@@ -18,6 +18,7 @@ struct Streams {
 
 struct Surroundings {
   bool out_is_terminal = false;
+  std::optional<int> out_columns{};              ///< of that terminal
   std::optional<std::string> no_color;           ///< NO_COLOR
   std::optional<std::string> term;               ///< TERM
   std::optional<std::string> source_date_epoch;  ///< SOURCE_DATE_EPOCH: seconds since 1970, UTC

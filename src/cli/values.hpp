@@ -10,7 +10,7 @@
 /// Words of the command line to values, strictly: no sign, blank, leading zero or second notation is let through.
 namespace mendworth::cli {
 
-enum class Format { text, json };
+enum class Format { unstated, text, markdown, html, csv, json };
 enum class PageFormat { text, markdown, html, json };  ///< of a quote
 enum class ColorChoice { automatic, always, never };
 

@@ -2,7 +2,7 @@
 
 #include "mendworth/render.hpp"
 #include "render/json_support.hpp"
-#include "render/weighing_sections.hpp"
+#include "render/answer_words.hpp"
 
 namespace mendworth {
 

@@ -131,10 +131,10 @@ std::vector<std::string> age_axis(const Ticks& ticks, LifeUnit unit, int columns
 
 std::string legend(const GroupLifetime& group, double confidence) {
   std::string text;
-  if (group.fit) text += fmt::format("{} Weibull law   ", fit_mark);
+  if (group.fit) text += fmt::format("{} Weibull law  ", fit_mark);
   if (!group.curve.steps.empty()) {
-    text += fmt::format("{} {}   ", curve_mark, group.curve.by_intervals ? "Turnbull" : "Kaplan & Meier");
-    if (group.fit) text += fmt::format("{} both   ", both_mark);
+    text += fmt::format("{} {}  ", curve_mark, group.curve.by_intervals ? "Turnbull" : "Kaplan & Meier");
+    if (group.fit) text += fmt::format("{} both  ", both_mark);
     if (!group.curve.by_intervals) {
       text += fmt::format("{} its {} limits", limit_mark, with_plain_spaces(confidence_text(confidence)));
     }

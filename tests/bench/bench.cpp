@@ -165,7 +165,7 @@ void whole_quote(benchmark::State& state) {
 
 void rendering(benchmark::State& state) {
   const Weighing w = weigh(largest_case(), built_in_rates(), settings_for(1000, 1));
-  for ([[maybe_unused]] auto iteration : state) benchmark::DoNotOptimize(weighing_text(w, {}));
+  for ([[maybe_unused]] auto iteration : state) benchmark::DoNotOptimize(weighing_page(w, {}));
 }
 
 void reading_a_case(benchmark::State& state) {

@@ -4,20 +4,23 @@
 fleet="$project/examples/keypad-fleet.toml"
 quotations="$project/examples/quotations"
 run 0 bulk "$fleet" --quantity 500 --until 2
-says "Fleet: 40 devices, 9 with a failed part now"
+says "Door-entry keypad, 40 devices, 9 with a failed part now"
+says "Look after them so: "
+expect "the first screen has at most 40 lines" test "$(wc -l <"$work/out")" -le 40
+run 0 bulk "$fleet" --quantity 500 --until 2 --show all
 says "How to look after them"
 says "Units to swap in"
 expect "no line is wider than 80" awk 'length > 80 { print; exit 1 }' "$work/out"
 expect "no number that is none" sh -c '! grep -Eqw "nan|inf|-nan" "$1"' - "$work/out"
 cp "$work/out" "$work/first"
-run 0 bulk "$fleet" --quantity 500 --until 2
+run 0 bulk "$fleet" --quantity 500 --until 2 --show all
 expect "the same seed gives the same answer" cmp -s "$work/first" "$work/out"
 
 run 0 bulk "$fleet" --devices 40 --devices 120
 says "Side by side"
-run 0 bulk "$fleet" --quotation "$quotations/granite-lane.csv"
+run 0 bulk "$fleet" --quotation "$quotations/granite-lane.csv" --show buy
 says "as quoted in"
-run 0 bulk "$fleet" --quotation "$quotations/weir-mill.csv" --quotation "$quotations/granite-lane.csv"
+run 0 bulk "$fleet" --quotation "$quotations/weir-mill.csv" --quotation "$quotations/granite-lane.csv" --show all
 says "as quoted in"
 printf 'candidate;from;each\nkey switch 6x6, 9.5 mm;25;1,390\n' >"$work/unclear.csv"
 run 3 bulk "$fleet" --quotation "$work/unclear.csv"

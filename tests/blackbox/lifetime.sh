@@ -11,14 +11,14 @@ says '"mendworth.weighing'
 run 2 schema lifetimes
 complains "wants one of weighing"
 
-run 0 lifetime "$record" --part "volume encoder" --at 20000 --at 5e4
+run 0 lifetime "$record" --part "volume encoder" --at 20000 --at 5e4 --show all
 cp "$work/out" "$work/by-name"
 says "working at 20,000"
 says "working at 50,000"
 expect "no line is wider than 80" awk 'length > 80 { print; exit 1 }' "$work/out"
 expect "no number that is none" sh -c '! grep -Eqw "nan|inf|-nan" "$1"' - "$work/out"
 expect "plain ASCII" sh -c '! LC_ALL=C grep -q "[^ -~]" "$1"' - "$work/out"
-"$program" lifetime - --part "volume encoder" --at 20000 --at 5e4 <"$record" | sed "s#^Record: -,#Record: $record,#" >"$work/by-stdin"
+"$program" lifetime - --part "volume encoder" --at 20000 --at 5e4 --show all <"$record" | sed "s#^Record: -,#Record: $record,#" >"$work/by-stdin"
 expect "standard input gives the same figures" diff <(grep -v -e Record -e ages "$work/by-name") <(grep -v -e Record -e ages "$work/by-stdin")
 run 0 lifetime "$record" --part "volume encoder" --format json
 says '"schema": "mendworth.lifetime"'

@@ -14,7 +14,7 @@ int main() {
     mendworth::WeighSettings settings;
     settings.futures = 1000;
     const mendworth::Weighing w = mendworth::weigh(c, rates, settings);
-    std::fputs(mendworth::weighing_text(w, {}).c_str(), stdout);
+    std::fputs(mendworth::weighing_page(w, {}).c_str(), stdout);
     return w.options.empty() ? 1 : 0;
   } catch (const std::exception& error) {
     std::fprintf(stderr, "%s\n", error.what());

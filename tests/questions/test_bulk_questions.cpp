@@ -170,7 +170,7 @@ TEST_CASE("the policies of a fleet, and where the shape turns them") {
   // With hardly any wear-out, replacing what works buys nothing.
   CHECK(p.at_low == Policy::run_to_failure);
   for (std::size_t i = 1; i < p.turns.size(); ++i) CHECK(p.turns[i].shape > p.turns[i - 1].shape);
-  CHECK(testing::widest_line(bulk_text(answer, {})) <= 80);
+  CHECK(testing::widest_line(bulk_page(answer, {.show = {"all"}})) <= 80);
 }
 
 // The table's star and the words about shapes come from the same futures: at the case's own shape they agree.
@@ -235,7 +235,7 @@ TEST_CASE("a policy that wants more pieces than there are has no star") {
   CHECK(p.policies[0].cheapest);
   CHECK_FALSE(p.policies[2].can_be_done);
   CHECK_FALSE(p.policies[2].equal);
-  CHECK(testing::contains(bulk_text(answer, {}), "cannot be done now"));
+  CHECK(testing::contains(bulk_page(answer, {.show = {"all"}}), "cannot be done now"));
 }
 
 // Derived: 30 at 1.00 with 4.00 of shipping and 40 at 1.20 with 2.00; fifty come from both, seventy are all there are.
@@ -263,7 +263,7 @@ TEST_CASE("no more than the offers have, divided where no single one has as many
   CHECK(ladder.best.quantity == 70);
   REQUIRE(ladder.repeated);
   CHECK(ladder.repeated->quantity <= 70);
-  CHECK(testing::contains(bulk_text(answer, {}), "The offers have 70 pieces between them."));
+  CHECK(testing::contains(bulk_page(answer, {.show = {"all"}}), "The offers have 70 pieces between them."));
 }
 
 // Derived: nine at 1.00 cost 13.00 with shipping, ten at 0.80 cost 12.00.
@@ -379,7 +379,7 @@ TEST_CASE("the JSON satisfies its schema, and the text keeps to 80 columns") {
     testing::SchemaValidator validator(schema);
     const auto problems = validator.problems(nlohmann::json::parse(bulk_json(answer)));
     CHECK_MESSAGE(problems.empty(), (problems.empty() ? std::string() : problems.front()));
-    CHECK(testing::widest_line(bulk_text(answer, {})) <= 80);
+    CHECK(testing::widest_line(bulk_page(answer, {.show = {"all"}})) <= 80);
   }
 }
 

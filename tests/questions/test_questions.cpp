@@ -223,8 +223,8 @@ TEST_CASE("6: part A and B might both fit, order both? the chance of misfit from
   CHECK(often.order->lines.size() == 2);
   CHECK(near_abs(often.order->hedge->cost, 3.45, 1e-9));
   CHECK(near_abs(often.order->hedge->worth, 0.35 * 15.35, 0.5));
-  CHECK(says(weighing_text(often, {}), "is there for the case that side button"));
-  CHECK(says(weighing_text(often, {}), "Chance of that: 35"));
+  CHECK(says(weighing_page(often, {.show = {"all"}}), "is there for the case that side button"));
+  CHECK(says(weighing_page(often, {.show = {"all"}}), "Chance of that: 35"));
 }
 
 TEST_CASE("15: in guarantee until March: claim first") {
@@ -238,10 +238,10 @@ TEST_CASE("15: in guarantee until March: claim first") {
   const double best = live.options.front().present_cost;
   CHECK(near_abs(live.guarantee->claim_cost, 10 + 0.2 * best, 1e-9));
   CHECK(near_abs(live.guarantee->claim_worth, best - live.guarantee->claim_cost, 1e-9));
-  CHECK(says(weighing_text(live, {}), "Claim first"));
+  CHECK(says(weighing_page(live, {.show = {"all"}}), "Claim first"));
   const auto over = ask(guarantee, 20'000, Date{2027, 4, 1});
   CHECK_FALSE(over.guarantee->live);
-  CHECK_FALSE(says(weighing_text(over, {}), "Claim first"));
+  CHECK_FALSE(says(weighing_page(over, {.show = {"all"}}), "Claim first"));
 }
 
 TEST_CASE("16: discontinued: the most worth spending for what a working one is worth") {
@@ -288,7 +288,7 @@ TEST_CASE("20: age not known: a band, and whether the verdict turns inside it") 
   CHECK(row->uncertain);
   CHECK(row->low == 2);
   CHECK(row->high == 6);
-  CHECK(says(weighing_text(w, {}), "age is not known exactly"));
+  CHECK(says(weighing_page(w, {.show = {"all"}}), "age is not known exactly"));
 }
 
 TEST_CASE("21: own time costs nothing: cash only and with time side by side") {
@@ -338,7 +338,7 @@ TEST_CASE("28: a beginner: chance of damage, its cost, chance of a write-off") {
   CHECK(near_abs(rough.write_off_chance, lost, 0.008));
   CHECK(rough.damage_chance > careful.damage_chance + 0.1);
   CHECK(rough.parts.risk > careful.parts.risk + 2);
-  CHECK(says(weighing_text(w, {}), "device lost"));
+  CHECK(says(weighing_page(w, {.show = {"all"}}), "device lost"));
 }
 
 TEST_CASE("29: refurbished at 60 %, or new, or repair: cost per year side by side") {
@@ -396,7 +396,7 @@ life_years = 12
   REQUIRE(price.values.size() == 1);
   const auto dearer = answer({"licensed_repair.price=" + std::to_string(price.values.front())});
   CHECK(near_abs(*dearer.verdict.saving, 0.0, 1.0));
-  CHECK(says(weighing_text(w, {}), "labour.rate_per_hour = 0: own time is not counted"));
+  CHECK(says(weighing_page(w, {.show = {"all"}}), "0: own time is not counted"));
   // An offer in the case changes nothing: the licensed person brings the part along.
   std::string shopping = asks;
   const std::string life = "class = \"tactile-switch\"\n";
@@ -413,7 +413,7 @@ life_years = 12
                              {.seed = 11, .futures = 2'000, .threads = 1});
   CHECK(unknown.verdict.kind == VerdictKind::refer);
   CHECK_FALSE(unknown.verdict.saving);
-  CHECK(says(weighing_text(unknown, {}), "Ask for the price of a licensed repair"));
+  CHECK(says(weighing_page(unknown, {.show = {"all"}}), "Ask for the price of a licensed repair"));
 }
 
 TEST_CASE("34: programming and labelling the new one takes hours: does that flip it?") {
@@ -431,7 +431,7 @@ TEST_CASE("35: money already spent is shown and never counted") {
   const auto w = ask({"device.already_spent=30"});
   CHECK(w.already_spent == 30);
   CHECK(*w.verdict.saving == *ask().verdict.saving);
-  CHECK(says(weighing_text(w, {}), "30.00"));
+  CHECK(says(weighing_page(w, {.show = {"all"}}), "30.00"));
 }
 
 TEST_CASE("it failed long before its time: was that wear, and what if it was not?") {
@@ -454,7 +454,7 @@ TEST_CASE("it failed long before its time: was that wear, and what if it was not
   const auto w = ask(early, 2000);
   REQUIRE(w.evidence.front().early_chance);
   CHECK(w.evidence.front().wear_hardly_explains());
-  CHECK(says(weighing_text(w, {}), "Wear hardly explains what has failed"));
+  CHECK(says(weighing_page(w, {.show = {"all"}}), "Wear hardly explains what has failed"));
   REQUIRE(w.another_cause);
   CHECK(w.another_cause->futures == 2000);
   const auto otherwise = ask({early.front(), "fault.cause=\"bad-joint\""}, 2000);
@@ -479,7 +479,7 @@ TEST_CASE("bought used: what it survived before says nothing, and the page says 
   // The same failure in less service under watch: a shorter life.
   CHECK(used.evidence.front().posterior_median < own.evidence.front().posterior_median);
   CHECK(used.evidence.front().prior_median == own.evidence.front().prior_median);
-  CHECK(says(weighing_text(used, {}), "It was bought used"));
+  CHECK(says(weighing_page(used, {.show = {"all"}}), "It was bought used"));
 }
 
 TEST_SUITE_END();

@@ -10,7 +10,7 @@
 /// Looking at pages of text.
 namespace mendworth::testing {
 
-inline std::string page_of(const Weighing& w) { return weighing_text(w, {}); }
+inline std::string page_of(const Weighing& w) { return weighing_page(w, {.show = {"all"}}); }
 
 inline bool contains(const std::string& text, const std::string& piece) {
   return text.find(piece) != std::string::npos;

@@ -66,17 +66,16 @@ const std::string sample =
 }  // namespace
 
 TEST_CASE("drawer listing: a table with the first of one's own columns") {
-  CHECK(drawer_text(read_drawer(sample, "d.csv"), {}) ==
+  CHECK(drawer_page(read_drawer(sample, "d.csv"), {}) ==
         "d.csv: 13 pieces under 2 names.\n"
-        "\n"
         "  candidate   pieces  since       box  price  note\n"
         "  --------------------------------------------------------------\n"
         "  button 6x6      12  2025-03-01  A 1  0.10   from the old radio\n"
         "  knob, grey       1  -                       two lines\n"
-        "  Columns not shown: maker.\n");
-  CHECK(drawer_text(read_drawer("candidate,pieces\n", "d.csv"), {}) == "d.csv: the drawer is empty.\n");
-  CHECK(drawer_text(read_drawer("candidate,pieces\nknob,1\n", "d.csv"), {}) ==
-        "d.csv: 1 piece under 1 name.\n\n  candidate  pieces  since\n  ------------------------\n"
+        "Columns not shown: maker; --show all has them.\n");
+  CHECK(drawer_page(read_drawer("candidate,pieces\n", "d.csv"), {}) == "d.csv: the drawer is empty.\n");
+  CHECK(drawer_page(read_drawer("candidate,pieces\nknob,1\n", "d.csv"), {}) ==
+        "d.csv: 1 piece under 1 name.\n  candidate  pieces  since\n  ------------------------\n"
         "  knob            1  -\n");
 }
 
@@ -85,7 +84,7 @@ TEST_CASE("drawer listing: fits 80 columns whatever the fields say") {
   const std::string csv = "candidate,pieces,since,note,\"" + words + "\",\"" + words + "2\"\n\"" + words +
                           "\",1000000,2025-03-01,\"" + words + "\",\"" + words + "\",\"" + words +
                           "\x1b[31m\"\n";
-  std::istringstream lines(drawer_text(read_drawer(csv, "d.csv"), {}));
+  std::istringstream lines(drawer_page(read_drawer(csv, "d.csv"), {}));
   int count = 0;
   for (std::string line; std::getline(lines, line); ++count) {
     CAPTURE(line);

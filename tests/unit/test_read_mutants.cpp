@@ -106,7 +106,7 @@ std::string fault_of(const std::string& text) {
     check(c);
     const Weighing w = weigh(c, built_in_rates(), {.futures = 100, .threads = 1, .what_ifs = false});
     static_cast<void>(weighing_json(w));  // throws where a number is not finite
-    static_cast<void>(weighing_text(w, {}));
+    static_cast<void>(weighing_page(w, {.show = {"all"}}));
   } catch (const InputError& error) {
     return error.problems().empty() ? "refused without a problem" : "";
   } catch (const std::exception& error) {

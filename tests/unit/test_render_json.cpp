@@ -107,9 +107,9 @@ TEST_CASE("a number that is not finite is a fault, not a null") {
 
 TEST_CASE("the number of threads shows nowhere") {
   Weighing w = testing::weighing();
-  const std::string one = weighing_json(w) + weighing_text(w, {});
+  const std::string one = weighing_json(w) + weighing_page(w, {.show = {"all"}});
   w.settings.threads = 8;
-  CHECK(weighing_json(w) + weighing_text(w, {}) == one);
+  CHECK(weighing_json(w) + weighing_page(w, {.show = {"all"}}) == one);
 }
 
 TEST_CASE("bytes that are no UTF-8 do not stop the answer") {

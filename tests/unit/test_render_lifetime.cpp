@@ -47,7 +47,7 @@ std::string flat(const std::string& text) {
   return out;
 }
 
-std::string page_of(const Lifetime& l) { return flat(lifetime_text(l, {})); }
+std::string page_of(const Lifetime& l) { return flat(lifetime_page(l, {.show = {"all"}})); }
 
 int widest_line(const std::string& text) {
   std::istringstream lines(text);
@@ -69,7 +69,7 @@ TEST_CASE("lifetime text: the answer comes first, in words") {
   CHECK(page.starts_with(
       "Half of these pieces fail by 44,000 cycles (95 % limits 36,400 to 54,700), one in ten by "
       "18,200. They wear out: the older a piece, the sooner the next failure (shape 2.12, 95 % "
-      "limits 1.38 to 3.09). Record: history.csv, part 'encoder', 8 pieces, ages in cycles."));
+      "limits 1.38 to 3.09). The record Record: history.csv, part 'encoder', 8 pieces, ages in cycles."));
   CHECK(contains(page, "mendworth " + std::string(version()) + "."));
 }
 
@@ -86,9 +86,9 @@ TEST_CASE("lifetime text: what the shape says") {
 }
 
 TEST_CASE("lifetime text: estimates with both limits, named") {
-  const std::string text = lifetime_text(lifetime(), {});
-  CHECK(contains(text, "profile likelihood"));
-  CHECK(contains(text, "normal approximation"));
+  const std::string text = lifetime_page(lifetime(), {.show = {"all"}});
+  CHECK(contains(text, "likelihood"));
+  CHECK(contains(text, "approximation"));
   const std::string page = flat(text);
   CHECK(contains(page, "shape 2.12 0.438 1.38 to 3.09 1.42 to 3.18"));
   CHECK(contains(page, "scale 52,300 5,120 43,900 to 65,100 43,200 to 63,400"));
@@ -134,7 +134,7 @@ TEST_CASE("lifetime text: the test of fit in words") {
 
 TEST_CASE("lifetime text: no failures") {
   const std::string page = page_of(unfailed());
-  CHECK(page.starts_with("No Weibull law. No piece has failed, so the likelihood has no maximum. Record:"));
+  CHECK(page.starts_with("No Weibull law. No piece has failed, so the likelihood has no maximum. The record Record:"));
   CHECK(contains(
       page,
       "If they wear with shape 2 (assumed, not found here), then with 95 % confidence half of them reach "
@@ -252,10 +252,10 @@ TEST_CASE("lifetime text: 80 columns, no control characters, whatever the names"
   l.part = "caf\xE9 \x1b[2J " + std::string(200, 'x');
   l.groups[0].name = "\xE7\xBC\x96\xE7\xA0\x81\xE5\x99\xA8 " + std::string(100, 'y');
   for (const int width : {80, 100}) {
-    CHECK(widest_line(lifetime_text(l, {false, width})) <= width);
+    CHECK(widest_line(lifetime_page(l, {.width = width, .show = {"all"}})) <= width);
   }
-  CHECK_FALSE(contains(lifetime_text(l, {}), "\x1b"));
-  CHECK(contains(lifetime_text(l, {true, 80}), "\x1b[1m"));
+  CHECK_FALSE(contains(lifetime_page(l, {.show = {"all"}}), "\x1b"));
+  CHECK(contains(lifetime_page(l, {.color = true}), "\x1b[1m"));
 }
 
 TEST_CASE("lifetime plot: the marks stand where the figures say") {
@@ -268,7 +268,7 @@ TEST_CASE("lifetime plot: the marks stand where the figures say") {
   CHECK(lines[16].starts_with("  0 % +---"));
   CHECK(contains(lines[18], "60,000"));
   CHECK(lines[19].ends_with("age (cycles)"));
-  CHECK(lines[20] == "* Weibull law   # Kaplan & Meier   @ both   . its 95 % limits");
+  CHECK(lines[20] == "* Weibull law  # Kaplan & Meier  @ both  . its 95 % limits");
   // 71 columns from 0 to 60,000. At 30,000, column 35, R = exp(-(30,000/52,300)^2.125) = 0.736: row 16 (1 - 0.736) = 4.2.
   CHECK(lines[4][7 + 35] == '*');
   // At 36,000, column 42: the curve stands at 0.729, row 4.3; R = 0.636, row 5.8.
@@ -296,7 +296,7 @@ TEST_CASE("lifetime plot: any range of ages, and nothing to draw") {
   }
   CHECK(lifetime_plot(testing::unfailed_group(), LifeUnit::years, 0.95, 78).empty());
   CHECK(lifetime_plot(testing::two_groups().groups[1], LifeUnit::hours, 0.95, 78).back() ==
-        "* Weibull law   # Turnbull   @ both");
+        "* Weibull law  # Turnbull  @ both");
 }
 
 TEST_CASE("lifetime JSON satisfies its schema, and the schema knows every key") {

@@ -247,9 +247,9 @@ TEST_CASE("every row of a Markdown table has as many cells as its head") {
 TEST_CASE("pages keep to their width") {
   for (const int width : {60, 80, 100}) {
     CAPTURE(width);
-    CHECK(widest_line(customer_text(sample_customer_page(), {false, width})) <= width);
-    CHECK(widest_line(customer_text(sample_decline_invoice(), {false, width})) <= width);
-    CHECK(widest_line(shop_text(sample_shop_page(), {false, width})) <= width);
+    CHECK(widest_line(customer_text(sample_customer_page(), {.color = false, .width = width})) <= width);
+    CHECK(widest_line(customer_text(sample_decline_invoice(), {.color = false, .width = width})) <= width);
+    CHECK(widest_line(shop_text(sample_shop_page(), {.color = false, .width = width})) <= width);
   }
   // The largest sums that a bill may hold: 1e15 minor units.
   CustomerPage page = sample_customer_page();
@@ -368,7 +368,7 @@ TEST_CASE("the page of a customer has no word of costs, margins or chances") {
     }
   }
   for (const char* file : {"customer_sheet.hpp", "customer_sheet.cpp", "bill_sheet.cpp", "json_quote.cpp",
-                           "sheet_text.cpp", "sheet_markdown.cpp", "sheet_html.cpp"}) {
+                           "document_text.cpp", "document_markdown.cpp", "document_html.cpp"}) {
     const std::string source = read_text_file(std::string(MENDWORTH_SOURCE_DIR) + "/src/render/" + file);
     CHECK_MESSAGE(!contains(source, "ShopPage"), file);
     CHECK_MESSAGE(!contains(source, "shop_sheet"), file);

@@ -1,0 +1,167 @@
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "mendworth/render.hpp"
+
+/// What is handed over, before it is text, Markdown, HTML or CSV: an answer of a command or a page of a quote. All
+/// strings are plain: what a form must escape is escaped where it is written.
+namespace mendworth {
+
+struct Paragraph {
+  std::string text;
+  bool strong = false;
+};
+
+/// A sentence that must not be overlooked: framed where a frame can be drawn.
+struct Notice {
+  std::string text;
+};
+
+/// Labels and what they say.
+struct Facts {
+  struct Fact {
+    std::string label;
+    std::vector<std::string> lines;
+  };
+  std::vector<Fact> facts;
+
+  /// Nothing is added if no line has text.
+  void add(const std::string& label, const std::vector<std::string>& lines);
+  void add(const std::string& label, const std::string& line);
+};
+
+struct List {
+  std::vector<std::string> items;
+};
+
+struct Table {
+  struct Column {
+    std::string heading;
+    bool number = true;   ///< to the right, never broken
+    bool copied = false;  ///< words that somebody copies (a class, a key, a file): never broken either
+  };
+  enum class Role {
+    plain,
+    best,   ///< what is advised, among rows to choose from
+    sum,    ///< follows from the rows above; its label goes on over the empty cells beside it
+    total,  ///< the same, as what matters
+  };
+  struct Row {
+    std::vector<std::string> cells;  ///< one for each column; the first names the row
+    Role role = Role::plain;
+    std::string mark{};  ///< a sign before the row, which a paragraph below explains
+  };
+  std::string caption;
+  std::vector<Column> columns;
+  std::vector<Row> rows;
+  /// The columns are things to be compared: of equal width, and below each other where a page is too narrow for the
+  /// table; else its rows are.
+  bool compares_columns = false;
+  std::size_t marked_column = 0;  ///< set off by its ground as well as by its words; 0: none
+  std::string name{};             ///< by which --table asks for it; empty: made of the caption
+
+  void add(std::vector<std::string> cells, Role role = Role::plain, const std::string& mark = "");
+  [[nodiscard]] bool has_marks() const;
+};
+
+/// A drawing in plain characters for `drawn`'s columns; where images can be shown, `svg` instead, if there is one.
+struct Picture {
+  std::string caption;
+  std::function<std::vector<std::string>(int columns)> drawn;
+  std::string svg{};
+};
+
+/// Room to tick, fill in and sign. Kept on one page.
+struct Form {
+  std::string title;
+  std::vector<std::string> sentences;
+  std::vector<std::string> ticks;   ///< boxes, of which one is to be ticked
+  std::vector<std::string> blanks;  ///< labels of what is to be filled in
+};
+
+using DocumentBlock = std::variant<Paragraph, Notice, Facts, List, Table, Picture, Form>;
+
+struct Section {
+  std::string heading;  ///< may be empty: goes on where the one before ends
+  std::vector<DocumentBlock> blocks{};
+  std::vector<Section> parts{};  ///< one level only
+  std::string name{};            ///< by which --show asks for it
+
+  void say(const std::string& text, bool strong = false);
+  void list(std::vector<std::string> items);
+  /// Nothing is added if the table has no rows.
+  void add(Table table);
+  [[nodiscard]] bool empty() const { return blocks.empty() && parts.empty(); }
+};
+
+struct Document {
+  std::string name;                     ///< of the file in a window's title
+  std::vector<std::string> letterhead;  ///< lines; the first is the shop's name
+  std::string mark;  ///< above the title, for whom or of what kind the page is; may be empty
+  std::string title;
+  std::vector<DocumentBlock> opening;
+  std::vector<Section> sections;
+
+  /// An answer on a screen, close together, its title left to forms that need one; else a letter.
+  bool answer = false;
+  std::vector<Section>
+      first_screen{};  ///< shown in place of the sections unless they are asked for; empty: they are
+  std::vector<Paragraph> closing{};
+};
+
+[[nodiscard]] std::string document_text(const Document& document, const PageStyle& style);
+/// GitHub-flavoured Markdown.
+[[nodiscard]] std::string document_markdown(const Document& document);
+/// One self-contained HTML5 file.
+[[nodiscard]] std::string document_html(const Document& document);
+/// Every table as RFC 4180 has it. Each record begins with the table's name, and the first of a name is its heading. With
+/// `bare` there is no name.
+[[nodiscard]] std::string document_csv(const Document& document, bool bare = false);
+
+/// What `style` asks for, in its form. Throws UnknownName.
+[[nodiscard]] std::string page_of(Document document, const PageStyle& style);
+
+/// The rules of looks that document_html puts into its file: for a screen of any width and for paper of any size.
+[[nodiscard]] const std::string& document_style_rules();
+
+/// The table's lines, heading and rule first, at most `width` columns wide; none if it needs more.
+struct TableLine {
+  std::string text;
+  bool strong = false;
+};
+[[nodiscard]] std::vector<TableLine> table_lines(const Table& table, int width);
+
+/// One line of text: line breaks, tabs and runs of spaces become one space each, none at the ends; what no page can
+/// show becomes U+FFFD.
+[[nodiscard]] std::string one_line(const std::string& text);
+
+/// The sections of an answer, each built by one function; the names are those that --show knows.
+template <class Answer>
+struct SectionOf {
+  const char* name;
+  Section (*of)(const Answer&);
+};
+
+template <class Answer, std::size_t Count>
+std::vector<Section> sections_of(const Answer& answer, const SectionOf<Answer> (&table)[Count]) {
+  std::vector<Section> sections;
+  for (const auto& [name, of] : table) {
+    sections.push_back(of(answer));
+    sections.back().name = name;
+  }
+  return sections;
+}
+
+template <class Answer, std::size_t Count>
+std::vector<std::string> section_names(const SectionOf<Answer> (&table)[Count]) {
+  std::vector<std::string> names;
+  for (const auto& entry : table) names.emplace_back(entry.name);
+  return names;
+}
+
+}  // namespace mendworth

@@ -1,0 +1,85 @@
+#include <string>
+#include <vector>
+
+#include "render/document.hpp"
+#include "render/layout.hpp"
+
+// Tables as RFC 4180 has them: fields between quotes where they need them, lines that end in CR LF.
+namespace mendworth {
+
+namespace {
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+// A number of an answer groups its digits by commas, which programs do not read; what else a cell says stays.
+std::string without_groups(const std::string& text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool groups = text[i] == ',' && i > 0 && is_digit(text[i - 1]) && i + 3 < text.size() &&
+                        is_digit(text[i + 1]) && is_digit(text[i + 2]) && is_digit(text[i + 3]);
+    if (!groups) out += text[i];
+  }
+  return out;
+}
+
+std::string field(const std::string& text) {
+  const std::string plain = with_plain_spaces(one_line(text));
+  if (plain.find_first_of(",\"") == std::string::npos) return plain;
+  std::string out = "\"";
+  for (const char c : plain) out += c == '"' ? "\"\"" : std::string(1, c);
+  return out + '"';
+}
+
+class CsvWriter {
+ public:
+  CsvWriter(bool bare, bool grouped) : bare_(bare), grouped_(grouped) {}
+
+  void write(const std::vector<DocumentBlock>& blocks) {
+    for (const DocumentBlock& block : blocks) {
+      if (const auto* table = std::get_if<Table>(&block)) write(*table);
+    }
+  }
+  void write(const Section& section) {
+    write(section.blocks);
+    for (const Section& part : section.parts) write(part.blocks);
+  }
+  [[nodiscard]] std::string text() && { return std::move(text_); }
+
+ private:
+  void write(const Table& table) {
+    const bool marks = table.has_marks();
+    std::vector<std::string> fields;
+    if (marks) fields.emplace_back("mark");
+    for (const Table::Column& column : table.columns) fields.push_back(column.heading);
+    record(table, fields);
+    for (const Table::Row& row : table.rows) {
+      fields.clear();
+      if (marks) fields.push_back(row.mark);
+      for (std::size_t i = 0; i < row.cells.size(); ++i) {
+        const bool figure = grouped_ && table.columns[i].number;
+        fields.push_back(figure ? without_groups(row.cells[i]) : row.cells[i]);
+      }
+      record(table, fields);
+    }
+  }
+  void record(const Table& table, const std::vector<std::string>& fields) {
+    std::string line = bare_ ? "" : field(table.name);
+    for (const std::string& text : fields)
+      line += (&text == &fields.front() && bare_ ? "" : ",") + field(text);
+    text_ += line + "\r\n";
+  }
+
+  bool bare_, grouped_;
+  std::string text_;
+};
+
+}  // namespace
+
+std::string document_csv(const Document& document, bool bare) {
+  CsvWriter writer(bare, document.answer);
+  writer.write(document.opening);
+  for (const Section& section : document.sections) writer.write(section);
+  return std::move(writer).text();
+}
+
+}  // namespace mendworth

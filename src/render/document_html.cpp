@@ -1,0 +1,199 @@
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "render/document.hpp"
+
+// One HTML5 file with its rules of looks inside: no script, nothing loaded from elsewhere, the same bytes for the same
+// document.
+namespace mendworth {
+
+namespace {
+
+constexpr int picture_width = 78;
+
+// Safe in text and between double quotes alike.
+std::string escaped(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    switch (c) {
+      case '&': out += "&amp;"; break;
+      case '<': out += "&lt;"; break;
+      case '>': out += "&gt;"; break;
+      case '"': out += "&quot;"; break;
+      case '\'': out += "&#39;"; break;
+      default: out += c;
+    }
+  }
+  return out;
+}
+
+std::string html_text(const std::string& text) { return escaped(one_line(text)); }
+
+std::string element(const std::string& tag, const std::string& text) {
+  return "<" + tag + ">" + html_text(text) + "</" + tag + ">\n";
+}
+
+// How many columns the label of a sum takes: its own and the empty ones beside it.
+std::size_t label_columns(const Table::Row& row) {
+  std::size_t count = 1;
+  while (count + 1 < row.cells.size() && row.cells[count].empty()) ++count;
+  return count;
+}
+
+// "over": the label of a sum goes on over empty cells, and a phone shows both on one line.
+std::string class_of(Table::Role role, bool over) {
+  const std::string more = over ? " over" : "";
+  switch (role) {
+    case Table::Role::plain: return "";
+    case Table::Role::best: return " class=\"best\"";
+    case Table::Role::sum: return " class=\"sum" + more + "\"";
+    case Table::Role::total: return " class=\"total" + more + "\"";
+  }
+  return "";
+}
+
+std::string class_of(const Table& table, std::size_t column) {
+  const bool number = table.columns[column].number;
+  if (column > 0 && column == table.marked_column)
+    return number ? " class=\"number marked\"" : " class=\"marked\"";
+  return number ? " class=\"number\"" : "";
+}
+
+std::string comparison_class(const Table& table) {
+  if (!table.compares_columns) return "";
+  return table.columns.back().number ? " class=\"compare figures\"" : " class=\"compare\"";
+}
+
+class HtmlWriter {
+ public:
+  void write(const Document& document) {
+    text_ += "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
+    text_ += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
+    text_ += element("title", document.name);
+    text_ += "<style>\n" + document_style_rules() + "</style>\n</head>\n<body>\n";
+    header(document);
+    text_ += "<main>\n";
+    if (!document.mark.empty()) text_ += "<p class=\"mark\">" + html_text(document.mark) + "</p>\n";
+    text_ += element("h1", document.title);
+    text_ += document.answer ? "<div>\n" : "<div class=\"opening\">\n";
+    blocks(document.opening);
+    text_ += "</div>\n";
+    for (const Section& section : document.sections) {
+      if (section.empty()) continue;
+      text_ += "<section>\n";
+      if (!section.heading.empty()) text_ += element("h2", section.heading);
+      blocks(section.blocks);
+      for (const Section& part : section.parts) {
+        text_ += "<section class=\"part\">\n" + element("h3", part.heading);
+        blocks(part.blocks);
+        text_ += "</section>\n";
+      }
+      text_ += "</section>\n";
+    }
+    for (const Paragraph& closing : document.closing) (*this)(closing);
+    text_ += "</main>\n</body>\n</html>\n";
+  }
+  [[nodiscard]] std::string text() && { return std::move(text_); }
+
+  void operator()(const Paragraph& block) {
+    text_ +=
+        block.strong ? "<p class=\"strong\">" + html_text(block.text) + "</p>\n" : element("p", block.text);
+  }
+  void operator()(const Notice& block) { text_ += "<p class=\"notice\">" + html_text(block.text) + "</p>\n"; }
+  void operator()(const List& block) {
+    text_ += "<ul>\n";
+    for (const std::string& item : block.items) text_ += element("li", item);
+    text_ += "</ul>\n";
+  }
+  void operator()(const Picture& block) {
+    const std::string caption = "<figcaption>" + html_text(block.caption) + "</figcaption>\n";
+    if (!block.svg.empty()) {
+      text_ += "<figure>\n" + block.svg + caption + "</figure>\n";
+    } else if (block.drawn) {
+      text_ += "<figure>\n<pre>";
+      for (const std::string& line : block.drawn(picture_width)) text_ += escaped(line) + "\n";
+      text_ += "</pre>\n" + caption + "</figure>\n";
+    }
+  }
+  void operator()(const Facts& block) {
+    text_ += "<dl>\n";
+    for (const Facts::Fact& fact : block.facts) {
+      text_ += "<div>\n" + element("dt", fact.label);
+      for (const std::string& line : fact.lines) {
+        if (!line.empty()) text_ += element("dd", line);
+      }
+      text_ += "</div>\n";
+    }
+    text_ += "</dl>\n";
+  }
+  void operator()(const Table& block) {
+    text_ += "<table" + comparison_class(block) + ">\n";
+    if (!block.caption.empty()) text_ += element("caption", block.caption);
+    text_ += "<thead>\n<tr>";
+    const bool marks = block.has_marks();
+    if (marks) text_ += "<td></td>";
+    for (std::size_t i = 0; i < block.columns.size(); ++i) {
+      text_ += "<th scope=\"col\"" + class_of(block, i) + ">" + html_text(block.columns[i].heading) + "</th>";
+    }
+    text_ += "</tr>\n</thead>\n<tbody>\n";
+    for (const Table::Row& row : block.rows) table_row(block, row, marks);
+    text_ += "</tbody>\n</table>\n";
+  }
+  void operator()(const Form& block) {
+    text_ += "<div class=\"form\">\n" + element("h3", block.title);
+    for (const std::string& sentence : block.sentences) text_ += element("p", sentence);
+    if (!block.ticks.empty()) {
+      text_ += "<ul class=\"ticks\">\n";
+      for (const std::string& tick : block.ticks) text_ += element("li", tick);
+      text_ += "</ul>\n";
+    }
+    text_ += "<ul class=\"blanks\">\n";
+    for (const std::string& blank : block.blanks) text_ += element("li", blank);
+    text_ += "</ul>\n</div>\n";
+  }
+
+ private:
+  void header(const Document& document) {
+    if (document.letterhead.empty()) return;
+    text_ += "<header>\n";
+    for (std::size_t i = 0; i < document.letterhead.size(); ++i)
+      text_ += (i == 0 ? "<p class=\"shop\">" : "<p>") + html_text(document.letterhead[i]) + "</p>\n";
+    text_ += "</header>\n";
+  }
+
+  void table_row(const Table& table, const Table::Row& row, bool marks) {
+    const bool follows = row.role == Table::Role::sum || row.role == Table::Role::total;
+    const std::size_t span = follows ? label_columns(row) : 1;
+    text_ += "<tr" + class_of(row.role, span > 1) + ">";
+    if (marks) text_ += "<td>" + html_text(row.mark) + "</td>";
+    text_ += "<th scope=\"row\"";
+    if (span > 1) text_ += " colspan=\"" + std::to_string(span) + "\"";
+    text_ += ">" + html_text(row.cells.front()) + "</th>";
+    for (std::size_t i = span; i < row.cells.size(); ++i) {
+      text_ += "<td" + class_of(table, i);
+      // A phone shows the heading beside the cell; a sum that spans its label needs none.
+      if (span == 1) text_ += " data-label=\"" + html_text(table.columns[i].heading) + "\"";
+      text_ += ">" + html_text(row.cells[i]) + "</td>";
+    }
+    text_ += "</tr>\n";
+  }
+
+  void blocks(const std::vector<DocumentBlock>& blocks) {
+    for (const DocumentBlock& block : blocks) std::visit(*this, block);
+  }
+
+  std::string text_;
+};
+
+}  // namespace
+
+std::string document_html(const Document& document) {
+  HtmlWriter writer;
+  writer.write(document);
+  return std::move(writer).text();
+}
+
+}  // namespace mendworth

@@ -1,0 +1,112 @@
+#include "render/document.hpp"
+
+namespace mendworth {
+
+const std::string& document_style_rules() {
+  static const std::string rules = R"css(
+:root { color-scheme: light; --ink: #1b1f24; --soft: #4d5661; --line: #c3c9d1; --faint: #e4e8ec; --accent: #0b4a5e;
+  --tint: #f2f6f8; }
+* { box-sizing: border-box; }
+html { -webkit-text-size-adjust: 100%; text-size-adjust: 100%; }
+body { margin: 0 auto; padding: 2.5rem 2rem 4rem; max-width: 54rem; background: #fff; color: var(--ink);
+  font: 1rem/1.5 system-ui, -apple-system, "Segoe UI", Roboto, "Noto Sans", "Liberation Sans", sans-serif;
+  overflow-wrap: anywhere; }
+header { margin-bottom: 2.25rem; padding-bottom: 1rem; border-bottom: 3px solid var(--accent); color: var(--soft); }
+header p { margin: 0; }
+header .shop { margin-bottom: .2rem; color: var(--accent); font-size: 1.5rem; font-weight: 700; line-height: 1.2; }
+h1, h2, h3 { margin: 0; line-height: 1.25; break-after: avoid; }
+h1 { font-size: 2rem; letter-spacing: -.01em; }
+h2 { margin-bottom: .75rem; padding-bottom: .3rem; border-bottom: 1px solid var(--line); color: var(--accent);
+  font-size: 1.25rem; }
+h3 { margin-bottom: .4rem; font-size: 1.05rem; }
+section { margin-top: 2.25rem; }
+section.part { margin-top: 1.75rem; }
+p { margin: 0 0 .75rem; }
+ul { margin: 0 0 .75rem; padding-left: 1.25rem; }
+li { margin-bottom: .25rem; }
+.strong { font-weight: 700; }
+.mark { display: inline-block; margin: 0 0 .75rem; padding: .2rem .7rem; border: 2px solid #8a1f11; color: #8a1f11;
+  font-weight: 700; }
+.notice { padding: .75rem 1rem; border-left: 4px solid var(--accent); background: var(--tint); font-weight: 600; }
+dl { margin: 0; }
+dl div { display: grid; grid-template-columns: 14rem minmax(0, 1fr); column-gap: 1rem; padding: .3rem 0; }
+dt { grid-column: 1; color: var(--soft); }
+dd { grid-column: 2; margin: 0; }
+.opening { display: grid; grid-template-columns: repeat(auto-fit, minmax(17rem, 1fr)); gap: .5rem 2.5rem;
+  margin-top: 1rem; }
+.opening dl div { grid-template-columns: 9rem minmax(0, 1fr); padding: .1rem 0; }
+table { width: 100%; border-collapse: collapse; font-variant-numeric: tabular-nums; }
+table + p { margin-top: .6rem; }
+caption { padding: 0 0 .35rem; color: var(--soft); font-size: .875rem; text-align: left; }
+th, td { padding: .35rem 0 .35rem 1rem; text-align: left; vertical-align: top; }
+th:first-child { padding-left: 0; }
+thead th { overflow-wrap: break-word; color: var(--soft); font-size: .875rem; vertical-align: bottom; }
+tbody th { font-weight: 400; }
+.total th, .total td, .best th, .best td { font-weight: 700; }
+figure { margin: 1rem 0; overflow-x: auto; }
+figcaption { color: var(--soft); font-size: .875rem; }
+svg { max-width: 100%; height: auto; }
+thead .marked { color: var(--ink); }
+@media print, (min-width: 44.01rem) {
+  th, td { border-bottom: 1px solid var(--faint); }
+  thead th { border-bottom: 2px solid var(--ink); }
+  .sum th, .sum td, .total th, .total td { border-bottom: 0; }
+  tr:not(.sum, .total) + .sum th, tr:not(.sum, .total) + .sum td, .total th, .total td {
+    border-top: 2px solid var(--ink); }
+  .number { text-align: right; }
+  td.number { white-space: nowrap; }
+  .compare { table-layout: fixed; }
+  .compare th, .compare td { padding-right: .75rem; padding-left: .75rem; }
+  .compare .number { padding-left: 0; }
+  .compare th:first-child { width: 20%; padding-left: 0; color: var(--soft); }
+  .figures th:first-child { width: 38%; }
+  .marked { background: var(--tint); }
+}
+.form { margin-top: 1rem; padding: 1.25rem; border: 2px solid var(--ink); border-radius: .25rem; }
+.ticks, .blanks { margin: 0; padding: 0; list-style: none; }
+.ticks li { position: relative; margin-bottom: .6rem; padding-left: 2rem; }
+.ticks li::before { content: ""; position: absolute; left: 0; top: .1rem; width: 1.15rem; height: 1.15rem;
+  border: 2px solid var(--ink); }
+.blanks { display: grid; grid-template-columns: 1fr 1fr; gap: 0 2rem; }
+.blanks li { margin: 0; padding-top: 2.5rem; color: var(--soft); font-size: .875rem; }
+.blanks li::before { content: ""; display: block; border-top: 1px solid var(--ink); padding-bottom: .2rem; }
+@media screen and (max-width: 44rem) {
+  body { padding: 1.25rem 1rem 3rem; }
+  dl div { grid-template-columns: 1fr; }
+  dd { grid-column: 1; }
+  .opening, .blanks { grid-template-columns: 1fr; }
+  .opening dl div { grid-template-columns: 7rem minmax(0, 1fr); }
+  .opening dd { grid-column: 2; }
+  table, caption, thead, tbody, tr, th, td { display: block; }
+  thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  tbody tr { padding: .6rem 0; border-bottom: 1px solid var(--line); }
+  tbody th, tbody td { padding: .1rem 0; }
+  tbody tr:not(.sum, .total) th { font-weight: 700; }
+  tbody tr:not(.over) td:not(:empty) { display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0 1rem; }
+  tbody td:empty { display: none; }
+  td::before { content: attr(data-label); max-width: 60%; color: var(--soft); }
+  tbody tr.over { display: flex; justify-content: space-between; gap: 0 1rem; padding: .3rem 0; border-bottom: 0; }
+  tbody tr.over td { text-align: right; }
+  tbody tr.total.over { border-top: 2px solid var(--ink); }
+}
+@media print {
+  @page { margin: 16mm 15mm 18mm; }
+  html { font-size: 10pt; }
+  body { max-width: none; padding: 0; line-height: 1.4; }
+  header { margin-bottom: 1.25rem; }
+  section { margin-top: 1.4rem; }
+  section.part { margin-top: 1.1rem; }
+  h2 { margin-bottom: .5rem; }
+  th, td { padding-top: .22rem; padding-bottom: .22rem; }
+  dl div { padding: .15rem 0; }
+  section.part, table, tr, dl, .form, .notice, li { break-inside: avoid; }
+  thead { display: table-header-group; }
+  caption { break-after: avoid; }
+  p { orphans: 3; widows: 3; }
+  .notice, .marked { background: none; }
+}
+)css";
+  return rules;
+}
+
+}  // namespace mendworth

@@ -1,0 +1,137 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "render/document.hpp"
+
+// Which of its sections and tables a document shows, and in which form.
+namespace mendworth {
+
+namespace {
+
+constexpr const char* every_section = "all";
+constexpr const char* first_screen = "answer";
+
+std::string joined(const std::vector<std::string>& names) {
+  return fmt::format("{}", fmt::join(names, ", "));
+}
+
+// A name for a table that has none of its own: the letters and digits of its caption.
+std::string name_from(const std::string& caption) {
+  std::string name;
+  for (const char c : caption) {
+    const bool kept = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+    const bool capital = c >= 'A' && c <= 'Z';
+    if (kept || capital) {
+      name += capital ? static_cast<char>(c - 'A' + 'a') : c;
+    } else if (!name.empty() && name.back() != '-') {
+      name += '-';
+    }
+  }
+  while (name.ends_with('-')) name.pop_back();
+  return name.empty() ? "table" : name;
+}
+
+template <class Visit>
+void for_each_table(std::vector<DocumentBlock>& blocks, const Visit& visit) {
+  for (DocumentBlock& block : blocks) {
+    if (auto* table = std::get_if<Table>(&block)) visit(*table);
+  }
+}
+
+template <class Visit>
+void for_each_table(Document& document, const Visit& visit) {
+  for_each_table(document.opening, visit);
+  for (Section& section : document.sections) {
+    for_each_table(section.blocks, visit);
+    for (Section& part : section.parts) for_each_table(part.blocks, visit);
+  }
+}
+
+// Every table gets a name that no other has.
+void name_tables(Document& document) {
+  std::set<std::string> names;
+  const auto name = [&](Table& table) {
+    const std::string wanted = name_from(table.name.empty() ? table.caption : table.name);
+    table.name = wanted;
+    for (int again = 2; !names.insert(table.name).second; ++again)
+      table.name = fmt::format("{}-{}", wanted, again);
+  };
+  for_each_table(document, name);
+  for (Section& section : document.first_screen) for_each_table(section.blocks, name);
+}
+
+Document only_table(Document& document, const std::string& wanted) {
+  Document only;
+  only.name = only.title = document.title;
+  only.answer = true;
+  std::vector<std::string> names;
+  const auto look = [&](Table& table) {
+    names.push_back(table.name);
+    if (table.name == wanted) only.opening.emplace_back(table);
+  };
+  for_each_table(document, look);
+  if (only.opening.empty()) {
+    throw UnknownName(names.empty()
+                          ? "this answer has no tables"
+                          : fmt::format("this answer has no table '{}', only {}", wanted, joined(names)));
+  }
+  return only;
+}
+
+void show_first_screen(Document& document) {
+  std::vector<std::string> names;
+  for (const Section& section : document.sections) {
+    if (!section.empty()) names.push_back(section.name);
+  }
+  document.sections = document.first_screen;
+  if (!names.empty())
+    document.closing.push_back(
+        {fmt::format("More: --show all, or --show LIST with names of: {}.", joined(names))});
+}
+
+void show_chosen(Document& document, const std::vector<std::string>& names) {
+  std::vector<Section> chosen;
+  bool with_opening = false;
+  for (const std::string& name : names) {
+    if (name == first_screen) {
+      with_opening = true;
+      chosen.insert(chosen.end(), document.first_screen.begin(), document.first_screen.end());
+      continue;
+    }
+    const auto found = std::find_if(document.sections.begin(), document.sections.end(),
+                                    [&](const Section& section) { return section.name == name; });
+    if (found == document.sections.end()) {
+      std::vector<std::string> known{every_section, first_screen};
+      for (const Section& section : document.sections) known.push_back(section.name);
+      throw UnknownName(fmt::format("there is no section '{}', only {}", name, joined(known)));
+    }
+    chosen.push_back(*found);
+    if (chosen.back().empty()) chosen.back().say(fmt::format("Nothing to say here ({}).", name));
+  }
+  if (!with_opening) document.opening.clear();
+  document.sections = std::move(chosen);
+}
+
+}  // namespace
+
+std::string page_of(Document document, const PageStyle& style) {
+  name_tables(document);
+  if (style.table) {
+    document = only_table(document, *style.table);
+  } else if (style.show.empty() && !document.first_screen.empty() && style.form != PageForm::csv) {
+    show_first_screen(document);
+  } else if (!style.show.empty() && style.show != std::vector<std::string>{every_section}) {
+    show_chosen(document, style.show);
+  }
+  switch (style.form) {
+    case PageForm::text: return document_text(document, style);
+    case PageForm::markdown: return document_markdown(document);
+    case PageForm::html: return document_html(document);
+    case PageForm::csv: break;
+  }
+  return document_csv(document, style.table.has_value());
+}
+
+}  // namespace mendworth

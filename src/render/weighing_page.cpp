@@ -1,0 +1,123 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "render/answer_words.hpp"
+#include "render/number_text.hpp"
+
+namespace mendworth {
+
+namespace {
+
+constexpr std::size_t most_courses = 4, fewest_courses = 3;
+constexpr std::size_t most_order_lines = 3;
+constexpr std::size_t nearest_break_evens = 4, widest_swings = 5;
+constexpr std::size_t most_assumed = 3;
+
+// What only one's own work on the device asks for; where that is ruled out, it plays no part. The labour rate does:
+// setting up a replacement is own work too.
+bool is_for_own_hands(const std::string& key) {
+  if (key == "labour.rate_per_hour") return false;
+  if (key.starts_with("labour.") || key.starts_with("risk.") || key.starts_with("supplier.")) return true;
+  if (key.starts_with("position.")) {
+    return key.ends_with(".termination") || key.ends_with(".minutes") || key.ends_with(".joints");
+  }
+  return key.starts_with("part.") &&
+         (key.find(".candidate.") != std::string::npos || key.ends_with(".shelf_life_years"));
+}
+
+std::vector<Weighing::DefaultRow> defaults_in_play(const Weighing& w) {
+  std::vector<Weighing::DefaultRow> rows;
+  for (const Weighing::DefaultRow& row : w.defaults) {
+    if (w.verdict.kind != VerdictKind::refer || !is_for_own_hands(row.key)) rows.push_back(row);
+  }
+  return rows;
+}
+
+Section order_of(const Weighing& w) {
+  return w.order ? order_section(*w.order, {w.currency, w.minor_digits}) : Section{"What to order"};
+}
+Section hazards_of(const Weighing& w) { return hazards_section(w.cautions); }
+Section notes_of(const Weighing& w) { return notes_section(w.notes); }
+Section assumed_of(const Weighing& w) { return assumed_section(defaults_in_play(w)); }
+
+constexpr SectionOf<Weighing> sections[] = {{"verdict", verdict_section},
+                                            {"options", options_section},
+                                            {"costs", costs_section},
+                                            {"order", order_of},
+                                            {"lives", lives_section},
+                                            {"mates", mates_section},
+                                            {"break-even", break_even_section},
+                                            {"sensitivity", sensitivity_section},
+                                            {"rules", rules_section},
+                                            {"hazards", hazards_of},
+                                            {"notes", notes_of},
+                                            {"assumed", assumed_of}};
+
+// The courses, what to order and the hazards: with the verdict, an answer by itself.
+Section answer_section(const Weighing& w) {
+  Section section;
+  std::vector<std::string> lines;
+  if (w.order) lines = order_lines(*w.order, {w.currency, w.minor_digits}, most_order_lines);
+  const bool much_before = lines.size() > 1 || verdict_opening(w).size() > 1;
+  section.add(short_options(w, much_before ? fewest_courses : most_courses));
+  const VerdictKind kind = w.verdict.kind;
+  const bool instead = kind == VerdictKind::replace || kind == VerdictKind::leave;
+  for (std::string& line : lines) {
+    if (!instead) line.front() = static_cast<char>(line.front() - 'a' + 'A');
+    section.say((instead ? "To repair instead, " : "") + line + ".");
+  }
+  if (kind == VerdictKind::price_unknown) section.say("p: the price of the replacement, which is not known.");
+  section.say(hazards_line(w.cautions));
+  return section;
+}
+
+// "device.life_years = 7.667 (3 to 15) years": where the value comes from is said elsewhere.
+std::string assumed_text(const Weighing::DefaultRow& row) {
+  return row.key + " = " + row.value.substr(0, std::min(row.value.find(": "), row.value.find(", ")));
+}
+
+Section assumed_briefly(const Weighing& w) {
+  Section section;
+  std::vector<std::string> assumed;
+  std::size_t more = 0;
+  for (const Weighing::DefaultRow& row : defaults_in_play(w)) {
+    if (!row.decided) continue;
+    if (assumed.size() < most_assumed) {
+      assumed.push_back(assumed_text(row));
+    } else {
+      ++more;
+    }
+  }
+  if (!assumed.empty()) {
+    section.say(fmt::format("Assumed, and it matters: {}{}.", fmt::join(assumed, "; "),
+                            more > 0 ? fmt::format("; and {} more (--show assumed)", more) : ""));
+  }
+  return section;
+}
+
+}  // namespace
+
+const std::vector<std::string>& weighing_sections() {
+  static const std::vector<std::string> names = section_names(sections);
+  return names;
+}
+
+std::string weighing_page(const Weighing& w, const PageStyle& style) {
+  Document page = answer_document("Repair or replace: " + w.device);
+  page.opening = verdict_opening(w);
+  page.first_screen = {answer_section(w), short_break_evens(w, nearest_break_evens),
+                       short_sensitivity(w, widest_swings), assumed_briefly(w)};
+  page.sections = sections_of(w, sections);
+  page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", w.settings.seed,
+                                      grouped_text(w.settings.futures), version())});
+  if (!w.notes.empty() && style.show.empty()) {
+    const auto count = static_cast<long long>(w.notes.size());
+    page.closing.front().text.insert(0, count_text(count, "note", "notes") + ": --show notes. ");
+  }
+  return page_of(std::move(page), style);
+}
+
+}  // namespace mendworth

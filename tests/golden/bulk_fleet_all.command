@@ -1,0 +1,1 @@
+bulk examples/keypad-fleet.toml --show all

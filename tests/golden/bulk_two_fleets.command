@@ -1,0 +1,1 @@
+bulk examples/keypad-fleet.toml --devices 40 --devices 120

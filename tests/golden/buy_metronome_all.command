@@ -1,0 +1,1 @@
+buy examples/stage-metronome.toml --futures 2000 --show all

@@ -1,0 +1,1 @@
+rates --show lives,skills

@@ -1,0 +1,1 @@
+weigh tests/golden/starter.toml --futures 2000 --show all

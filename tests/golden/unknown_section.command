@@ -1,0 +1,1 @@
+weigh tests/golden/starter.toml --show hazard
