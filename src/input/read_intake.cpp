@@ -1,3 +1,4 @@
+#include "domain/limits.hpp"
 #include "input/case_reader.hpp"
 
 namespace mendworth::input {
@@ -10,6 +11,8 @@ void CaseReader::read_intake() {
   intake.condition = table.text("condition");
   intake.fault = table.text("fault");
   intake.not_included = table.lines("not_included");
+  intake.accessories = table.lines("accessories");
+  intake.paid = table.number("paid", limits::money).value_or(0.0);
   intake.rush = table.flag("rush").value_or(false);
   intake.collection = table.flag("collection").value_or(false);
   intake.parts_from_customer = table.flag("parts_from_customer").value_or(false);

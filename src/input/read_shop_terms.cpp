@@ -95,8 +95,8 @@ void ShopReader::read_payment() {
 
 void ShopReader::read_terms() {
   TableReader table = document_.section("terms");
-  shop_.valid_days = table.integer("valid_days", 1, most_days).value_or(shop_.valid_days);
-  shop_.warranty_days = table.integer("warranty_days", 0, most_days).value_or(shop_.warranty_days);
+  shop_.valid_days = table.integer("valid_days", 1, most_days);
+  shop_.warranty_days = table.integer("warranty_days", 0, most_days);
   shop_.not_to_exceed = table.number("not_to_exceed", limits::share_of_money);
   shop_.ceiling_confidence = table.number("ceiling_confidence", confidence);
   require_one_of(table, "not_to_exceed", "ceiling_confidence",

@@ -90,7 +90,7 @@ warranty_days = 180            # on the work and on the parts it brought; 0: non
 not_to_exceed = 0.1            # share above the total up to which no consent is asked; or instead:
 # ceiling_confidence = 0.9     # the charge by time that holds in so many jobs
 no_cure_no_fee = false         # nothing is charged if it cannot be repaired; or instead:
-no_cure_charge = 20            # what is charged then; otherwise the diagnosis fee, or the labour
+no_cure_charge = 20            # what is charged then; otherwise what declining costs
 liability = 150                # paid by the shop if the device is lost on the bench
 text = [                       # sentences for the customer
   "The warranty ends when somebody else opens the device.",
