@@ -92,18 +92,19 @@ struct CustomerPage {
   std::optional<std::string> serial{}, condition{};
   std::string fault{};                      ///< as found, a sentence
   std::vector<std::string> not_included{};  ///< what will not be done
-  std::string advice{};  ///< which choice, or that a repair is not worth it; on an invoice, why it is not repaired here
+  std::string
+      advice{};  ///< which choice, or that a repair is not worth it; on an invoice, why it is not repaired here
   bool worth_repairing = true;
   std::vector<CustomerChoice> choices{};  ///< empty on an invoice
   std::vector<CustomerAlternative> alternatives{};
-  std::optional<Bill> invoice{};     ///< when declined
-  std::optional<Bill> decline{};     ///< what is charged if nothing is repaired; absent on an invoice
-  std::string warranty{};            ///< sentence; empty: the shop states none
-  std::string diagnosis{};           ///< sentence on the fee; may be empty
-  std::string consent{};             ///< sentence on the limit; empty: the price is the limit
-  std::string if_not_repaired{};     ///< sentence: what is charged then
-  std::string risk{};                ///< sentence: what may break, who bears it
-  std::vector<std::string> terms{};  ///< the shop's own
+  std::optional<Bill> invoice{};           ///< when declined
+  std::optional<Bill> decline{};           ///< what is charged if nothing is repaired; absent on an invoice
+  std::string warranty{};                  ///< sentence; empty: the shop states none
+  std::string diagnosis{};                 ///< sentence on the fee; may be empty
+  std::string consent{};                   ///< sentence on the limit; empty: the price is the limit
+  std::string if_not_repaired{};           ///< sentence: what is charged then
+  std::string risk{};                      ///< sentence: what may break, who bears it
+  std::vector<std::string> terms{};        ///< the shop's own
   std::vector<std::string> accessories{};  ///< left with the device
   std::string data{}, safe_return{};       ///< sentences: what to see to oneself; empty on an invoice
 };
@@ -226,19 +227,24 @@ struct ShopPage {
   int proposed = 0;                   ///< index of the recommended one
   std::optional<DiagnosisAnswer> diagnosis{};
   std::vector<PageCaution> cautions{};
-  std::vector<std::string> defaults{};  ///< sentences: what the shop file leaves out, and what is taken instead
+  std::vector<std::string>
+      defaults{};  ///< sentences: what the shop file leaves out, and what is taken instead
   std::vector<std::string> notes{};
 };
 
 struct Quote {
   CustomerPage customer;
-  std::optional<ShopPage> shop{};  ///< absent for a decline invoice, and where it is not asked for
+  std::optional<ShopPage> shop{};      ///< absent for a decline invoice, and where it is not asked for
   std::vector<std::string> remarks{};  ///< sentences for the shop: what to look at before the page goes out
 };
 
 /// Why a job must not be quoted as it stands.
 struct Refusal {
-  enum class Reason { owner_loses, guarantee_live, not_licensed };  ///< an invoice for a diagnosis is never refused
+  enum class Reason {
+    owner_loses,
+    guarantee_live,
+    not_licensed
+  };  ///< an invoice for a diagnosis is never refused
   Reason reason = Reason::owner_loses;
   std::vector<std::string> sentences{};  ///< the first says it all
 };

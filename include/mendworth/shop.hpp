@@ -124,10 +124,9 @@ struct Shop {
   std::optional<double>
       ceiling_confidence;  ///< 0.5..0.999: the limit is then the charge by time that holds so often
   bool no_cure_no_fee = false;
-  std::optional<double>
-      no_cure_charge;  ///< if it cannot be repaired; absent: what declining comes to
-  std::optional<double> liability{};  ///< paid by the shop if the device is lost on the bench, >= 0
-  std::vector<std::string> terms{};   ///< sentences for the customer: what voids the warranty, old parts ...
+  std::optional<double> no_cure_charge;  ///< if it cannot be repaired; absent: what declining comes to
+  std::optional<double> liability{};     ///< paid by the shop if the device is lost on the bench, >= 0
+  std::vector<std::string> terms{};  ///< sentences for the customer: what voids the warranty, old parts ...
 
   // What only the shop sees.
   std::optional<Quantity> come_back{};  ///< chance that the work is complained of within the warranty, 0..1

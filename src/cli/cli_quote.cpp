@@ -79,7 +79,8 @@ void add_quote(CLI::App& app, QuoteOptions& options) {
   quote->add_option("--shop", options.shop_path, "How the shop charges")->type_name("SHOP");
   add_page(quote, options);
   add_job(quote, options);
-  quote->add_option("--again", options.again, "Remake a record; say if a page differs")->type_name("DIR/NUMBER");
+  quote->add_option("--again", options.again, "Remake a record; say if a page differs")
+      ->type_name("DIR/NUMBER");
   add_overrides_option(quote, options.overrides);
   add_rates_option(quote, options.rates_directory);
   add_drawer_option(quote, options.drawer_path);

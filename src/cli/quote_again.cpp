@@ -49,8 +49,8 @@ QuoteOptions kept_options(const CommandRecord& record, const QuoteOptions& now) 
   settings.parts_from_customer = record.given<bool>("parts_from_customer").value_or(false);
   settings.despite_owner_loss = record.given<bool>("despite_owner_loss").value_or(false);
   settings.seed = record.given<std::uint64_t>("seed").value_or(settings.seed);
-  settings.futures =
-      static_cast<int>(record.given<std::uint64_t>("futures").value_or(static_cast<std::uint64_t>(settings.futures)));
+  settings.futures = static_cast<int>(
+      record.given<std::uint64_t>("futures").value_or(static_cast<std::uint64_t>(settings.futures)));
   settings.threads = now.settings.threads;
   if (kept.declined) settings.declined = QuoteSettings::Declined{kept.minutes_spent};
   return kept;
@@ -104,7 +104,8 @@ int quote_again(const QuoteOptions& options, const Streams& streams, const Surro
     return answered;
   }
   if (command.program_version != version()) {
-    streams.err << printable(fmt::format("it was kept by version {}, this is {}\n", command.program_version, version()));
+    streams.err << printable(
+        fmt::format("it was kept by version {}, this is {}\n", command.program_version, version()));
   }
   return bad_data;
 }

@@ -41,7 +41,8 @@ class HiddenFolder {
   explicit HiddenFolder(const std::string& directory) : path_(fs::path(directory) / ".mendworth-new") {
     std::error_code error;
     fs::remove_all(path_, error);
-    if (error) throw FileError(fmt::format("{}: cannot be cleared away: {}", path_.string(), error.message()));
+    if (error)
+      throw FileError(fmt::format("{}: cannot be cleared away: {}", path_.string(), error.message()));
     make_folder(path_);
   }
   ~HiddenFolder() {

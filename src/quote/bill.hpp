@@ -28,7 +28,7 @@ struct JobWork {
 /// What is asked for beside the work.
 struct BillWishes {
   bool rush = false, collection = false, parts_from_customer = false;
-  Date date;  ///< a subsidy may have ended
+  Date date;     ///< a subsidy may have ended
   Money paid{};  ///< already, by the customer
 };
 
@@ -38,7 +38,8 @@ struct BillWishes {
                             const JobWork& work, const BillWishes& wishes);
 
 /// What is left to pay of a total of a repair, after the subsidy, what is paid already, and the rounding to coins.
-[[nodiscard]] Money payable_of(const Shop& shop, const Currency& currency, Money total, const BillWishes& wishes);
+[[nodiscard]] Money payable_of(const Shop& shop, const Currency& currency, Money total,
+                               const BillWishes& wishes);
 
 /// The bill for a single line: a decline invoice, or what is charged without a cure. Taxes and cash rounding as for
 /// a job, but no subsidy, which is for a repair, and no deposit.
@@ -59,8 +60,8 @@ struct BillWishes {
 
 /// A line of labour by time. The rate stands on it where it is a whole number of minor units: else it would not multiply
 /// out on the page.
-[[nodiscard]] BillLine time_line(const Shop& shop, const Currency& currency, double charge_rate, LineKind kind,
-                                 std::string text, double minutes);
+[[nodiscard]] BillLine time_line(const Shop& shop, const Currency& currency, double charge_rate,
+                                 LineKind kind, std::string text, double minutes);
 
 /// Labour minutes as they are charged: increments begun, counted in full.
 [[nodiscard]] double billed_minutes(const Shop& shop, double minutes);

@@ -53,11 +53,10 @@ void require_agreement(const Case& c, const Shop& shop) {
 }
 
 Bill sum_bill(const QuoteTask& task, std::string text, double sum) {
-  return single_bill(task.shop, task.currency,
-                     {.kind = LineKind::diagnosis,
-                      .text = std::move(text),
-                      .amount = rounded(sum, task.currency)},
-                     task.wishes);
+  return single_bill(
+      task.shop, task.currency,
+      {.kind = LineKind::diagnosis, .text = std::move(text), .amount = rounded(sum, task.currency)},
+      task.wishes);
 }
 
 }  // namespace
@@ -110,7 +109,8 @@ Money consent_limit(const QuoteTask& task, const JobPlan& plan, const Bill& bill
                     ModelCache& cache) {
   const Till till(task.shop, task.currency);
   const Exact times = Exact::whole(1) + Exact::decimal(task.shop.not_to_exceed.value_or(0.0));
-  Money limit = payable_of(task.shop, task.currency, till.rounded(till.units(bill.total) * times), task.wishes);
+  Money limit =
+      payable_of(task.shop, task.currency, till.rounded(till.units(bill.total) * times), task.wishes);
   if (task.ceiling > 0) {
     const QuoteSettings& settings = task.settings;
     auto minutes = minutes_if_cured(run_job(task.c, book, plan,

@@ -14,7 +14,7 @@ namespace mendworth {
 struct QuoteTask {
   const Case& c;
   const Shop& shop;
-  QuoteSettings settings;   ///< the case's own wishes and the number of threads filled in
+  QuoteSettings settings;  ///< the case's own wishes and the number of threads filled in
   Currency currency;
   BillWishes wishes;
   double charge_rate = 0;  ///< an hour

@@ -19,11 +19,13 @@ Quote invoice_of(const QuoteTask& task, const RateBook& rates) {
   std::string advice;
   if (const auto referral = refuse_unlicensed(task.c, task.shop, rates)) {
     advice =
-        "Not repaired here: it is work for licensed people or qualified places. Do not open it, and do not use it before "
+        "Not repaired here: it is work for licensed people or qualified places. Do not open it, and do not "
+        "use it before "
         "they have looked at it.";
   }
   const Bill bill = decline_bill(task, task.settings.declined->minutes);
-  return {.customer = invoice_page(task.c, task.shop, task.settings, bill, advice), .shop = {}, .remarks = {}};
+  return {
+      .customer = invoice_page(task.c, task.shop, task.settings, bill, advice), .shop = {}, .remarks = {}};
 }
 
 std::vector<PricedChoice> priced_choices(const QuoteTask& task, const Contest& contest, ModelCache& cache) {
@@ -44,8 +46,8 @@ std::vector<PricedChoice> priced_choices(const QuoteTask& task, const Contest& c
   return choices;
 }
 
-std::size_t proposed_of(const QuoteTask& task, const std::vector<PricedChoice>& choices, const OwnerView& owner,
-                        const std::vector<Payments>& payments) {
+std::size_t proposed_of(const QuoteTask& task, const std::vector<PricedChoice>& choices,
+                        const OwnerView& owner, const std::vector<Payments>& payments) {
   if (!task.settings.choice) return best_for_owner(owner, payments);
   const auto wanted = std::find_if(choices.begin(), choices.end(), [&](const PricedChoice& choice) {
     return choice.plan.kind == *task.settings.choice;
@@ -60,8 +62,8 @@ std::size_t proposed_of(const QuoteTask& task, const std::vector<PricedChoice>& 
   return static_cast<std::size_t>(wanted - choices.begin());
 }
 
-OwnerView view_of_owner(const QuoteTask& task, const Contest& contest, const std::vector<PricedChoice>& choices,
-                        const std::vector<Payments>& payments) {
+OwnerView view_of_owner(const QuoteTask& task, const Contest& contest,
+                        const std::vector<PricedChoice>& choices, const std::vector<Payments>& payments) {
   std::vector<JobPlan> plans;
   for (const PricedChoice& choice : choices) plans.push_back(choice.plan);
   return owner_view(contest, plans, payments,
@@ -76,7 +78,8 @@ std::vector<std::string> remarks_on(const QuoteTask& task, const std::vector<Pri
   std::vector<std::string> remarks;
   if (task.shop.source_name.empty()) {
     remarks.emplace_back(
-        "no shop file: labour at the case's rate, parts at cost, no tax, no terms. Such a price has no room for bad luck "
+        "no shop file: labour at the case's rate, parts at cost, no tax, no terms. Such a price has no room "
+        "for bad luck "
         "on the bench.");
   }
   for (const PricedChoice& choice : choices) {
@@ -86,8 +89,9 @@ std::vector<std::string> remarks_on(const QuoteTask& task, const std::vector<Pri
     const auto text = [&](double sum) {
       return written(rounded(sum, task.currency), task.currency, task.shop.style);
     };
-    remarks.push_back(fmt::format("{}: below cost. Without tax the price is {}, work and parts as planned cost {}.",
-                                  title_of(task.c, choice.plan), text(income), text(cost)));
+    remarks.push_back(
+        fmt::format("{}: below cost. Without tax the price is {}, work and parts as planned cost {}.",
+                    title_of(task.c, choice.plan), text(income), text(cost)));
   }
   return remarks;
 }
@@ -117,14 +121,13 @@ QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const 
   choices[proposed].recommended = true;
   Quote result;
   result.remarks = remarks_on(task, choices);
-  result.customer =
-      customer_page(c, shop, task.settings, choices,
-                    {.parts_from_customer = task.settings.parts_from_customer,
-                     .worth_repairing = !loss,
-                     .guarantee_live = loss && loss->reason == Refusal::Reason::guarantee_live,
-                     .judgement = owner_judgement(owner, proposed),
-                     .no_cure = no_cure,
-                     .decline = decline_bill(task, std::nullopt)});
+  result.customer = customer_page(c, shop, task.settings, choices,
+                                  {.parts_from_customer = task.settings.parts_from_customer,
+                                   .worth_repairing = !loss,
+                                   .guarantee_live = loss && loss->reason == Refusal::Reason::guarantee_live,
+                                   .judgement = owner_judgement(owner, proposed),
+                                   .no_cure = no_cure,
+                                   .decline = decline_bill(task, std::nullopt)});
   if (task.settings.shop_page) {
     result.shop = shop_page({.task = task,
                              .rates = rates,

@@ -83,14 +83,16 @@ void set_ceilings(const ShopChoiceInput& in, std::vector<double> minutes, ShopCh
   row.over_limit_chance = chance_above(in, minutes, in.choice.consent_limit);
   if (minutes.empty()) return;
   std::vector<double> confidences(usual_confidences.begin(), usual_confidences.end());
-  if (in.task.ceiling > 0 && std::find(confidences.begin(), confidences.end(), in.task.ceiling) == confidences.end()) {
+  if (in.task.ceiling > 0 &&
+      std::find(confidences.begin(), confidences.end(), in.task.ceiling) == confidences.end()) {
     confidences.push_back(in.task.ceiling);
   }
   std::sort(confidences.begin(), confidences.end());
   for (const double confidence : confidences) {
-    row.ceilings.push_back({.confidence = confidence,
-                            .charge = charge_by_time(in.task, in.choice.plan.work, quantile_of(minutes, confidence)),
-                            .chosen = confidence == in.task.ceiling});
+    row.ceilings.push_back(
+        {.confidence = confidence,
+         .charge = charge_by_time(in.task, in.choice.plan.work, quantile_of(minutes, confidence)),
+         .chosen = confidence == in.task.ceiling});
   }
 }
 

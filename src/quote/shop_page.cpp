@@ -88,12 +88,12 @@ void add_diagnosis(const ShopPageInput& in, ShopPage& page) {
   if (!shop.diagnosis_fee && !shop.walk_away) return;
   Money fee;
   if (shop.diagnosis_fee) fee = net_of(decline_bill(in.task, std::nullopt));
-  page.diagnosis = diagnosis_answer(
-      {.fee = in_units(fee, in.task.currency),
-       .credited = shop.diagnosis_credited,
-       .cost = in.choices[in.proposed].plan.work.diagnosis_minutes / 60.0 * page.cost_rate,
-       .job_margin = page.choices[in.proposed].margin,
-       .walk_away = shop.walk_away});
+  page.diagnosis =
+      diagnosis_answer({.fee = in_units(fee, in.task.currency),
+                        .credited = shop.diagnosis_credited,
+                        .cost = in.choices[in.proposed].plan.work.diagnosis_minutes / 60.0 * page.cost_rate,
+                        .job_margin = page.choices[in.proposed].margin,
+                        .walk_away = shop.walk_away});
 }
 
 /// What the shop file leaves open: what is taken instead, or that the customer's page is silent about it.
@@ -103,8 +103,8 @@ std::vector<std::string> unset_keys(const Case& c, const Shop& shop) {
     if (missing) unset.push_back(std::move(sentence));
   };
   const auto rate = [&](const char* what, const char* key) {
-    return fmt::format("{}: {} {} an hour, the case's labour rate ({} is not stated).", what, c.device.currency,
-                       number_text(c.labour.rate_per_hour.base()), key);
+    return fmt::format("{}: {} {} an hour, the case's labour rate ({} is not stated).", what,
+                       c.device.currency, number_text(c.labour.rate_per_hour.base()), key);
   };
   say(!shop.charge_rate, rate("Charged for labour", "labour.charge_rate"));
   say(!shop.cost_rate, rate("Cost of labour", "labour.cost_rate"));
@@ -113,19 +113,23 @@ std::vector<std::string> unset_keys(const Case& c, const Shop& shop) {
   say(!shop.diagnosis_fee,
       "Declining costs the time of the diagnosis at the charge rate (diagnosis.fee is not stated).");
   say(!shop.no_cure_no_fee && !shop.no_cure_charge,
-      "Without a cure the charge is what declining costs (terms.no_cure_no_fee and terms.no_cure_charge are not "
+      "Without a cure the charge is what declining costs (terms.no_cure_no_fee and terms.no_cure_charge are "
+      "not "
       "stated).");
   say(!shop.valid_days, "No day until which the quote holds (terms.valid_days is not stated).");
   say(!shop.warranty_days, "No warranty is promised or counted (terms.warranty_days is not stated).");
   say(!shop.liability,
-      "Nothing is said of a device lost on the bench; none is charged or paid for (terms.liability is not stated).");
+      "Nothing is said of a device lost on the bench; none is charged or paid for (terms.liability is not "
+      "stated).");
   say(!shop.come_back && warranty_days(shop) > 0,
-      "Nobody complains of the work (workmanship.come_back is not stated; 2 to 8 % of jobs is common practice, no "
+      "Nobody complains of the work (workmanship.come_back is not stated; 2 to 8 % of jobs is common "
+      "practice, no "
       "source).");
   say(!shop.not_to_exceed && !shop.ceiling_confidence,
       "No bill above the price without consent (terms.not_to_exceed is not stated).");
   say(shop.terms.empty(),
-      "No sentences of your own, of old parts or what ends the warranty for instance (terms.text is not stated).");
+      "No sentences of your own, of old parts or what ends the warranty for instance (terms.text is not "
+      "stated).");
   return unset;
 }
 
@@ -133,8 +137,10 @@ std::vector<std::string> notes_of(const ShopPageInput& in) {
   const Shop& shop = in.task.shop;
   std::vector<std::string> notes = in.contest.notes;
   notes.emplace_back(
-      "Sums at cost and margins are without the taxes that pass through. Limits on estimates, fees, deposits, "
-      "warranties and uncollected goods differ from place to place: check the local rules before this page is "
+      "Sums at cost and margins are without the taxes that pass through. Limits on estimates, fees, "
+      "deposits, "
+      "warranties and uncollected goods differ from place to place: check the local rules before this page "
+      "is "
       "used.");
   if (in.task.settings.parts_from_customer) {
     notes.emplace_back(
@@ -169,8 +175,8 @@ ShopPage shop_page(const ShopPageInput& in, ModelCache& cache) {
 
 double planned_cost(const QuoteTask& task, const JobPlan& plan) {
   const JobWork& work = plan.work;
-  double cost =
-      work.minutes / 60.0 * shop_costs(task.shop, task.c).cost_rate.base() + work.shipping_cost + work.consumables;
+  double cost = work.minutes / 60.0 * shop_costs(task.shop, task.c).cost_rate.base() + work.shipping_cost +
+                work.consumables;
   if (task.wishes.parts_from_customer) return cost;
   for (const JobWork::Piece& piece : work.pieces) cost += piece.pieces * piece.unit_cost;
   return cost;

@@ -39,7 +39,8 @@ std::string quantity_text(const BillLine& line, const Pen& pen) {
   const auto comes_to_amount = [&](int decimals) {
     const double scale = std::pow(10.0, decimals);
     const double printed = std::round(minutes * scale) / scale / minutes_per_hour;
-    return std::abs(printed * static_cast<double>(line.each->minor) - static_cast<double>(line.amount.minor)) <= 0.5;
+    return std::abs(printed * static_cast<double>(line.each->minor) -
+                    static_cast<double>(line.amount.minor)) <= 0.5;
   };
   int decimals = 0;
   while (decimals < most_decimals && !comes_to_amount(decimals)) ++decimals;

@@ -136,23 +136,38 @@ SheetSection advice_section(const CustomerPage& page, const Pen& pen) {
   return section;
 }
 
-// What the comparison would say, of the one choice that there is.
-SheetFacts single_facts(const CustomerPage& page, const CustomerChoice& choice, const Pen& pen) {
+std::vector<std::string> instead_lines(const CustomerPage& page, const Pen& pen) {
+  std::vector<std::string> lines;
+  for (const CustomerAlternative& other : page.alternatives) {
+    lines.push_back(other.name + ": " + (other.price ? pen.sum(*other.price) : "price not known") + ", " +
+                    delivery_text(other));
+  }
+  return lines;
+}
+
+// What the comparison would say, of the one choice that there is: short, so that it may fit one page.
+SheetSection only_choice(const CustomerPage& page, const Pen& pen) {
+  const CustomerChoice& choice = page.choices.front();
+  SheetSection section = section_of(marked_title(choice));
   SheetFacts facts;
   facts.add("What is done", joined(choice.work));
+  facts.add("Why", choice.why);
   facts.add("Ready in", day_range(choice.days_low, choice.days_high));
   if (!page.consent.empty()) facts.add("Consent limit", pen.sum(choice.consent_limit));
-  return facts;
+  if (page.worth_repairing) facts.add("Instead of a repair", instead_lines(page, pen));
+  section.blocks.emplace_back(facts);
+  section.blocks.emplace_back(bill_table(choice.bill, pen, "Bill: " + choice.title));
+  return section;
 }
 
 SheetSection choices_section(const CustomerPage& page, const Pen& pen) {
+  if (page.choices.size() == 1) return only_choice(page, pen);
   SheetSection section = section_of("Your choices");
   if (page.choices.empty()) return section;
-  if (page.choices.size() > 1) section.blocks.emplace_back(comparison(page, pen));
+  section.blocks.emplace_back(comparison(page, pen));
   for (const CustomerChoice& choice : page.choices) {
     SheetSection part = section_of(marked_title(choice));
     if (!choice.why.empty()) part.blocks.emplace_back(SheetParagraph{choice.why});
-    if (page.choices.size() == 1) part.blocks.emplace_back(single_facts(page, choice, pen));
     part.blocks.emplace_back(bill_table(choice.bill, pen, "Bill: " + choice.title));
     section.parts.push_back(std::move(part));
   }
@@ -169,12 +184,8 @@ SheetSection conditions_section(const CustomerPage& page) {
   facts.add("Risk", page.risk);
   facts.add("Your data", page.data);
   facts.add("Safe return", page.safe_return);
+  facts.add("Terms of the shop", page.terms);
   if (!facts.facts.empty()) section.blocks.emplace_back(facts);
-  if (!page.terms.empty()) {
-    SheetSection terms = section_of("Terms of the shop");
-    terms.blocks.emplace_back(SheetList{page.terms});
-    section.parts.push_back(std::move(terms));
-  }
   return section;
 }
 
@@ -191,7 +202,8 @@ SheetForm order_form(const CustomerPage& page, const Pen& pen) {
   form.sentences = {"Please tick one box."};
   for (const CustomerChoice& choice : page.choices) {
     std::string tick = choice.title + ": " + pen.sum(choice.bill.payable);
-    if (!page.consent.empty()) tick += ", and no more than " + pen.sum(choice.consent_limit) + " without my consent";
+    if (!page.consent.empty())
+      tick += ", and no more than " + pen.sum(choice.consent_limit) + " without my consent";
     form.ticks.push_back(std::move(tick));
   }
   form.ticks.push_back("No repair, the device goes back as it is" +
@@ -200,19 +212,9 @@ SheetForm order_form(const CustomerPage& page, const Pen& pen) {
   return form;
 }
 
-SheetForm more_form() {
-  SheetForm form;
-  form.title = "Consent to more than the limit";
-  form.sentences = {"Filled in by the shop before any work that would cost more is done."};
-  form.blanks = {"Added parts and work", "New total, taxes included",     "Consent given by",
-                 "On (date, time)",      "How (in person, phone number)", "Noted by"};
-  return form;
-}
-
 SheetSection consent_section(const CustomerPage& page, const Pen& pen) {
   SheetSection section = section_of("Your decision");
   section.blocks.emplace_back(order_form(page, pen));
-  if (!page.consent.empty()) section.blocks.emplace_back(more_form());
   return section;
 }
 
@@ -249,7 +251,7 @@ Sheet customer_sheet(const CustomerPage& page) {
   } else {
     add_section(sheet, advice_section(page, pen));
     add_section(sheet, choices_section(page, pen));
-    if (page.worth_repairing && !page.alternatives.empty()) {
+    if (page.worth_repairing && !page.alternatives.empty() && page.choices.size() != 1) {
       SheetSection section = section_of("Instead of a repair");
       section.blocks.emplace_back(replacements(page, pen));
       add_section(sheet, std::move(section));

@@ -69,7 +69,8 @@ void CommandRecord::refuse(const std::string& problem) const {
   throw InputError({diagnostic});
 }
 
-CommandRecord read_command_json(const std::string& text, const std::string& source, const std::string& command) {
+CommandRecord read_command_json(const std::string& text, const std::string& source,
+                                const std::string& command) {
   CommandRecord record;
   record.source = source;
   const auto json = Json::read(text);
@@ -81,7 +82,8 @@ CommandRecord read_command_json(const std::string& text, const std::string& sour
   }
   if (!says(*json, "command", command)) record.refuse("it is of another command than '" + command + "'");
   const Json* program = json->find("program_version");
-  if (program != nullptr && program->as<std::string>() != nullptr) record.program_version = *program->as<std::string>();
+  if (program != nullptr && program->as<std::string>() != nullptr)
+    record.program_version = *program->as<std::string>();
   const Json* options = json->find("options");
   if (options == nullptr) record.refuse("it has no options");
   options->for_each_member(

@@ -85,7 +85,8 @@ const Json* Json::find(const std::string& name) const {
   const auto* object = std::get_if<Object>(&value_);
   if (object == nullptr) return nullptr;
   const auto at = std::find(object->names.begin(), object->names.end(), name);
-  return at == object->names.end() ? nullptr : &object->values[static_cast<std::size_t>(at - object->names.begin())];
+  return at == object->names.end() ? nullptr
+                                   : &object->values[static_cast<std::size_t>(at - object->names.begin())];
 }
 
 std::string Json::text() const {

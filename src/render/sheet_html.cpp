@@ -28,6 +28,27 @@ std::string html_text(const std::string& text) {
   return out;
 }
 
+// Text between double quotes in rules of looks.
+std::string css_text(const std::string& text) {
+  std::string out;
+  for (const char c : one_line(text)) {
+    if (c == '"' || c == '\\' || c == '<') {
+      out += c == '<' ? "\\3c " : std::string("\\") + c;
+    } else {
+      out += c;
+    }
+  }
+  return '"' + out + '"';
+}
+
+// On paper each page says of what it is, and which of how many.
+std::string page_foot(const std::string& name) {
+  return "@page { @bottom-left { content: " + css_text(name) +
+         "; font: 8pt sans-serif; }\n  @bottom-right { content: counter(page) \" of \" counter(pages); font: "
+         "8pt "
+         "sans-serif; } }\n";
+}
+
 std::string element(const std::string& tag, const std::string& text) {
   return "<" + tag + ">" + html_text(text) + "</" + tag + ">\n";
 }
@@ -68,7 +89,7 @@ class HtmlWriter {
     text_ += "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
     text_ += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
     text_ += element("title", sheet.name);
-    text_ += "<style>\n" + sheet_style_rules() + "</style>\n</head>\n<body>\n";
+    text_ += "<style>\n" + sheet_style_rules() + page_foot(sheet.name) + "</style>\n</head>\n<body>\n";
     header(sheet);
     text_ += "<main>\n";
     if (!sheet.mark.empty()) text_ += "<p class=\"mark\">" + html_text(sheet.mark) + "</p>\n";

@@ -130,6 +130,17 @@ void cautions_section(Sheet& sheet, const ShopPage& page) {
   sheet.sections.push_back(std::move(section));
 }
 
+// Beside the customer's page, which has no room to spare for what is seldom needed.
+SheetForm more_form() {
+  SheetForm form;
+  form.title = "Consent to more than the limit";
+  form.sentences = {
+      "Filled in before any work that would cost more than the limit, or that is not listed, is done."};
+  form.blanks = {"Added parts and work", "New total, taxes included",     "Consent given by",
+                 "On (date, time)",      "How (in person, phone number)", "Noted by"};
+  return form;
+}
+
 void list_section(Sheet& sheet, const std::string& heading, const std::vector<std::string>& items) {
   if (items.empty()) return;
   SheetSection section = new_section(heading);
@@ -153,6 +164,9 @@ Sheet shop_sheet(const ShopPage& page) {
   cautions_section(sheet, page);
   list_section(sheet, "Left open by the shop file", page.defaults);
   list_section(sheet, "Notes", page.notes);
+  SheetSection consent = new_section("The customer's consent");
+  consent.blocks.emplace_back(more_form());
+  sheet.sections.push_back(std::move(consent));
   return sheet;
 }
 

@@ -86,13 +86,11 @@ SheetTable income_table(const ShopPage& page, const Pen& pen) {
                               "Stock used less leftovers", "Bad luck on the bench", "Warranty on parts",
                               "Complaints of the work",    "Liability for losses"};
   for (std::size_t i = 0; i < labels.size(); ++i) {
-    by.row(labels[i], [&, i](const ShopChoice& c) {
-      return pen.amount(printed_cost(c, page.currency).parts.at(i));
-    });
+    by.row(labels[i],
+           [&, i](const ShopChoice& c) { return pen.amount(printed_cost(c, page.currency).parts.at(i)); });
   }
   by.row(
-      "Cost",
-      [&](const ShopChoice& c) { return pen.amount(printed_cost(c, page.currency).total); },
+      "Cost", [&](const ShopChoice& c) { return pen.amount(printed_cost(c, page.currency).total); },
       Role::total);
   money(
       "Expected margin", [](const ShopChoice& c) { return c.margin; }, Role::total);
@@ -198,13 +196,13 @@ SheetTable reserve_table(const ShopPage& page, const Pen& pen) {
 
 SheetTable order_table(const ShopPage& page, const Pen& pen) {
   SheetTable table;
-  table.caption = in_currency("What each choice takes and orders; goods with their tax, without shipping", pen);
+  table.caption =
+      in_currency("What each choice takes and orders; goods with their tax, without shipping", pen);
   table.columns = {{"Choice", false}, {"From", false}, {"Item", false}, {"Pieces"}, {"Goods"}};
   for (const ShopChoice& choice : page.choices) {
     for (const OrderRow& row : choice.order) {
       table.rows.push_back({{choice.title, row.supplier.empty() ? "own drawer" : row.supplier, row.item,
-                             std::to_string(row.pieces),
-                             row.supplier.empty() ? "" : pen.amount(row.cost)}});
+                             std::to_string(row.pieces), row.supplier.empty() ? "" : pen.amount(row.cost)}});
     }
   }
   return table;

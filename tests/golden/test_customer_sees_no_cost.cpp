@@ -174,7 +174,8 @@ TEST_CASE("no internal figure and no internal name stands on the customer's page
     for (const BillLine& line : choice.bill.lines) {
       told.insert(fmt::format("{:.2f}", static_cast<double>(line.amount.minor) / 100));
     }
-    for (const Money sum : {choice.bill.subtotal, choice.bill.total, choice.bill.payable, choice.consent_limit}) {
+    for (const Money sum :
+         {choice.bill.subtotal, choice.bill.total, choice.bill.payable, choice.consent_limit}) {
       told.insert(fmt::format("{:.2f}", static_cast<double>(sum.minor) / 100));
     }
   }

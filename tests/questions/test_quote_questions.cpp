@@ -269,9 +269,11 @@ TEST_CASE("question 13: what guarantee can I give?") {
 }
 
 TEST_CASE("question 14: the customer supplies the part") {
-  const Quote q = answer(
-      tuner_case(), taxed + "[labour]\ncharge_rate = 45\n[parts]\nmarkup = [{ cost_from = 0, times = 3 }]\n[terms]\nwarranty_days = 90\n",
-      {.parts_from_customer = true});
+  const Quote q = answer(tuner_case(),
+                         taxed +
+                             "[labour]\ncharge_rate = 45\n[parts]\nmarkup = [{ cost_from = 0, times = 3 "
+                             "}]\n[terms]\nwarranty_days = 90\n",
+                         {.parts_from_customer = true});
   const CustomerChoice& choice = q.customer.choices[0];
   // 40 minutes at 45: 30.00, VAT 6.00; no parts, no postage, no wait for them.
   CHECK(choice.bill.lines.size() == 1);
@@ -369,14 +371,13 @@ TEST_CASE("what is not cured is charged by one rule, and the page says the same 
     const char* page;
   };
   // VAT of 20 % on top; the diagnosis takes 12 minutes at 45 an hour, 9.00.
-  const Rule rules[] = {
-      {"[terms]\nno_cure_no_fee = true\n[diagnosis]\nfee = 25\ncredited = false\n", 0,
-       "If it cannot be repaired, nothing is charged."},
-      {"[terms]\nno_cure_charge = 10\n[diagnosis]\nfee = 25\n", 10,
-       "If it cannot be repaired, EUR 12.00 is charged in all, tax included."},
-      {"[diagnosis]\nfee = 25\ncredited = false\n", 25,
-       "If it cannot be repaired, EUR 30.00 is charged in all, tax included."},
-      {"", 9, "If it cannot be repaired, EUR 10.80 is charged in all, tax included."}};
+  const Rule rules[] = {{"[terms]\nno_cure_no_fee = true\n[diagnosis]\nfee = 25\ncredited = false\n", 0,
+                         "If it cannot be repaired, nothing is charged."},
+                        {"[terms]\nno_cure_charge = 10\n[diagnosis]\nfee = 25\n", 10,
+                         "If it cannot be repaired, EUR 12.00 is charged in all, tax included."},
+                        {"[diagnosis]\nfee = 25\ncredited = false\n", 25,
+                         "If it cannot be repaired, EUR 30.00 is charged in all, tax included."},
+                        {"", 9, "If it cannot be repaired, EUR 10.80 is charged in all, tax included."}};
   for (const Rule& rule : rules) {
     CAPTURE(rule.shop);
     const Quote q = answer(tuner_case(), taxed + "[labour]\ncharge_rate = 45\n" + rule.shop);
@@ -406,9 +407,9 @@ TEST_CASE("what the shop does not state, the customer's page does not say and th
   for (const char* key : {"terms.valid_days", "terms.warranty_days", "terms.liability", "terms.not_to_exceed",
                           "terms.no_cure_charge", "diagnosis.fee", "terms.text"}) {
     CAPTURE(key);
-    CHECK(std::count_if(open.shop->defaults.begin(), open.shop->defaults.end(), [key](const std::string& sentence) {
-            return sentence.find(key) != std::string::npos;
-          }) == 1);
+    CHECK(std::count_if(
+              open.shop->defaults.begin(), open.shop->defaults.end(),
+              [key](const std::string& sentence) { return sentence.find(key) != std::string::npos; }) == 1);
   }
   const Quote stated = answer(tuner_case(), R"(
 [diagnosis]
@@ -427,7 +428,8 @@ text = ["One."]
   }
 }
 
-TEST_CASE("a price below cost does not go out without a remark, and the shop's side is not worked out unasked") {
+TEST_CASE(
+    "a price below cost does not go out without a remark, and the shop's side is not worked out unasked") {
   // An hour costs 60 and is charged at 45: 40 minutes cost 40.00 and bring 30.00; the key and its postage, 4.20, are
   // passed on.
   const std::string cheap = "[labour]\ncharge_rate = 45\ncost_rate = 60\n";
@@ -435,7 +437,8 @@ TEST_CASE("a price below cost does not go out without a remark, and the shop's s
   CHECK_FALSE(page.shop.has_value());
   REQUIRE(page.remarks.size() == 2);
   CHECK(page.remarks[0] ==
-        "The failed part only: below cost. Without tax the price is EUR 34.20, work and parts as planned cost EUR "
+        "The failed part only: below cost. Without tax the price is EUR 34.20, work and parts as planned "
+        "cost EUR "
         "44.20.");
   CHECK(answer(tuner_case(), cheap).remarks == page.remarks);
   CHECK(answer(tuner_case(), "[labour]\ncharge_rate = 60\ncost_rate = 60\n").remarks.empty());
@@ -443,7 +446,8 @@ TEST_CASE("a price below cost does not go out without a remark, and the shop's s
   QuoteSettings settings;
   settings.date = today;
   settings.futures = 1000;
-  const auto bare = quote(read_case(tuner_case(), "tuner.toml", built_in_rates()), Shop{}, built_in_rates(), settings);
+  const auto bare =
+      quote(read_case(tuner_case(), "tuner.toml", built_in_rates()), Shop{}, built_in_rates(), settings);
   REQUIRE(bare.quote.has_value());
   REQUIRE(bare.quote->remarks.size() == 1);
   CHECK(bare.quote->remarks[0].starts_with("no shop file"));
@@ -453,13 +457,15 @@ TEST_CASE("what declining costs stands on the page, less what is paid already") 
   const std::string shop = taxed + "[labour]\ncharge_rate = 45\n[diagnosis]\nfee = 20\n";
   CHECK(answer(tuner_case(), shop).customer.decline->payable == Money{2400});
   // As --declined would bill it: 12 minutes at 45 an hour, 9.00, and VAT.
-  CHECK(answer(tuner_case(), taxed + "[labour]\ncharge_rate = 45\n").customer.decline->payable == Money{1080});
+  CHECK(answer(tuner_case(), taxed + "[labour]\ncharge_rate = 45\n").customer.decline->payable ==
+        Money{1080});
   const Quote paid = answer(tuner_case() + "[intake]\npaid = 24\naccessories = [\"Lead\"]\n", shop);
   CHECK(paid.customer.decline->payable == Money{0});
   // 30.00 + 1.20 + 3.00 and VAT are 41.04; 24.00 are paid.
   CHECK(paid.customer.choices[0].bill.payable == Money{1704});
   CHECK(paid.customer.if_not_repaired ==
-        "If it cannot be repaired, EUR 24.00 is charged in all, tax included; what is paid already counts towards it.");
+        "If it cannot be repaired, EUR 24.00 is charged in all, tax included; what is paid already counts "
+        "towards it.");
   CHECK(paid.customer.accessories == std::vector<std::string>{"Lead"});
 }
 
