@@ -10,7 +10,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_futures = 4096;
+constexpr int anew_futures = 4096;
 
 }  // namespace
 
@@ -24,7 +24,7 @@ std::optional<AnotherCause> another_cause_of(const Contest& contest,
   Case changed = contest.model.c;
   changed.fault.cause = other.cause;
   WeighSettings fewer = settings;
-  fewer.futures = other.futures = std::min(settings.futures, most_futures);
+  fewer.futures = other.futures = std::min(settings.futures, anew_futures);
   if (contest.unpriced) {
     for (Replacement& replacement : changed.replacements) replacement.price.reset();
   }

@@ -9,13 +9,13 @@
 namespace mendworth {
 namespace {
 
-constexpr int block_size = 256;
+constexpr int futures_a_block = 256;
 
 }  // namespace
 
 void watch_futures(const Scene& scene, const std::vector<Option>& options, const WatchSettings& settings,
                    const Watcher& watcher) {
-  const int blocks = (settings.futures + block_size - 1) / block_size;
+  const int blocks = (settings.futures + futures_a_block - 1) / futures_a_block;
   const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
   struct Desk {
     std::unique_ptr<Worker> worker;
@@ -28,8 +28,8 @@ void watch_futures(const Scene& scene, const std::vector<Option>& options, const
       desk.worker = std::make_unique<Worker>(scene, WorkerSettings{.seed = settings.seed});
       desk.tally.reset(scene.items.size());
     }
-    const int end = std::min((b + 1) * block_size, settings.futures);
-    for (int f = b * block_size; f < end; ++f) {
+    const int end = std::min((b + 1) * futures_a_block, settings.futures);
+    for (int f = b * futures_a_block; f < end; ++f) {
       Future& future = desk.worker->begin(static_cast<std::uint64_t>(f));
       for (std::size_t o = 0; o < options.size(); ++o) {
         desk.tally.clear();

@@ -18,7 +18,6 @@
 namespace mendworth {
 namespace {
 
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
 constexpr std::int64_t kStepsOfPricing = 8;        // of one order, by supplier
 constexpr double kFewCombinations = 3000;          // that are tried at once
 constexpr std::int64_t kStepsAtOnce = 20'000'000;  // for a branch that may be put off
@@ -77,7 +76,7 @@ class BasketFinder {
       const double root_bound = root.bound;
       if (beats(root.bound)) enter(std::move(root));
       search();
-      result.proved = lists_complete_ && least_left_ == kInfinite;
+      result.proved = lists_complete_ && least_left_ == not_to_be_had;
       double bound = std::min(draft_.least(), least_left_);
       if (!lists_complete_) bound = std::min(bound, root_bound);
       result.bound = result.proved ? bound : bound - tie_;
@@ -106,7 +105,7 @@ class BasketFinder {
     Branch root;
     for (const BasketSupplier& s : suppliers_) {
       root.span.push_back({true, 0, s.permitted ? s.ranges.size() : 0});
-      root.price.push_back(s.slope < kInfinite ? s.slope : 0);
+      root.price.push_back(s.slope < not_to_be_had ? s.slope : 0);
     }
     first_baskets(suppliers_, menus_, draft_, steps_);
     root.bound = climb(root, 1);
@@ -116,7 +115,7 @@ class BasketFinder {
   // With a basket in hand no supplier's goods exceed what that costs, and most lots are out of question.
   void narrow(Branch& root) {
     const double most = draft_.threshold();
-    if (most < kInfinite) {
+    if (most < not_to_be_had) {
       for (std::size_t s = 0; s < suppliers_.size(); ++s) {
         if (!suppliers_[s].permitted) continue;
         Branch without = root;
@@ -151,15 +150,15 @@ class BasketFinder {
     for (std::size_t s = 0; s < suppliers_.size(); ++s) {
       const Span& span = branch.span[s];
       const BasketSupplier& supplier = suppliers_[s];
-      double least = span.may_close ? 0 : kInfinite;
+      double least = span.may_close ? 0 : not_to_be_had;
       for (std::size_t r = span.low; r < span.end; ++r) {
         const double from = supplier.cost_from[r] - branch.price[s] * supplier.ranges[r].from;
         if (from < least) {
           least = from;
           branch.offered[s] = supplier.ranges[r].from;
         }
-        if (supplier.cost_to[r] == kInfinite) {
-          if (branch.price[s] > supplier.slope * (1 + 1e-12)) return -kInfinite;
+        if (supplier.cost_to[r] == not_to_be_had) {
+          if (branch.price[s] > supplier.slope * (1 + 1e-12)) return -not_to_be_had;
           continue;
         }
         const double to = supplier.cost_to[r] - branch.price[s] * supplier.ranges[r].to;
@@ -192,12 +191,12 @@ class BasketFinder {
   // Improves the branch's prices; gives the best bound.
   double climb(Branch& branch, int rounds) {
     Branch best = branch;
-    best.bound = -kInfinite;
+    best.bound = -not_to_be_had;
     double stride = 1;
     int stuck = 0;
     for (int round = 0; round < rounds; ++round) {
       const double bound = bound_of(branch);
-      if (bound == kInfinite) {
+      if (bound == not_to_be_had) {
         branch.bound = bound;
         return bound;
       }
@@ -211,13 +210,13 @@ class BasketFinder {
         stride /= 2;
         stuck = 0;
       }
-      if (bound > -kInfinite) {
+      if (bound > -not_to_be_had) {
         steps_ += kStepsOfPricing * static_cast<std::int64_t>(suppliers_.size());
         draft_.offer(picks_);
       }
       if (!beats(best.bound)) break;
       const double threshold = draft_.threshold();
-      const double aim = threshold < kInfinite ? threshold : bound + 1 + 0.1 * std::abs(bound);
+      const double aim = threshold < not_to_be_had ? threshold : bound + 1 + 0.1 * std::abs(bound);
       double square = 0;
       for (std::size_t s = 0; s < suppliers_.size(); ++s) {
         const double more = branch.wanted[s] - branch.offered[s];
@@ -229,7 +228,7 @@ class BasketFinder {
         if (!branch.span[s].may_open()) continue;
         branch.price[s] = std::max(0.0, branch.price[s] + step * (branch.wanted[s] - branch.offered[s]));
         const bool endless =
-            branch.span[s].end == suppliers_[s].ranges.size() && suppliers_[s].cost_to.back() == kInfinite;
+            branch.span[s].end == suppliers_[s].ranges.size() && suppliers_[s].cost_to.back() == not_to_be_had;
         if (endless) branch.price[s] = std::min(branch.price[s], suppliers_[s].slope);
       }
     }
@@ -315,7 +314,7 @@ class BasketFinder {
     std::vector<Pick>& choices = choices_[p];
     choices.clear();
     const auto add = [&](std::size_t mode, std::size_t first, std::size_t second, double above) {
-      if (above <= most_above && above < kInfinite) choices.push_back({mode, {first, second}, {0, 0}, above});
+      if (above <= most_above && above < not_to_be_had) choices.push_back({mode, {first, second}, {0, 0}, above});
     };
     for (std::size_t m = 0; m < menu.modes().size(); ++m) {
       const Mode& mode = menu.modes()[m];
@@ -402,7 +401,7 @@ class BasketFinder {
     if (!lots.empty()) return lots;
     const std::size_t count = menus_[p].source_of(deal).lots.size();
     steps_ += 8 * static_cast<std::int64_t>(count);
-    double least = kInfinite;
+    double least = not_to_be_had;
     for (std::size_t lot = 0; lot < count; ++lot) {
       lots.push_back({menus_[p].cost(deal, lot, prices_), lot});
       least = std::min(least, lots.back().above);
@@ -463,7 +462,7 @@ class BasketFinder {
   std::set<Branch, LeastFirst> open_;
   std::vector<Branch> put_off_;
   std::size_t numbers_ = 0;
-  double least_left_ = kInfinite;  // of branches that were not searched to the end
+  double least_left_ = not_to_be_had;  // of branches that were not searched to the end
   bool lists_complete_ = true;
   std::int64_t steps_ = 0, most_steps_ = 0;
   const Branch* branch_ = nullptr;  // that is being settled

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <limits>
 #include <functional>
 #include <optional>
 #include <span>
@@ -11,6 +12,9 @@
 
 /// The exact choice of candidates, suppliers and quantities for several parts at once (src/README.md, Buying).
 namespace mendworth {
+
+/// Cost of what cannot be had.
+inline constexpr double not_to_be_had = std::numeric_limits<double>::infinity();
 
 /// Worth of leftover pieces: at [k] of k pieces. Starts with 0, never falls, its steps never rise; beyond the last
 /// entry more pieces are worth nothing more. Empty: leftovers are worth nothing.

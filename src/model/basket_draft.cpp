@@ -6,7 +6,6 @@
 namespace mendworth {
 namespace {
 
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
 }  // namespace
 
@@ -15,8 +14,8 @@ void BasketDraft::start() {
   lines_.assign(suppliers_.size(), 0);
 }
 
-double BasketDraft::threshold() const { return best_.size() < wanted_ ? kInfinite : best_.back().net; }
-double BasketDraft::least() const { return best_.empty() ? kInfinite : best_.front().net; }
+double BasketDraft::threshold() const { return best_.size() < wanted_ ? not_to_be_had : best_.back().net; }
+double BasketDraft::least() const { return best_.empty() ? not_to_be_had : best_.front().net; }
 
 Signature BasketDraft::signature_of(const std::vector<Pick>& picks) const {
   Signature signature;
@@ -57,7 +56,7 @@ void BasketDraft::clear() {
 
 double BasketDraft::supplier_total(std::size_t supplier, double goods) const {
   const auto cost = supplier_cost(*suppliers_[supplier].supplier, goods, parcel_);
-  return cost ? cost->total : kInfinite;
+  return cost ? cost->total : not_to_be_had;
 }
 
 double BasketDraft::order_cost() const {
@@ -84,7 +83,7 @@ double BasketDraft::added_cost(const Source& source, std::size_t lot) const {
     const double before = lines_[s] == 0 ? 0 : supplier_total(s, goods_[s]);
     const double after = supplier_total(s, goods_[s] + goods[k]);
     // Where the rest alone would be refused, anything that is accepted does.
-    cost += before < kInfinite ? after - before : after;
+    cost += before < not_to_be_had ? after - before : after;
     longer = std::max(longer, suppliers_[s].lead_days);
   }
   return cost + day_cost_ * (longer - days);

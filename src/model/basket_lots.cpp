@@ -4,18 +4,14 @@
 #include <limits>
 #include <utility>
 
+#include "base/sort_unique.hpp"
+
 namespace mendworth {
 namespace {
 
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
 constexpr std::size_t kMostLots = 20'000;    // of one source
 constexpr std::size_t kMostLooks = 200'000;  // at splits of one candidate
 constexpr int kAllQuantities = 24;           // of one line of a split
-
-void sort_unique(std::vector<int>& values) {
-  std::sort(values.begin(), values.end());
-  values.erase(std::unique(values.begin(), values.end()), values.end());
-}
 
 // The last allowed quantity of at most `pieces`; 0: none.
 int most_allowed(const Offer& offer, int pieces) {
@@ -44,13 +40,13 @@ std::vector<int> split_quantities(const Offer& offer, int need, bool all) {
 }  // namespace
 
 BasketSupplier::BasketSupplier(const Supplier& s, bool is_permitted, Parcel parcel)
-    : supplier(&s), permitted(is_permitted), slope(kInfinite), lead_days(s.lead_days.base()) {
+    : supplier(&s), permitted(is_permitted), slope(not_to_be_had), lead_days(s.lead_days.base()) {
   ranges = parcel_ranges(s, parcel);
   for (const ParcelRange& range : ranges) {
     slope = std::min(slope, landed_slope(s, range.terms.dutiable));
     cost_from.push_back(cost_on_terms(s, range.terms, range.from, parcel).total);
-    cost_to.push_back(range.to < kInfinite ? cost_on_terms(s, range.terms, range.to, parcel).total
-                                           : kInfinite);
+    cost_to.push_back(range.to < not_to_be_had ? cost_on_terms(s, range.terms, range.to, parcel).total
+                                           : not_to_be_had);
     endless_from = range.from;
   }
   if (ranges.empty()) permitted = false;

@@ -9,7 +9,6 @@
 namespace mendworth {
 namespace {
 
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
 double at(const WorthCurve& curve, int pieces) {
   if (curve.empty() || pieces <= 0) return 0;
@@ -76,7 +75,7 @@ double PartMenu::at_stake() const {
   double stake = 0;
   for (const Mode& mode : modes_) stake = std::max(stake, std::abs(mode.misfit_cost));
   for (const Source& source : sources_) {
-    double least = kInfinite;
+    double least = not_to_be_had;
     for (std::size_t lot = 0; lot < source.lots.size(); ++lot) {
       double goods = 0;
       for (std::size_t i = 0; i < source.supplier.size(); ++i)
@@ -127,9 +126,9 @@ void PartMenu::set_deals() {
     }
   }
   size_ += static_cast<std::int64_t>(modes_.size());
-  least_of_deal_.assign(deals_.size(), kInfinite);
+  least_of_deal_.assign(deals_.size(), not_to_be_had);
   least_lot_.assign(deals_.size(), 0);
-  least_of_use_.assign(uses_.size(), kInfinite);
+  least_of_use_.assign(uses_.size(), not_to_be_had);
   least_deal_.assign(uses_.size(), kNone);
 }
 
@@ -184,9 +183,9 @@ double PartMenu::cost(std::size_t deal, std::size_t lot, const ShadowPrices& pri
 
 Pick PartMenu::least(const ShadowPrices& prices) {
   for (std::size_t u = 0; u < uses_.size(); ++u) {
-    double least_of_use = kInfinite;
+    double least_of_use = not_to_be_had;
     for (const std::size_t d : uses_[u].deals) {
-      double least = kInfinite;
+      double least = not_to_be_had;
       if (is_open(d, prices)) {
         const Source& source = source_of(d);
         const Deal& deal = deals_[d];
@@ -216,7 +215,7 @@ Pick PartMenu::least(const ShadowPrices& prices) {
     least_of_use_[u] = least_of_use;
   }
   Pick best;
-  best.cost = kInfinite;
+  best.cost = not_to_be_had;
   for (std::size_t m = 0; m < modes_.size(); ++m) {
     const Mode& mode = modes_[m];
     const double second = mode.use[1] == kNone ? 0 : least_of_use_[mode.use[1]];
@@ -238,7 +237,7 @@ Pick PartMenu::least(const ShadowPrices& prices) {
 bool PartMenu::keep_within(const ShadowPrices& prices, double most_above) {
   const double most = least(prices).cost + most_above;
   // How much a use may cost, over the modes that have it.
-  std::vector<double> most_of_use(uses_.size(), -kInfinite);
+  std::vector<double> most_of_use(uses_.size(), -not_to_be_had);
   for (const Mode& mode : modes_) {
     for (const std::size_t i : {0U, 1U}) {
       if (mode.use[i] == kNone) continue;
@@ -282,12 +281,12 @@ bool PartMenu::keep_within(const ShadowPrices& prices, double most_above) {
 }
 
 double PartMenu::floor() const {
-  double least = kInfinite;
+  double least = not_to_be_had;
   for (const Mode& mode : modes_) {
     double cost = mode.misfit_cost;
     for (const std::size_t u : mode.use) {
       if (u == kNone) continue;
-      double each = kInfinite;
+      double each = not_to_be_had;
       for (const Offer& offer : part_->candidates[uses_[u].candidate].offers) {
         const double slope = suppliers_[static_cast<std::size_t>(offer.supplier)].slope;
         for (const PriceBreak& step : offer.prices) each = std::min(each, slope * step.each.base());

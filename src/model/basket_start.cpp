@@ -7,7 +7,6 @@
 namespace mendworth {
 namespace {
 
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
 constexpr std::size_t kFewSuppliers = 5;
 constexpr int kMostRounds = 6;
 
@@ -112,7 +111,7 @@ class FirstBaskets {
     for (std::size_t k = 0; k < picks.size(); ++k) {
       if (k != p) draft_.put(k, picks[k], 1);
     }
-    std::vector<double> cost(menu.deals().size(), kInfinite);
+    std::vector<double> cost(menu.deals().size(), not_to_be_had);
     std::vector<std::size_t> lot(menu.deals().size(), 0);
     for (std::size_t d = 0; d < cost.size(); ++d) {
       if (!menu.is_open(d, prices_)) continue;
@@ -153,7 +152,7 @@ class FirstBaskets {
   std::int64_t& steps_;
   ShadowPrices prices_;
   std::optional<std::vector<Pick>> best_;
-  double net_ = kInfinite;
+  double net_ = not_to_be_had;
 };
 
 }  // namespace

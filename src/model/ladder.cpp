@@ -5,16 +5,13 @@
 #include <limits>
 #include <optional>
 
+#include "base/sort_unique.hpp"
+
 namespace mendworth {
 namespace {
 
 constexpr int kStepsNearNeed = 3;
 constexpr std::size_t kMostSteps = 16;  // of those that are not cheaper
-
-void sort_unique(std::vector<int>& values) {
-  std::sort(values.begin(), values.end());
-  values.erase(std::unique(values.begin(), values.end()), values.end());
-}
 
 std::optional<LadderStep> best_step(const Case& c, std::vector<OrderItem> items, std::size_t line,
                                     int quantity, Parcel parcel) {

@@ -6,6 +6,8 @@
 #include <limits>
 #include <stdexcept>
 
+#include "base/sort_unique.hpp"
+
 namespace mendworth {
 namespace {
 
@@ -41,11 +43,6 @@ void add(LandedCost& sum, const LandedCost& term) {
 
 double total_of(const LandedCost& cost) {
   return cost.goods + cost.shipping + cost.fees + cost.duty + cost.tax + cost.exchange_fee;
-}
-
-void sort_unique(std::vector<int>& values) {
-  std::sort(values.begin(), values.end());
-  values.erase(std::unique(values.begin(), values.end()), values.end());
 }
 
 // In each segment of the price ladder the least_reaching. Rising.

@@ -32,6 +32,7 @@ struct OrderItem {
   int candidate = 0;
   int offer = 0;     ///< index into Candidate::offers
   int quantity = 0;  ///< pieces
+  friend bool operator==(const OrderItem&, const OrderItem&) = default;
 };
 
 [[nodiscard]] inline const Candidate& candidate_of(const Case& c, const OrderItem& item) {

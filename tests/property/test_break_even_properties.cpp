@@ -7,6 +7,7 @@
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/weigh.hpp"
+#include "numeric/random.hpp"
 #include "support/case_builder.hpp"
 #include "support/example_files.hpp"
 
@@ -83,33 +84,39 @@ void check_rows(const Case& c, const Weighing& w) {
 
 TEST_CASE("turning values and rows are what weighing the changed case says: examples") {
   Count count;
-  for (const char* name : {"label-printer.toml", "kitchen-scale.toml"}) {
+  for (const char* name :
+       {"label-printer.toml", "kitchen-scale.toml", "synth-buttons.toml", "lighting-desk.toml",
+        "stage-metronome.toml", "keypad-fleet.toml", "field-recorder.toml", "wall-dimmer.toml"}) {
     CAPTURE(name);
     const Case c = example(name, {});
     const Weighing w = weighed(c, true);
     check_turning_values(c, w, count);
     check_rows(c, w);
   }
-  CHECK(count.checked >= 6);
+  CHECK(count.checked >= 15);
   CHECK(count.jumps <= count.checked / 5);
 }
 
-TEST_CASE("turning values of made-up cases") {
+TEST_CASE("turning values of random cases") {
+  constexpr int cases = 50;
+  const RandomBlocks random(20261127);
   Count count;
-  for (int i = 0; i < 4; ++i) {
+  for (std::uint64_t i = 0; i < cases; ++i) {
     CAPTURE(i);
+    const auto u = random(Stream::inputs, i, 0);
+    const auto v = random(Stream::inputs, i, 1);
     Case c = test::minimal_case();
     c.horizon.years.reset();
-    c.positions[0].count = 1 + i % 3;
-    c.device.age_years = test::exactly(2.0 + i);
-    c.device.use_per_day = test::exactly(60.0 + 40.0 * i);
-    c.risks.opening_write_off = test::exactly(0.02 * i);
-    c.risks.diagnosis_right = test::exactly(0.98 - 0.05 * i);
-    c.rest.remaining_years = test::exactly(2.0 + 0.7 * i);
-    c.replacements[0].price = test::exactly(40.0 + 15.0 * i);
-    const Weighing w = weighed(c, true);
-    check_turning_values(c, w, count);
+    c.positions[0].count = 1 + static_cast<int>(4 * u[0]);
+    c.device.age_years = test::exactly(1.0 + 6.0 * u[1]);
+    c.device.use_per_day = test::exactly(30.0 * std::pow(20.0, u[2]));
+    c.risks.opening_write_off = test::exactly(0.06 * u[3]);
+    c.risks.diagnosis_right = test::exactly(1.0 - 0.2 * v[0]);
+    c.rest.remaining_years = test::exactly(1.0 + 6.0 * v[1]);
+    c.replacements[0].price = test::exactly(20.0 + 100.0 * v[2]);
+    c.labour.rate_per_hour = test::exactly(40.0 * v[3]);
+    check_turning_values(c, weighed(c, true), count);
   }
-  CHECK(count.checked >= 10);
+  CHECK(count.checked >= 100);
   CHECK(count.jumps <= count.checked / 5);
 }
