@@ -253,6 +253,8 @@ struct Intake {
   std::optional<std::string> condition;   ///< on arrival
   std::optional<std::string> fault;       ///< as found, a sentence; absent: made from the failed positions
   std::vector<std::string> not_included;  ///< what will not be done, a sentence each
+  std::vector<std::string> accessories;   ///< left with the device, a line each
+  double paid = 0;                        ///< already, tax included, for instance the diagnosis; >= 0
   bool rush = false;                      ///< to be done before its turn
   bool collection = false;                ///< fetched and brought back
   bool parts_from_customer = false;       ///< the customer brings the parts

@@ -28,4 +28,11 @@ struct Currency {
   int minor_digits = 2;  ///< digits after the point, ISO 4217: 0..4
 };
 
+/// Units of the currency in whole minor units, rounded half away from zero in decimal: 1.005 is 1.01 although its binary
+/// value lies below. Throws std::domain_error if the amount is not finite or beyond 1e15 minor units.
+[[nodiscard]] Money rounded(double amount, const Currency& currency);
+
+/// A sum in units of the currency.
+[[nodiscard]] double in_units(Money sum, const Currency& currency);
+
 }  // namespace mendworth

@@ -25,6 +25,13 @@ struct BillLine {
   double quantity = 1;          ///< hours or pieces; exactly what is charged
   std::optional<Money> each{};  ///< rate or price of a piece; absent for a sum
   Money amount;                 ///< pieces * each exactly; everything else rounded once
+  /// Of a discount: what it takes off the lines of each kind. It bears the taxes that these bear, so that a tax is
+  /// never on a discount of what it is not on. The parts add up to `amount`.
+  struct Part {
+    LineKind kind = LineKind::labour;
+    Money amount;
+  };
+  std::vector<Part> parts{};
 };
 
 struct BillTax {
@@ -45,8 +52,9 @@ struct Bill {
   Money included_tax;  ///< sum of the taxes that the subtotal holds
   std::optional<std::string> subsidy_name{};
   Money subsidy;        ///< >= 0, taken off the total
+  Money paid;           ///< >= 0, before this bill; taken off too
   Money cash_rounding;  ///< added, either sign
-  Money payable;        ///< total - subsidy + cash rounding
+  Money payable;        ///< total - subsidy - paid + cash rounding; negative: is given back
   std::optional<Money> deposit{};
 };
 
@@ -58,7 +66,7 @@ struct CustomerChoice {
   std::vector<std::string> work{};  ///< what is done, a sentence each
   std::string why{};                ///< in plain words, for whom it is right
   Bill bill;
-  Money consent_limit;              ///< no bill above it without asking, tax included
+  Money consent_limit;  ///< no more is to pay without asking: after all that `Bill::payable` is after
   int days_low = 0, days_high = 0;  ///< until it is ready, counted from the order
   bool recommended = false;
 };
@@ -68,11 +76,6 @@ struct CustomerAlternative {
   std::string name{};            ///< of the replacement
   std::optional<Money> price{};  ///< with tax and shipping; absent: not known
   int days = 0;                  ///< delivery, 0: at once
-};
-
-struct PageCaution {
-  std::string title{};
-  std::vector<std::string> sentences{};
 };
 
 struct CustomerPage {
@@ -89,21 +92,29 @@ struct CustomerPage {
   std::optional<std::string> serial{}, condition{};
   std::string fault{};                      ///< as found, a sentence
   std::vector<std::string> not_included{};  ///< what will not be done
-  std::string advice{};  ///< which choice, or that a repair is not worth it; empty on an invoice
+  std::string
+      advice{};  ///< which choice, or that a repair is not worth it; on an invoice, why it is not repaired here
   bool worth_repairing = true;
   std::vector<CustomerChoice> choices{};  ///< empty on an invoice
   std::vector<CustomerAlternative> alternatives{};
-  std::optional<Bill> invoice{};     ///< when declined
-  std::string warranty{};            ///< sentence
-  std::string diagnosis{};           ///< sentence on the fee; may be empty
-  std::string consent{};             ///< sentence on the limit
-  std::string if_not_repaired{};     ///< sentence: what is charged then
-  std::string risk{};                ///< sentence: what may break, who bears it
-  std::vector<std::string> terms{};  ///< the shop's own
-  std::vector<PageCaution> cautions{};
+  std::optional<Bill> invoice{};           ///< when declined
+  std::optional<Bill> decline{};           ///< what is charged if nothing is repaired; absent on an invoice
+  std::string warranty{};                  ///< sentence; empty: the shop states none
+  std::string diagnosis{};                 ///< sentence on the fee; may be empty
+  std::string consent{};                   ///< sentence on the limit; empty: the price is the limit
+  std::string if_not_repaired{};           ///< sentence: what is charged then
+  std::string risk{};                      ///< sentence: what may break, who bears it
+  std::vector<std::string> terms{};        ///< the shop's own
+  std::vector<std::string> accessories{};  ///< left with the device
+  std::string data{}, safe_return{};       ///< sentences: what to see to oneself; empty on an invoice
 };
 
 // ---- What only the shop sees ------------------------------------------------------------------------------------
+
+struct PageCaution {
+  std::string title{};
+  std::vector<std::string> sentences{};
+};
 
 /// Expected costs of a job to the shop, in the case's currency, without the taxes that pass through.
 struct JobCost {
@@ -131,7 +142,7 @@ struct ReserveRow {
 
 struct CeilingRow {
   double confidence = 0;  ///< share of repaired jobs whose charge by time stays within
-  Money charge;           ///< tax included
+  Money charge;           ///< as `Bill::payable`
   bool chosen = false;
 };
 
@@ -141,6 +152,14 @@ struct MarginRow {
   double margin_low = 0, margin_high = 0;
   double swing = 0;
   bool uncertain = false;  ///< a range; else the ends are -20 % and +20 %
+};
+
+/// Pieces of one thing that a job takes from the drawer, or that its order brings.
+struct OrderRow {
+  std::string supplier{};  ///< empty: the shop's own drawer
+  std::string item{};      ///< name of the candidate
+  int pieces = 0;
+  double cost = 0;  ///< goods with the tax on them, without shipping; 0 from the drawer
 };
 
 /// One choice at cost.
@@ -165,10 +184,11 @@ struct ShopChoice {
   std::optional<Money> no_fee_price,
       no_fee_price_total;  ///< for the target margin if nothing is charged without a cure
   std::vector<ReserveRow> reserves{};
+  std::vector<OrderRow> order{};
   int leftover_pieces = 0;  ///< that the order leaves if all goes well
   double leftover_value = 0;
   std::vector<CeilingRow> ceilings{};
-  double overrun_chance = 0;             ///< that the charge by time is above the quoted total
+  double overrun_chance = 0;             ///< that the charge by time is above the quoted sum to pay
   double over_limit_chance = 0;          ///< that it is above the consent limit
   std::optional<double> owner_saving{};  ///< of the owner against the best alternative, while the need lasts
   std::optional<double> owner_saving_with_subsidy{};
@@ -207,18 +227,24 @@ struct ShopPage {
   int proposed = 0;                   ///< index of the recommended one
   std::optional<DiagnosisAnswer> diagnosis{};
   std::vector<PageCaution> cautions{};
-  std::vector<std::string> defaults{};  ///< sentences: what the shop file left out
+  std::vector<std::string>
+      defaults{};  ///< sentences: what the shop file leaves out, and what is taken instead
   std::vector<std::string> notes{};
 };
 
 struct Quote {
   CustomerPage customer;
-  std::optional<ShopPage> shop{};  ///< absent for a decline invoice
+  std::optional<ShopPage> shop{};      ///< absent for a decline invoice, and where it is not asked for
+  std::vector<std::string> remarks{};  ///< sentences for the shop: what to look at before the page goes out
 };
 
 /// Why a job must not be quoted as it stands.
 struct Refusal {
-  enum class Reason { owner_loses, guarantee_live, not_licensed };
+  enum class Reason {
+    owner_loses,
+    guarantee_live,
+    not_licensed
+  };  ///< an invoice for a diagnosis is never refused
   Reason reason = Reason::owner_loses;
   std::vector<std::string> sentences{};  ///< the first says it all
 };
@@ -234,6 +260,7 @@ struct QuoteSettings {
   std::optional<double> ceiling{};  ///< confidence in place of the shop's, 0.5..0.999
   bool rush = false, collection = false;
   bool parts_from_customer = false;  ///< no line for parts, no warranty on them
+  bool shop_page = true;             ///< false: nothing of the shop's side is worked out
   bool despite_owner_loss = false;   ///< quote although the owner loses by it; said on the page
   struct Declined {
     std::optional<double> minutes{};  ///< spent in all, the diagnosis included; absent: no more than that

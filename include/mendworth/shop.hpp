@@ -116,18 +116,17 @@ struct Shop {
   double deposit_from = 0;                ///< payable sum from which a deposit is asked
   bool deposit_covers_parts = false;      ///< at least what the parts and their shipping are charged at
 
-  // Terms.
-  int valid_days = 14;     ///< >= 1
-  int warranty_days = 90;  ///< on the work and on the parts it brought; 0: none
+  // Terms. What is not stated is not promised: no page for the customer says it.
+  std::optional<int> valid_days{};     ///< >= 1
+  std::optional<int> warranty_days{};  ///< on the work and on the parts it brought; 0: none
   std::optional<double>
       not_to_exceed{};  ///< share above the total up to which no consent is asked; absent: 0
   std::optional<double>
       ceiling_confidence;  ///< 0.5..0.999: the limit is then the charge by time that holds so often
   bool no_cure_no_fee = false;
-  std::optional<double>
-      no_cure_charge;  ///< if it cannot be repaired; absent: the diagnosis fee, or the labour line
-  std::optional<double> liability{};  ///< paid by the shop if the device is lost on the bench, >= 0
-  std::vector<std::string> terms{};   ///< sentences for the customer: what voids the warranty, old parts ...
+  std::optional<double> no_cure_charge;  ///< if it cannot be repaired; absent: what declining comes to
+  std::optional<double> liability{};     ///< paid by the shop if the device is lost on the bench, >= 0
+  std::vector<std::string> terms{};  ///< sentences for the customer: what voids the warranty, old parts ...
 
   // What only the shop sees.
   std::optional<Quantity> come_back{};  ///< chance that the work is complained of within the warranty, 0..1
@@ -151,6 +150,9 @@ struct Shop {
 
 /// The rates of a shop that may work on some hazards: those no longer leave the work to others.
 [[nodiscard]] RateBook rates_for(const Shop& shop, const RateBook& rates);
+
+/// What the warranty is counted as: no days where none is stated.
+[[nodiscard]] inline int warranty_days(const Shop& shop) { return shop.warranty_days.value_or(0); }
 
 /// A commented shop file with every key.
 [[nodiscard]] std::string starter_shop();

@@ -19,6 +19,9 @@ namespace mendworth {
 /// Throws std::domain_error if it is not finite.
 [[nodiscard]] std::string written_number(double value, int most_decimals, const NumberStyle& style);
 
+/// A stretch of years as one says it: "5 years", "about 3 years", "about 8 months"; "about" where that rounds.
+[[nodiscard]] std::string written_years(double years);
+
 /// "2026-03-01" or as the style's form says.
 [[nodiscard]] std::string written(const Date& date, const NumberStyle& style);
 

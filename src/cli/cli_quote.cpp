@@ -18,12 +18,15 @@ const char* const quote_examples =
     "With --out DIR a folder DIR/NUMBER keeps both pages in all formats and all that\n"
     "was read; one that exists is never changed. Without --number it is the next of\n"
     "YYYYMMDD-01, -02 ... Without --out and --number the page is a draft.\n"
+    "--again DIR/NUMBER makes the pages of a record from what it keeps and compares\n"
+    "them with those kept, byte by byte: exit code 3 if one differs.\n"
     "A job that the owner loses by, or that the shop has no licence for, is refused:\n"
     "nothing is printed or kept, and the exit code is 5.\n\n"
     "Examples:\n"
     "  mendworth quote case.toml --shop shop.toml\n"
     "  mendworth quote case.toml --shop shop.toml --page shop\n"
     "  mendworth quote case.toml --shop shop.toml --out quotes\n"
+    "  mendworth quote --again quotes/20260301-01\n"
     "  mendworth quote case.toml --shop shop.toml --declined --minutes-spent 20\n\n";
 
 void add_page(CLI::App* quote, QuoteOptions& options) {
@@ -72,10 +75,12 @@ void add_job(CLI::App* quote, QuoteOptions& options) {
 void add_quote(CLI::App& app, QuoteOptions& options) {
   CLI::App* quote = app.add_subcommand("quote", "Writes a price for the customer, and its cost.");
   quote->footer(std::string(quote_examples) + exit_codes);
-  add_case_argument(quote, options.case_path);
+  quote->add_option("case", options.case_path, "Case file; - reads standard input")->type_name("CASE");
   quote->add_option("--shop", options.shop_path, "How the shop charges")->type_name("SHOP");
   add_page(quote, options);
   add_job(quote, options);
+  quote->add_option("--again", options.again, "Remake a record; say if a page differs")
+      ->type_name("DIR/NUMBER");
   add_overrides_option(quote, options.overrides);
   add_rates_option(quote, options.rates_directory);
   add_drawer_option(quote, options.drawer_path);

@@ -118,6 +118,7 @@ struct QuoteOptions {
   std::optional<Date> date;             ///< absent: today
   bool declined = false;                ///< an invoice for the diagnosis
   std::optional<double> minutes_spent;  ///< with `declined` alone
+  std::optional<std::string> again;     ///< a record to make anew; then no case is read
   ColorChoice color = ColorChoice::automatic;
 };
 /// Prints a page and keeps a record, or neither: `refused` if the job must not be quoted, with the reasons as messages.

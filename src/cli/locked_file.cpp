@@ -34,6 +34,12 @@ void require_file(const std::string& place, const std::string& shown, IfMissing 
   if (!S_ISREG(status.st_mode)) throw FileError(shown + ": is not a regular file");
 }
 
+std::string checked_place(const std::string& path, IfMissing if_missing) {
+  std::string place = real_place(path);
+  require_file(place, path, if_missing);
+  return place;
+}
+
 // Opened without O_CREAT first: in a folder for everybody Linux may refuse to "create" what somebody else owns. For
 // reading is enough for flock; only NFS wants more, so writing is tried first. A link or a pipe in its place is refused.
 int open_lock(const std::string& path) {
@@ -59,29 +65,29 @@ void wait_for_lock(int descriptor, const std::string& path) {
 
 }  // namespace
 
-LockedFile::LockedFile(const std::string& path, IfMissing if_missing)
-    : shown_(path), place_(real_place(path)) {
-  require_file(place_, shown_, if_missing);
-  const std::string lock_path = place_ + ".lock";
-  lock_ = open_lock(lock_path);
-  if (lock_ < 0) fail_with_errno(lock_path, "cannot be opened for locking", errno);
+FileLock::FileLock(const std::string& path) : descriptor_(open_lock(path)) {
+  if (descriptor_ < 0) fail_with_errno(path, "cannot be opened for locking", errno);
   try {
     struct stat status {};
-    if (::fstat(lock_, &status) != 0 || !S_ISREG(status.st_mode)) {
-      throw FileError(lock_path + ": is not a regular file, and cannot be locked");
+    if (::fstat(descriptor_, &status) != 0 || !S_ISREG(status.st_mode)) {
+      throw FileError(path + ": is not a regular file, and cannot be locked");
     }
-    wait_for_lock(lock_, lock_path);
-    // One name for all commands is enough, as only the holder of the lock writes; so what a killed one left is known.
-    temporary_ = place_ + ".mendworth-new";
-    if (::unlink(temporary_.c_str()) != 0 && errno == EISDIR)
-      fail_with_errno(temporary_, "is in the way", errno);
+    wait_for_lock(descriptor_, path);
   } catch (...) {
-    ::close(lock_);
+    ::close(descriptor_);
     throw;
   }
 }
 
-LockedFile::~LockedFile() { ::close(lock_); }
+FileLock::~FileLock() { ::close(descriptor_); }
+
+LockedFile::LockedFile(const std::string& path, IfMissing if_missing)
+    : shown_(path), place_(checked_place(path, if_missing)), lock_(place_ + ".lock") {
+  // One name for all commands is enough, as only the holder of the lock writes; so what a killed one left is known.
+  temporary_ = place_ + ".mendworth-new";
+  if (::unlink(temporary_.c_str()) != 0 && errno == EISDIR)
+    fail_with_errno(temporary_, "is in the way", errno);
+}
 
 bool LockedFile::exists() const {
   struct stat status {};

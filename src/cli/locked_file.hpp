@@ -5,6 +5,20 @@
 
 namespace mendworth::cli {
 
+/// A lock that one command holds at a time, on a file of its own that stays. The kernel lets go of it when the process
+/// ends, however it ends.
+class FileLock {
+ public:
+  /// Waits for the lock. Throws FileError if there can be none.
+  explicit FileLock(const std::string& path);
+  ~FileLock();
+  FileLock(const FileLock&) = delete;
+  FileLock& operator=(const FileLock&) = delete;
+
+ private:
+  int descriptor_ = -1;
+};
+
 enum class IfMissing { make_it, fail };
 
 /// A file that several commands may change at once: from its construction on, this process is the only one that does.
@@ -14,10 +28,6 @@ class LockedFile {
   /// Waits for the lock. Where `path` is a symbolic link, the file that it leads to is meant, and the link stays.
   /// Throws FileError if the place is no regular file or cannot be locked.
   LockedFile(const std::string& path, IfMissing if_missing);
-  ~LockedFile();
-  LockedFile(const LockedFile&) = delete;
-  LockedFile& operator=(const LockedFile&) = delete;
-
   [[nodiscard]] bool exists() const;
   /// At most `limit` bytes, else InputError. Throws FileError if it cannot be read.
   [[nodiscard]] std::string read(std::size_t limit) const;
@@ -27,8 +37,8 @@ class LockedFile {
  private:
   std::string shown_;  // as the user named it
   std::string place_;
+  FileLock lock_;
   std::string temporary_;
-  int lock_ = -1;
 };
 
 }  // namespace mendworth::cli

@@ -7,23 +7,24 @@
 #include "cli/case_input.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/quote_again.hpp"
 #include "cli/quote_record.hpp"
 #include "cli/record_folder.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
-#include "mendworth/quote.hpp"
 #include "mendworth/read_case.hpp"
-#include "mendworth/shop.hpp"
 #include "render/layout.hpp"
 
 namespace mendworth::cli {
 
 namespace {
 
-constexpr int message_width = 80;
 constexpr int most_numbers_a_day = 9999;
 
 void check_use(const QuoteOptions& options) {
+  if (options.case_path.empty() == !options.again) {
+    throw UsageError("a case file is wanted, or --again with the folder of a record alone");
+  }
   if (options.minutes_spent && !options.declined) {
     throw UsageError("--minutes-spent goes with --declined: it is what the invoice charges");
   }
@@ -64,35 +65,6 @@ QuoteInputs read_inputs(const QuoteOptions& options) {
   return inputs;
 }
 
-QuoteResult quote_from(const QuoteInputs& inputs, const QuoteOptions& options,
-                       const QuoteSettings& settings) {
-  RateBook rates = built_in_rates();
-  if (options.rates_directory) overlay_rates_files(rates, inputs.rates, *options.rates_directory);
-  const Shop shop = inputs.shop_text ? read_shop(*inputs.shop_text, *options.shop_path, rates) : Shop{};
-  Case c = read_case(inputs.case_text, options.case_path, rates_for(shop, rates), options.overrides);
-  std::vector<std::string> drawer_notes;
-  if (inputs.drawer_text) drawer_notes = lay_out(read_drawer(*inputs.drawer_text, *options.drawer_path), c);
-  QuoteResult result = quote(c, shop, rates, settings);
-  if (result.quote && result.quote->shop) {
-    auto& notes = result.quote->shop->notes;
-    notes.insert(notes.end(), drawer_notes.begin(), drawer_notes.end());
-  }
-  return result;
-}
-
-int refuse(const Refusal& refusal, std::ostream& err) {
-  std::string start = "mendworth: not quoted: ";
-  std::vector<std::string> sentences = refusal.sentences;
-  if (refusal.reason != Refusal::Reason::not_licensed) {
-    sentences.emplace_back("--despite-owner-loss quotes it all the same, and the page says so.");
-  }
-  for (const std::string& sentence : sentences) {
-    for (const std::string& line : wrapped(printable(start + sentence), message_width)) err << line << '\n';
-    start.clear();
-  }
-  return refused;
-}
-
 std::string number_of_day(const Date& date, int n) {
   return fmt::format("{:04}{:02}{:02}-{:02}", date.year, date.month, date.day, n);
 }
@@ -120,11 +92,13 @@ std::string keep_record(Quote& quote, const QuoteInputs& inputs, const QuoteOpti
 
 int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings) {
   check_use(options);
+  if (options.again) return quote_again(options, streams, surroundings);
   check_record_place(options);
   const QuoteInputs inputs = read_inputs(options);
 
   QuoteSettings settings = options.settings;
   settings.date = options.date ? *options.date : today(surroundings);
+  settings.shop_page = options.page == QuoteOptions::Page::shop || options.out_directory.has_value();
   if (options.declined) settings.declined = QuoteSettings::Declined{options.minutes_spent};
   // The number of the record may turn out to be a later one, if another command is quicker.
   if (options.out_directory && !settings.number) settings.number = number_of_day(settings.date, 1);
@@ -133,6 +107,7 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   if (result.refusal) return refuse(*result.refusal, streams.err);
   Quote& quote = result.quote.value();
 
+  for (const std::string& remark : quote.remarks) tell("note: " + remark, streams.err);
   std::optional<std::string> kept;
   if (options.out_directory) kept = keep_record(quote, inputs, options, settings);
   const TextStyle style{.color = colored(options.color, surroundings, true)};

@@ -2,10 +2,17 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <ostream>
 #include <utility>
 
+#include "cli/exit_code.hpp"
 #include "input/day_text.hpp"
+#include "mendworth/diagnostic.hpp"
+#include "mendworth/drawer.hpp"
+#include "mendworth/read_case.hpp"
+#include "mendworth/shop.hpp"
 #include "render/json_command.hpp"
+#include "render/layout.hpp"
 
 namespace mendworth::cli {
 
@@ -102,6 +109,48 @@ std::string command_record(const QuoteOptions& options, const QuoteSettings& set
 }
 
 }  // namespace
+
+std::optional<CustomerChoice::Kind> choice_of(const std::string& word) {
+  using Kind = CustomerChoice::Kind;
+  for (const Kind kind : {Kind::failed_only, Kind::with_mates, Kind::every_original}) {
+    if (word == word_for(kind)) return kind;
+  }
+  return std::nullopt;
+}
+
+void tell(const std::string& message, std::ostream& err, const std::string& start) {
+  constexpr int message_width = 80;
+  for (const std::string& line : wrapped(printable(start + message), message_width)) err << line << '\n';
+}
+
+int refuse(const Refusal& refusal, std::ostream& err) {
+  std::string start = "not quoted: ";
+  std::vector<std::string> sentences = refusal.sentences;
+  sentences.emplace_back(refusal.reason == Refusal::Reason::not_licensed
+                             ? "--declined makes the invoice for the diagnosis."
+                             : "--despite-owner-loss quotes it all the same, and the page says so.");
+  for (const std::string& sentence : sentences) {
+    tell(start + sentence, err, start.empty() ? "" : "mendworth: ");
+    start.clear();
+  }
+  return refused;
+}
+
+QuoteResult quote_from(const QuoteInputs& inputs, const QuoteOptions& options,
+                       const QuoteSettings& settings) {
+  RateBook rates = built_in_rates();
+  if (options.rates_directory) overlay_rates_files(rates, inputs.rates, *options.rates_directory);
+  const Shop shop = inputs.shop_text ? read_shop(*inputs.shop_text, *options.shop_path, rates) : Shop{};
+  Case c = read_case(inputs.case_text, options.case_path, rates_for(shop, rates), options.overrides);
+  std::vector<std::string> drawer_notes;
+  if (inputs.drawer_text) drawer_notes = lay_out(read_drawer(*inputs.drawer_text, *options.drawer_path), c);
+  QuoteResult result = quote(c, shop, rates, settings);
+  if (result.quote && result.quote->shop) {
+    auto& notes = result.quote->shop->notes;
+    notes.insert(notes.end(), drawer_notes.begin(), drawer_notes.end());
+  }
+  return result;
+}
 
 void set_number(Quote& quote, const std::optional<std::string>& number) {
   quote.customer.number = number;

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <iosfwd>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,6 +19,19 @@ struct QuoteInputs {
   std::optional<std::string> shop_text, drawer_text;
   std::vector<RatesFile> rates;
 };
+
+/// The choice of a word of --choice.
+[[nodiscard]] std::optional<CustomerChoice::Kind> choice_of(const std::string& word);
+
+/// A message, wrapped.
+void tell(const std::string& message, std::ostream& err, const std::string& start = "mendworth: ");
+
+/// Says why a job is not quoted; the exit code.
+[[nodiscard]] int refuse(const Refusal& refusal, std::ostream& err);
+
+/// Quotes what was read; the paths of `options` only name it.
+[[nodiscard]] QuoteResult quote_from(const QuoteInputs& inputs, const QuoteOptions& options,
+                                     const QuoteSettings& settings);
 
 /// Both pages carry the number. Absent: a draft.
 void set_number(Quote& quote, const std::optional<std::string>& number);

@@ -7,18 +7,18 @@
 
 #include <cerrno>
 #include <cstdio>
-#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <set>
 #include <system_error>
 
+#include "cli/locked_file.hpp"
 #include "cli/output_file.hpp"
 #include "mendworth/diagnostic.hpp"
 
-// A record is written into a hidden folder of its own in the directory and then moved to its number in one step that
-// fails if the number is taken. What a killed command leaves is a hidden folder of a name that no other command uses; it
-// is not removed, as it may be that of a command that is still at work.
+// A record is written into a hidden folder of the directory and then moved to its number in one step that fails if the
+// number is taken. A lock of the directory is held meanwhile, so the hidden folder has one name for all commands, and what
+// is there belongs to one that was killed: it is cleared away.
 namespace mendworth::cli {
 
 namespace {
@@ -30,12 +30,20 @@ bool anything_at(const std::string& path) {
   return ::lstat(path.c_str(), &status) == 0;
 }
 
-/// A folder for half-written things, gone with this object.
+void make_folder(const fs::path& path) {
+  if (::mkdir(path.c_str(), 0700) != 0 && errno != EEXIST)
+    fail_with_errno(path.string(), "cannot be created", errno);
+}
+
+/// A folder for half-written things, empty at first, gone with this object.
 class HiddenFolder {
  public:
-  explicit HiddenFolder(const std::string& directory)
-      : path_((fs::path(directory) / ".mendworth-XXXXXX").string()) {
-    if (::mkdtemp(path_.data()) == nullptr) fail_with_errno(directory, "cannot be written", errno);
+  explicit HiddenFolder(const std::string& directory) : path_(fs::path(directory) / ".mendworth-new") {
+    std::error_code error;
+    fs::remove_all(path_, error);
+    if (error)
+      throw FileError(fmt::format("{}: cannot be cleared away: {}", path_.string(), error.message()));
+    make_folder(path_);
   }
   ~HiddenFolder() {
     std::error_code ignored;
@@ -44,18 +52,13 @@ class HiddenFolder {
   HiddenFolder(const HiddenFolder&) = delete;
   HiddenFolder& operator=(const HiddenFolder&) = delete;
 
-  [[nodiscard]] std::string place(const std::string& name) const { return (fs::path(path_) / name).string(); }
+  [[nodiscard]] std::string place(const std::string& name) const { return (path_ / name).string(); }
 
  private:
-  std::string path_;
+  fs::path path_;
 };
 
-void make_folder(const fs::path& path) {
-  if (::mkdir(path.c_str(), 0777) != 0 && errno != EEXIST)
-    fail_with_errno(path.string(), "cannot be created", errno);
-}
-
-/// Writes the files below `root` and brings everything to the disk.
+/// Writes the files below `root` for the owner's eyes alone and brings everything to the disk.
 void write_tree(const std::string& root, const std::vector<RecordFile>& files) {
   std::set<fs::path> folders = {root};
   make_folder(root);
@@ -67,6 +70,7 @@ void write_tree(const std::string& root, const std::vector<RecordFile>& files) {
       if (folders.insert(folder).second) make_folder(folder);
     }
     write_new_file(place.string(), file.bytes, Sync::yes);
+    fs::permissions(place, fs::perms::owner_read | fs::perms::owner_write);
   }
   for (const fs::path& folder : folders) sync_folder(folder.string(), folder.string());
 }
@@ -112,6 +116,8 @@ bool add_record(const std::string& directory, const std::string& number,
   std::error_code error;
   fs::create_directories(directory, error);
   if (error) throw FileError(fmt::format("{}: cannot be created: {}", directory, error.message()));
+  const FileLock lock((fs::path(directory) / ".mendworth-lock").string());
+  if (record_exists(directory, number)) return false;
   const HiddenFolder hidden(directory);
   const std::string draft = hidden.place(number);
   write_tree(draft, files);

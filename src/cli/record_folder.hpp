@@ -25,7 +25,7 @@ void require_record_directory(const std::string& directory);
 /// Whether there is anything of this number.
 [[nodiscard]] bool record_exists(const std::string& directory, const std::string& number);
 
-/// Writes a record of at least one file; makes the directory if it is missing. False if the number is taken: then
+/// Writes a record of at least one file, readable by its owner only, one command at a time; makes the directory if it is missing. False if the number is taken: then
 /// nothing is changed. Of commands that run at once with one number a single one succeeds. When this returns true, the
 /// record is on the disk. Throws FileError.
 [[nodiscard]] bool add_record(const std::string& directory, const std::string& number,

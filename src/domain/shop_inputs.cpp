@@ -139,10 +139,10 @@ constexpr std::array payment{
 };
 
 constexpr std::array terms{
-    at<&Shop::valid_days>("valid_days", Limits{.low = 1, .high = most_days}, words{"", "days"}, or_else{14},
+    at<&Shop::valid_days>("valid_days", Limits{.low = 1, .high = most_days}, words{"", "days"},
                           help{"how long the quote holds"}),
     at<&Shop::warranty_days>("warranty_days", Limits{.low = 0, .high = most_days}, words{"", "days"},
-                             or_else{90}, help{"on the work and on the parts it brought; 0: none"}),
+                             help{"on the work and on the parts it brought; 0: none"}),
     at<&Shop::not_to_exceed>("not_to_exceed", limits::share_of_money,
                              help{"share above the total up to which no consent is asked; or instead:"}),
     at<&Shop::ceiling_confidence>("ceiling_confidence", confidence,
@@ -150,7 +150,7 @@ constexpr std::array terms{
     at<&Shop::no_cure_no_fee>("no_cure_no_fee",
                               help{"nothing is charged if it cannot be repaired; or instead:"}),
     at<&Shop::no_cure_charge>("no_cure_charge", limits::money, words{"", "$"},
-                              help{"what is charged then; otherwise the diagnosis fee, or the labour"}),
+                              help{"what is charged then; otherwise what declining costs"}),
     at<&Shop::liability>("liability", limits::money, words{"", "$"},
                          help{"paid by the shop if the device is lost on the bench"}),
     at<&Shop::terms>("text", help{"sentences for the customer"}),

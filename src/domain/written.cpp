@@ -46,6 +46,14 @@ void replace(std::string& text, const std::string& what, const std::string& by) 
 
 }  // namespace
 
+Money rounded(double amount, const Currency& currency) {
+  return {(Exact::decimal(amount) * Exact::power_of_ten(currency.minor_digits)).rounded()};
+}
+
+double in_units(Money sum, const Currency& currency) {
+  return static_cast<double>(sum.minor) / std::pow(10.0, currency.minor_digits);
+}
+
 std::string written_amount(Money sum, const Currency& currency, const NumberStyle& style) {
   const Written w = written_apart(sum, currency, style);
   return (w.negative ? "-" : "") + w.digits;
@@ -75,6 +83,16 @@ std::string written_number(double value, int most_decimals, const NumberStyle& s
   auto decimals = static_cast<std::size_t>(most_decimals);
   for (; decimals > 0 && digits.ends_with('0'); --decimals) digits.pop_back();
   return (value < 0 ? "-" : "") + marked(digits, decimals, style);
+}
+
+std::string written_years(double years) {
+  constexpr double in_months_below = 1.5, months_a_year = 12.0, exact_within = 1e-3;
+  if (!std::isfinite(years)) throw std::domain_error("a number to be shown is not finite");
+  const bool in_months = years < in_months_below && std::abs(years - 1) > exact_within;
+  const double value = in_months ? years * months_a_year : years;
+  const double whole = std::round(value);
+  return fmt::format("{}{:.0f} {}{}", std::abs(value - whole) > exact_within ? "about " : "", whole,
+                     in_months ? "month" : "year", whole == 1 ? "" : "s");
 }
 
 std::string written(const Date& date, const NumberStyle& style) {

@@ -69,6 +69,18 @@ std::optional<Money> deposit_of(const Shop& shop, const Till& till, Money coin, 
 /// Whether the bill is for a repair, to which a subsidy and a deposit belong.
 enum class For { repair, single };
 
+/// What follows from the total.
+void settle_total(const Shop& shop, const Till& till, const BillWishes& wishes, For purpose, Bill& bill) {
+  if (purpose == For::repair && shop.subsidy && subsidised(*shop.subsidy, wishes.date)) {
+    bill.subsidy = subsidy_of(*shop.subsidy, till, bill.total);
+    if (bill.subsidy > Money{}) bill.subsidy_name = shop.subsidy->name;
+  }
+  bill.paid = wishes.paid;
+  const Money due = bill.total - bill.subsidy - bill.paid;
+  bill.cash_rounding = cash_rounding_of(till, coin_of(shop, till), due);
+  bill.payable = due + bill.cash_rounding;
+}
+
 /// Everything that follows from the lines.
 Bill settled(const Shop& shop, const Till& till, std::vector<BillLine> lines, const BillWishes& wishes,
              For purpose) {
@@ -81,15 +93,8 @@ Bill settled(const Shop& shop, const Till& till, std::vector<BillLine> lines, co
     Money& sum = tax.included ? bill.included_tax : bill.total;
     sum = till.checked(sum + tax.amount);
   }
-  if (purpose == For::repair && shop.subsidy && subsidised(*shop.subsidy, wishes.date)) {
-    bill.subsidy = subsidy_of(*shop.subsidy, till, bill.total);
-    if (bill.subsidy > Money{}) bill.subsidy_name = shop.subsidy->name;
-  }
-  const Money due = bill.total - bill.subsidy;
-  const Money coin = coin_of(shop, till);
-  bill.cash_rounding = cash_rounding_of(till, coin, due);
-  bill.payable = due + bill.cash_rounding;
-  if (purpose == For::repair) bill.deposit = deposit_of(shop, till, coin, bill);
+  settle_total(shop, till, wishes, purpose, bill);
+  if (purpose == For::repair) bill.deposit = deposit_of(shop, till, coin_of(shop, till), bill);
   return bill;
 }
 
@@ -119,6 +124,13 @@ Bill job_bill(const Shop& shop, const Currency& currency, double charge_rate, co
               const JobWork& work, const BillWishes& wishes) {
   const Till till(shop, currency);
   return settled(shop, till, job_lines(shop, till, charge_rate, c, work, wishes), wishes, For::repair);
+}
+
+Money payable_of(const Shop& shop, const Currency& currency, Money total, const BillWishes& wishes) {
+  Bill bill;
+  bill.total = total;
+  settle_total(shop, Till(shop, currency), wishes, For::repair, bill);
+  return bill.payable;
 }
 
 Bill single_bill(const Shop& shop, const Currency& currency, const BillLine& line, const BillWishes& wishes) {

@@ -28,13 +28,18 @@ struct JobWork {
 /// What is asked for beside the work.
 struct BillWishes {
   bool rush = false, collection = false, parts_from_customer = false;
-  Date date;  ///< a subsidy may have ended
+  Date date;     ///< a subsidy may have ended
+  Money paid{};  ///< already, by the customer
 };
 
 /// The bill of a job under the shop's rules. Throws InputError if a sum is beyond 1e15 minor units, or if the coin of
 /// cash rounding is not a whole number of minor units.
 [[nodiscard]] Bill job_bill(const Shop& shop, const Currency& currency, double charge_rate, const Case& c,
                             const JobWork& work, const BillWishes& wishes);
+
+/// What is left to pay of a total of a repair, after the subsidy, what is paid already, and the rounding to coins.
+[[nodiscard]] Money payable_of(const Shop& shop, const Currency& currency, Money total,
+                               const BillWishes& wishes);
 
 /// The bill for a single line: a decline invoice, or what is charged without a cure. Taxes and cash rounding as for
 /// a job, but no subsidy, which is for a repair, and no deposit.
@@ -52,6 +57,11 @@ struct BillWishes {
 
 /// Subtotal less the taxes that it holds.
 [[nodiscard]] Money net_of(const Bill& bill);
+
+/// A line of labour by time. The rate stands on it where it is a whole number of minor units: else it would not multiply
+/// out on the page.
+[[nodiscard]] BillLine time_line(const Shop& shop, const Currency& currency, double charge_rate,
+                                 LineKind kind, std::string text, double minutes);
 
 /// Labour minutes as they are charged: increments begun, counted in full.
 [[nodiscard]] double billed_minutes(const Shop& shop, double minutes);

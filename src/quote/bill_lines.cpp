@@ -46,7 +46,7 @@ class JobLines {
     if (wishes_.collection && shop_.collection_fee) {
       add_sum(LineKind::collection, "Collection and return", stated(*shop_.collection_fee));
     }
-    add_sum(LineKind::discount, shop_.discount_name, -discount());
+    add_discount();
     return std::move(lines_);
   }
 
@@ -83,17 +83,10 @@ class JobLines {
 
   [[nodiscard]] BillLine labour() const {
     const double apart = diagnosis_apart() ? work_.diagnosis_minutes : 0;
-    const double minutes = billed_minutes(shop_, std::max(0.0, work_.minutes - apart));
-    const Exact rate = Exact::computed(charge_rate_);
-    const Exact hours = Exact::computed(minutes) / Exact::whole(minutes_per_hour);
-    const Money by_time = till_.rounded(hours * rate);
+    BillLine line = time_line(shop_, till_.currency(), charge_rate_, LineKind::labour, work_.text,
+                              std::max(0.0, work_.minutes - apart));
     const Money least = stated(shop_.minimum_charge);
-    if (by_time < least) return sum_line(LineKind::labour, work_.text + " (minimum charge)", least);
-
-    BillLine line = sum_line(LineKind::labour, work_.text, by_time);
-    line.unit = BillLine::Unit::hours;
-    line.quantity = minutes / static_cast<double>(minutes_per_hour);
-    if (till_.minor_units(rate).is_whole()) line.each = till_.rounded(rate);
+    if (line.amount < least) return sum_line(LineKind::labour, work_.text + " (minimum charge)", least);
     return line;
   }
 
@@ -151,15 +144,17 @@ class JobLines {
     return shop_.rush_share ? share_of(*shop_.rush_share, labour_) : Money{};
   }
 
-  [[nodiscard]] Money discount() const {
-    Money sum;
-    for (const BillLine& line : lines_) {
-      if (line.kind == LineKind::labour || line.kind == LineKind::parts ||
-          line.kind == LineKind::consumables) {
-        sum += line.amount;
-      }
+  /// Rounded once; its parts are the steps by which the rounded discount grows, kind after kind.
+  void add_discount() {
+    BillLine discount = sum_line(LineKind::discount, shop_.discount_name, {});
+    Money reduced;
+    for (const LineKind kind : {LineKind::labour, LineKind::parts, LineKind::consumables}) {
+      for (const BillLine& line : lines_) reduced += line.kind == kind ? line.amount : Money{};
+      const Money so_far = -share_of(shop_.discount_share, reduced);
+      if (so_far != discount.amount) discount.parts.push_back({kind, so_far - discount.amount});
+      discount.amount = so_far;
     }
-    return share_of(shop_.discount_share, sum);
+    if (discount.amount != Money{}) lines_.push_back(std::move(discount));
   }
 
   const Shop& shop_;
@@ -173,6 +168,19 @@ class JobLines {
 };
 
 }  // namespace
+
+BillLine time_line(const Shop& shop, const Currency& currency, double charge_rate, LineKind kind,
+                   std::string text, double minutes) {
+  const Till till(shop, currency);
+  const double billed = billed_minutes(shop, minutes);
+  const Exact rate = Exact::computed(charge_rate);
+  BillLine line = sum_line(kind, std::move(text),
+                           till.rounded(Exact::computed(billed) / Exact::whole(minutes_per_hour) * rate));
+  line.unit = BillLine::Unit::hours;
+  line.quantity = billed / static_cast<double>(minutes_per_hour);
+  if (till.minor_units(rate).is_whole()) line.each = till.rounded(rate);
+  return line;
+}
 
 double billed_minutes(const Shop& shop, double minutes) {
   const double step = shop.billing_increment_minutes;

@@ -15,12 +15,13 @@ bool applies(const Tax& tax, LineKind kind) {
 /// What each tax comes to on a net of 1; absent where it does not apply.
 using Effective = std::vector<std::optional<Exact>>;
 
-Effective effective_rates(const Shop& shop, LineKind kind) {
+/// `also` too must bear a tax: of a part of a discount, that it is one.
+Effective effective_rates(const Shop& shop, LineKind kind, LineKind also) {
   Effective effective;
   Exact before = Exact::whole(1);
   for (const Tax& tax : shop.taxes) {
     effective.emplace_back();
-    if (!applies(tax, kind)) continue;
+    if (!applies(tax, kind) || !applies(tax, also)) continue;
     const Exact rate = Exact::decimal(tax.rate);
     effective.back() = tax.compound ? rate * before : rate;
     before += *effective.back();
@@ -42,10 +43,19 @@ struct NetLine {
   Effective effective;
 };
 
-NetLine net_line(const Shop& shop, const Till& till, const BillLine& line) {
-  NetLine out{{}, effective_rates(shop, line.kind)};
-  out.net = till.units(line.amount) / one_and(shop, out.effective, true);
+NetLine net_line(const Shop& shop, const Till& till, Money amount, LineKind kind, LineKind also) {
+  NetLine out{{}, effective_rates(shop, kind, also)};
+  out.net = till.units(amount) / one_and(shop, out.effective, true);
   return out;
+}
+
+/// A line, or the parts of one that is a discount.
+std::vector<NetLine> net_lines(const Shop& shop, const Till& till, const BillLine& line) {
+  if (line.parts.empty()) return {net_line(shop, till, line.amount, line.kind, line.kind)};
+  std::vector<NetLine> nets;
+  for (const BillLine::Part& part : line.parts)
+    nets.push_back(net_line(shop, till, part.amount, part.kind, line.kind));
+  return nets;
 }
 
 /// Lines whose taxes are rounded together.
@@ -106,35 +116,39 @@ std::vector<BillTax> taxes_on(const Shop& shop, const Till& till, const std::vec
   std::vector<Money> amounts(shop.taxes.size());
   TaxGroup all(shop, till);
   for (const BillLine& line : lines) {
-    if (shop.tax_by == TaxBy::line) {
+    for (NetLine& net : net_lines(shop, till, line)) {
       TaxGroup alone(shop, till);
-      alone.add(net_line(shop, till, line));
+      TaxGroup& group = shop.tax_by == TaxBy::line ? alone : all;
+      group.add(std::move(net));
       alone.levy(taxable, amounts);
-    } else {
-      all.add(net_line(shop, till, line));
     }
   }
-  if (shop.tax_by == TaxBy::total) all.levy(taxable, amounts);
+  all.levy(taxable, amounts);
 
   std::vector<BillTax> taxes;
   for (std::size_t i = 0; i < shop.taxes.size(); ++i) {
     const Tax& tax = shop.taxes[i];
-    if (std::none_of(lines.begin(), lines.end(),
-                     [&](const BillLine& line) { return applies(tax, line.kind); })) {
-      continue;
-    }
+    const auto bears = [&tax](const BillLine& line) {
+      return applies(tax, line.kind) &&
+             (line.parts.empty() ||
+              std::any_of(line.parts.begin(), line.parts.end(),
+                          [&tax](const BillLine::Part& part) { return applies(tax, part.kind); }));
+    };
+    if (std::none_of(lines.begin(), lines.end(), bears)) continue;
     taxes.push_back({tax.name, tax.rate, tax.included, tax.compound, till.rounded(taxable[i]), amounts[i]});
   }
   return taxes;
 }
 
 Exact with_added_taxes(const Shop& shop, const Till& till, const BillLine& line) {
-  const NetLine net = net_line(shop, till, line);
-  return till.units(line.amount) + net.net * (one_and(shop, net.effective, false) - Exact::whole(1));
+  Exact sum = till.units(line.amount);
+  for (const NetLine& net : net_lines(shop, till, line))
+    sum += net.net * (one_and(shop, net.effective, false) - Exact::whole(1));
+  return sum;
 }
 
 Exact net_share(const Shop& shop, LineKind kind) {
-  return Exact::whole(1) / one_and(shop, effective_rates(shop, kind), true);
+  return Exact::whole(1) / one_and(shop, effective_rates(shop, kind, kind), true);
 }
 
 }  // namespace mendworth

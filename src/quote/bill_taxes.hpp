@@ -10,6 +10,8 @@
 /// A line of amount a holds the included taxes that apply to it. With the taxes in their order, tax i is
 ///     e_i = r_i * (compound ? 1 + sum of e_j over j < i that apply to the line : 1)
 /// of the line's net, which is a / (1 + sum of e_i over the included ones).
+/// A discount is taken apart into what it takes off the lines of each kind. Each part bears the taxes of that kind, but
+/// for those from which discounts are exempt: these are on the prices before the discount.
 ///
 /// Where taxes are rounded on the total, each is rounded once, from exact nets; where they are rounded by line,
 /// once for each line. A compound tax builds on an earlier tax as it is printed, so that a reader can work it out

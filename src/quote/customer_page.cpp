@@ -6,7 +6,6 @@
 #include <chrono>
 #include <cmath>
 
-#include "answers/notes.hpp"
 #include "mendworth/written.hpp"
 #include "model/pricing.hpp"
 
@@ -97,33 +96,51 @@ std::string why_of(const Case& c, const JobPlan& plan) {
 }
 
 std::string warranty_text(const Shop& shop, bool parts_from_customer) {
+  if (!shop.warranty_days) return "";
   const std::string law = "Your rights under local law come first and are not limited by this.";
-  if (shop.warranty_days == 0) return "No warranty beyond what local law gives. " + law;
-  const std::string days = counted(shop.warranty_days, "day", "days");
+  if (*shop.warranty_days == 0) return "No warranty beyond what local law gives. " + law;
+  const std::string days = counted(*shop.warranty_days, "day", "days");
   if (parts_from_customer) return fmt::format("{} on our work; none on parts that you bring. {}", days, law);
   return fmt::format("{} on our work and on the new parts; not on old parts that stay in. {}", days, law);
 }
 
-std::string diagnosis_text(const Shop& shop, const Currency& currency) {
-  if (!shop.diagnosis_fee) return "";
-  const std::string fee = written(rounded(*shop.diagnosis_fee, currency), currency, shop.style);
-  return shop.diagnosis_credited
-             ? fmt::format("The fee for the diagnosis, {} before tax, is not charged if you go ahead.", fee)
-             : fmt::format(
-                   "The fee for the diagnosis, {} before tax, is due in any case; the totals above hold it.",
-                   fee);
+/// How a sum stands to the taxes on it: nothing where there are none.
+std::string tax_words(const Bill& bill) {
+  const auto bears = [&bill](bool included) {
+    return std::any_of(bill.taxes.begin(), bill.taxes.end(),
+                       [included](const BillTax& tax) { return tax.included == included && tax.rate > 0; });
+  };
+  if (bears(false)) return " before tax";
+  return bears(true) ? ", tax included" : "";
 }
 
-std::string no_cure_text(const Shop& shop, const Currency& currency, const std::optional<Bill>& bill) {
-  if (!bill) return "If it cannot be repaired, you pay nothing.";
-  return fmt::format("If it cannot be repaired, you pay {} for the time spent, tax included.",
-                     written(bill->payable, currency, shop.style));
+std::string diagnosis_text(const Shop& shop, const Currency& currency, const Bill& decline) {
+  if (!shop.diagnosis_fee) return "";
+  std::string fee = written(decline.subtotal, currency, shop.style) + tax_words(decline);
+  if (decline.total != decline.subtotal) {
+    fee += fmt::format(" ({} with it)", written(decline.total, currency, shop.style));
+  }
+  return shop.diagnosis_credited
+             ? fmt::format("A repair includes the diagnosis; without one it costs {}.", fee)
+             : fmt::format("The diagnosis costs {}; the totals above hold it.", fee);
+}
+
+std::string no_cure_text(const Shop& shop, const Currency& currency, const PageTerms& terms) {
+  const bool paid = terms.decline.paid > Money{};
+  if (!terms.no_cure) {
+    return std::string("If it cannot be repaired, nothing is charged") +
+           (paid ? ", and what is paid already is given back." : ".");
+  }
+  return fmt::format("If it cannot be repaired, {} is charged in all{}{}.",
+                     written(terms.no_cure->total, currency, shop.style),
+                     terms.no_cure->taxes.empty() ? "" : ", tax included",
+                     paid ? "; what is paid already counts towards it" : "");
 }
 
 std::string risk_text(const Shop& shop, const Currency& currency) {
-  const std::string risk = "Opening and soldering an old device can damage it, however careful the hand. ";
-  if (!shop.liability) return risk + "If it is lost on our bench, nothing is charged.";
-  return fmt::format("{}If it is lost on our bench, nothing is charged and we pay you {}.", risk,
+  const std::string risk = "Opening and soldering an old device can damage it, however careful the hand.";
+  if (!shop.liability) return risk;
+  return fmt::format("{} If it is lost on our bench, nothing is charged and we pay you {}.", risk,
                      written(rounded(*shop.liability, currency), currency, shop.style));
 }
 
@@ -201,15 +218,15 @@ CustomerPage page_head(const Case& c, const Shop& shop, const QuoteSettings& set
   page.serial = c.intake.serial;
   page.condition = c.intake.condition;
   page.fault = fault_text(c);
+  page.accessories = c.intake.accessories;
   page.terms = shop.terms;
   return page;
 }
 
-CustomerPage customer_page(const Case& c, const Shop& shop, const RateBook& rates,
-                           const QuoteSettings& settings, const std::vector<PricedChoice>& choices,
-                           const PageTerms& terms) {
+CustomerPage customer_page(const Case& c, const Shop& shop, const QuoteSettings& settings,
+                           const std::vector<PricedChoice>& choices, const PageTerms& terms) {
   CustomerPage page = page_head(c, shop, settings);
-  page.valid_until = days_after(settings.date, shop.valid_days);
+  if (shop.valid_days) page.valid_until = days_after(settings.date, *shop.valid_days);
   page.not_included = c.intake.not_included;
   page.worth_repairing = terms.worth_repairing;
   page.advice = advice_text(c, choices, terms);
@@ -226,22 +243,27 @@ CustomerPage customer_page(const Case& c, const Shop& shop, const RateBook& rate
   }
   page.alternatives = alternatives_of(c);
   page.warranty = warranty_text(shop, terms.parts_from_customer);
-  page.diagnosis = diagnosis_text(shop, page.currency);
-  page.consent =
-      "We ask for your consent before the bill goes above the limit of the choice that you take, and before "
-      "anything "
-      "is done that is not listed.";
-  page.if_not_repaired = no_cure_text(shop, page.currency, terms.no_cure);
-  page.risk = risk_text(shop, page.currency);
-  for (const Weighing::Caution& caution : cautions_of(c, rates)) {
-    page.cautions.push_back({.title = caution.title, .sentences = caution.sentences});
+  page.decline = terms.decline;
+  page.diagnosis = diagnosis_text(shop, page.currency, terms.decline);
+  if (shop.not_to_exceed || shop.ceiling_confidence || settings.ceiling) {
+    page.consent =
+        "We ask for your consent before there is more to pay than the limit of the choice that you take, and "
+        "before anything is done that is not listed.";
   }
+  page.if_not_repaired = no_cure_text(shop, page.currency, terms);
+  page.risk = risk_text(shop, page.currency);
+  page.data = "If it stores data or settings, save a copy first: a repair can lose them.";
+  page.safe_return =
+      "Repaired, it is tested before it goes back. Unrepaired, it goes back with its fault: do not use it "
+      "before that is put right.";
   return page;
 }
 
-CustomerPage invoice_page(const Case& c, const Shop& shop, const QuoteSettings& settings, const Bill& bill) {
+CustomerPage invoice_page(const Case& c, const Shop& shop, const QuoteSettings& settings, const Bill& bill,
+                          const std::string& advice) {
   CustomerPage page = page_head(c, shop, settings);
   page.document = CustomerPage::Document::decline_invoice;
+  page.advice = advice;
   page.invoice = bill;
   return page;
 }

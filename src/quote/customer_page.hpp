@@ -24,27 +24,24 @@ struct PageTerms {
   /// instead.
   std::optional<Confidence> judgement{};
   std::optional<Bill> no_cure;  ///< charged without a cure; absent: nothing
+  Bill decline;                 ///< charged if nothing is repaired
 };
 
 /// Letterhead, date, device and fault: what quote and invoice have in common.
 [[nodiscard]] CustomerPage page_head(const Case& c, const Shop& shop, const QuoteSettings& settings);
 
 /// The page of a quote. It names no supplier, cost, chance or margin.
-[[nodiscard]] CustomerPage customer_page(const Case& c, const Shop& shop, const RateBook& rates,
-                                         const QuoteSettings& settings,
+[[nodiscard]] CustomerPage customer_page(const Case& c, const Shop& shop, const QuoteSettings& settings,
                                          const std::vector<PricedChoice>& choices, const PageTerms& terms);
 
-/// The page of an invoice after the customer declined.
+/// The page of an invoice for what was done without a repair; `advice` says why it is not repaired here, if that is why.
 [[nodiscard]] CustomerPage invoice_page(const Case& c, const Shop& shop, const QuoteSettings& settings,
-                                        const Bill& bill);
+                                        const Bill& bill, const std::string& advice);
 
 /// The currency of a case.
 [[nodiscard]] inline Currency currency_of(const Case& c) {
   return {.code = c.device.currency, .minor_digits = c.device.minor_digits};
 }
-
-/// Rounded half away from zero to whole minor units, in decimal.
-[[nodiscard]] Money rounded(double amount, const Currency& currency);
 
 /// "The failed part only"
 [[nodiscard]] std::string title_of(const Case& c, const JobPlan& plan);

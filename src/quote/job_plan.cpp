@@ -22,13 +22,7 @@ Kind kind_of(Family family) {
   return Kind::every_original;
 }
 
-/// What one piece costs without shipping, with the tax on it and the exchange fee, in the case's currency.
-double piece_cost(const Case& c, const OrderItem& item) {
-  return line_price(offer_of(c, item), item.quantity) / item.quantity *
-         landed_slope(supplier_of(c, item), false);
-}
-
-/// The same for a piece that the first order does not bring: what it costs where it is cheapest.
+/// What a piece costs that the first order does not bring: where it is cheapest.
 double piece_cost_alone(const Case& c, int part, int candidate, int pieces) {
   const std::vector<Need> needs{{part, candidate, pieces}};
   const auto order = cheapest_order(c, needs, 0.0, Parcel::alone);
@@ -110,6 +104,11 @@ void set_work(const Contest& contest, const Shop& shop, bool parts_from_customer
 }
 
 }  // namespace
+
+double piece_cost(const Case& c, const OrderItem& item) {
+  return line_price(offer_of(c, item), item.quantity) / item.quantity *
+         landed_slope(supplier_of(c, item), false);
+}
 
 std::vector<JobPlan> job_plans(const Contest& contest, const Shop& shop, bool parts_from_customer) {
   std::vector<JobPlan> plans;

@@ -19,6 +19,9 @@ struct JobPlan {
   int days_low = 0, days_high = 0;
 };
 
+/// What one piece costs without shipping, with the tax on it and the exchange fee, in the case's currency.
+[[nodiscard]] double piece_cost(const Case& c, const OrderItem& item);
+
 /// The choices of a contest that has been held, the narrowest first: the failed positions; their mates too; every
 /// original, where that is more. What is bought is what serves best if the device never comes back, as leftovers are
 /// the shop's. Empty if the failed parts cannot be had.

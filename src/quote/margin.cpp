@@ -10,7 +10,7 @@ namespace mendworth {
 
 ShopCosts shop_costs(const Shop& shop, const Case& c) {
   return {.cost_rate = shop.cost_rate.value_or(c.labour.rate_per_hour),
-          .come_back = shop.warranty_days > 0 ? shop.come_back.value_or(Quantity{}) : Quantity{},
+          .come_back = warranty_days(shop) > 0 ? shop.come_back.value_or(Quantity{}) : Quantity{},
           .come_back_minutes = shop.come_back_minutes.value_or(c.labour.visit_minutes),
           .liability = shop.liability.value_or(0.0)};
 }

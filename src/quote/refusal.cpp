@@ -19,12 +19,6 @@ std::string sum_text(const Case& c, const Shop& shop, double amount) {
   return written(rounded(amount, currency), currency, shop.style);
 }
 
-// "5 years", "1 year", "6.17 years"
-std::string horizon_text(const Case& c, const Shop& shop) {
-  const std::string years = written_number(years_ahead(c), 2, shop.style);
-  return years + (years == "1" ? " year" : " years");
-}
-
 std::optional<Refusal> refuse_live_guarantee(const Case& c, const Shop& shop, double best_cost,
                                              const Date& date) {
   if (!c.device.guarantee_until) return std::nullopt;
@@ -89,7 +83,7 @@ std::optional<Refusal> refuse_owner_loss(const Case& c, const Shop& shop, const 
           "Not worth repairing for its owner: at {}, '{}' is expected to cost the owner {} more over {} "
           "than to {}.",
           written(choices[best].bill.payable, currency, shop.style), title_of(c, choices[best].plan),
-          sum_text(c, shop, -saving.mean), horizon_text(c, shop), view.instead)}};
+          sum_text(c, shop, -saving.mean), written_years(years_ahead(c)), view.instead)}};
 }
 
 std::string owner_verdict(const Case& c, const Shop& shop, const OwnerView& view, std::size_t proposed) {
@@ -102,7 +96,7 @@ std::string owner_verdict(const Case& c, const Shop& shop, const OwnerView& view
   const char* start = confidence_of(agreeing) == Confidence::toss_up ? "A toss-up for the owner: at" : "At";
   return fmt::format("{} this price the repair is expected to {} the owner {} (+/- {}) over {} against: {}.",
                      start, saving.mean >= 0 ? "save" : "cost", sum_text(c, shop, std::abs(saving.mean)),
-                     sum_text(c, shop, saving.error), horizon_text(c, shop), view.instead);
+                     sum_text(c, shop, saving.error), written_years(years_ahead(c)), view.instead);
 }
 
 std::optional<Confidence> owner_judgement(const OwnerView& view, std::size_t proposed) {

@@ -4,18 +4,14 @@
 #include <array>
 #include <cmath>
 
+#include "quote/bill_money.hpp"
+#include "quote/shop_order.hpp"
+
 namespace mendworth {
 namespace {
 
 constexpr std::array usual_warranties{30, 90, 180};
 constexpr std::array usual_confidences{0.5, 0.8, 0.9, 0.95};
-
-/// The least sum of whole minor units that is at least `amount`; nothing below 0.
-Money rounded_up(double amount, const Currency& currency) {
-  double factor = 1;
-  for (int i = 0; i < currency.minor_digits; ++i) factor *= 10;
-  return {static_cast<std::int64_t>(std::ceil(std::max(amount * factor, 0.0) - 1e-6))};
-}
 
 /// Shares of the outcomes of a job.
 struct Outcomes {
@@ -29,18 +25,20 @@ std::optional<double> price_for(double wanted, const Outcomes& outcomes, double 
 }
 
 void set_prices(const ShopChoiceInput& in, const Margins& margins, double not_cured, ShopChoice& row) {
-  const Currency currency = currency_of(in.c);
+  const Currency currency = in.task.currency;
   const Outcomes outcomes{.cured = margins.cure_chance,
                           .not_cured = std::max(1.0 - margins.cure_chance - margins.lost_chance, 0.0)};
   const double cost = margins.cost.total();
   const auto set = [&](std::optional<Money>& net, std::optional<Money>& total,
                        const std::optional<double>& price) {
     if (!price) return;
-    const Bill bill = with_net(in.shop, currency, in.choice.bill, rounded_up(*price, currency), in.wishes);
+    const Till till(in.task.shop, currency);
+    const Money least = till.rounded_up(Exact::computed(std::max(*price, 0.0)));
+    const Bill bill = with_net(in.task.shop, currency, in.choice.bill, least, in.task.wishes);
     net = net_of(bill);
     total = bill.total;
   };
-  const double with_margin = cost / (1.0 - in.shop.target_margin);
+  const double with_margin = cost / (1.0 - in.task.shop.target_margin);
   set(row.lowest_price, row.lowest_price_total, price_for(cost, outcomes, not_cured));
   set(row.target_price, row.target_price_total, price_for(with_margin, outcomes, not_cured));
   set(row.no_fee_price, row.no_fee_price_total, price_for(with_margin, outcomes, 0.0));
@@ -48,24 +46,24 @@ void set_prices(const ShopChoiceInput& in, const Margins& margins, double not_cu
 
 std::vector<ReserveRow> reserves_of(const ShopChoiceInput& in, const JobIncome& income, ModelCache& cache) {
   std::vector<int> days(usual_warranties.begin(), usual_warranties.end());
-  if (in.shop.warranty_days > 0) days.push_back(in.shop.warranty_days);
+  if (const int promised = warranty_days(in.task.shop); promised > 0) days.push_back(promised);
   std::sort(days.begin(), days.end());
   days.erase(std::unique(days.begin(), days.end()), days.end());
 
   // A complaint of the work is as likely whatever is promised, as far as the shop file says.
-  Shop promising = in.shop;
+  Shop promising = in.task.shop;
   std::vector<ReserveRow> rows;
   for (const int d : days) {
     promising.warranty_days = d;
     JobFuturesSettings settings = in.settings;
     settings.warranty_days = d;
-    const auto futures = run_job(in.c, in.book, in.choice.plan, settings, cache);
-    const Margins margins = margins_of(futures, income, shop_costs(promising, in.c), settings.seed);
+    const auto futures = run_job(in.task.c, in.book, in.choice.plan, settings, cache);
+    const Margins margins = margins_of(futures, income, shop_costs(promising, in.task.c), settings.seed);
     rows.push_back({.days = d,
                     .returns = margins.returns,
                     .reserve = margins.cost.warranty + margins.cost.come_back,
                     .mates_failing = margins.mates_failed,
-                    .offered = d == in.shop.warranty_days});
+                    .offered = d == warranty_days(in.task.shop)});
   }
   return rows;
 }
@@ -74,34 +72,35 @@ std::vector<ReserveRow> reserves_of(const ShopChoiceInput& in, const JobIncome& 
 double chance_above(const ShopChoiceInput& in, const std::vector<double>& rising_minutes, Money sum) {
   if (rising_minutes.empty()) return 0.0;
   const auto first = std::partition_point(rising_minutes.begin(), rising_minutes.end(), [&](double minutes) {
-    return charge_by_time(in.shop, in.c, in.charge_rate, in.choice.plan.work, minutes, in.wishes) <= sum;
+    return charge_by_time(in.task, in.choice.plan.work, minutes) <= sum;
   });
   return static_cast<double>(rising_minutes.end() - first) / static_cast<double>(rising_minutes.size());
 }
 
 void set_ceilings(const ShopChoiceInput& in, std::vector<double> minutes, ShopChoice& row) {
   std::sort(minutes.begin(), minutes.end());
-  row.overrun_chance = chance_above(in, minutes, in.choice.bill.total);
+  row.overrun_chance = chance_above(in, minutes, in.choice.bill.payable);
   row.over_limit_chance = chance_above(in, minutes, in.choice.consent_limit);
   if (minutes.empty()) return;
   std::vector<double> confidences(usual_confidences.begin(), usual_confidences.end());
-  if (in.ceiling > 0 && std::find(confidences.begin(), confidences.end(), in.ceiling) == confidences.end()) {
-    confidences.push_back(in.ceiling);
+  if (in.task.ceiling > 0 &&
+      std::find(confidences.begin(), confidences.end(), in.task.ceiling) == confidences.end()) {
+    confidences.push_back(in.task.ceiling);
   }
   std::sort(confidences.begin(), confidences.end());
   for (const double confidence : confidences) {
-    row.ceilings.push_back({.confidence = confidence,
-                            .charge = charge_by_time(in.shop, in.c, in.charge_rate, in.choice.plan.work,
-                                                     quantile_of(minutes, confidence), in.wishes),
-                            .chosen = confidence == in.ceiling});
+    row.ceilings.push_back(
+        {.confidence = confidence,
+         .charge = charge_by_time(in.task, in.choice.plan.work, quantile_of(minutes, confidence)),
+         .chosen = confidence == in.task.ceiling});
   }
 }
 
 }  // namespace
 
 JobIncome job_income(const Bill& bill, const std::optional<Bill>& no_cure, const Currency& currency) {
-  return {.cured = to_double(net_of(bill), currency),
-          .not_cured = no_cure ? to_double(net_of(*no_cure), currency) : 0.0};
+  return {.cured = in_units(net_of(bill), currency),
+          .not_cured = no_cure ? in_units(net_of(*no_cure), currency) : 0.0};
 }
 
 std::vector<double> minutes_if_cured(const std::vector<JobFuture>& futures) {
@@ -112,24 +111,23 @@ std::vector<double> minutes_if_cured(const std::vector<JobFuture>& futures) {
   return minutes;
 }
 
-Money charge_by_time(const Shop& shop, const Case& c, double charge_rate, const JobWork& work, double minutes,
-                     const BillWishes& wishes) {
+Money charge_by_time(const QuoteTask& task, const JobWork& work, double minutes) {
   JobWork timed = work;
   timed.minutes = minutes;
   timed.diagnosis_minutes = std::min(work.diagnosis_minutes, minutes);
-  return job_bill(shop, currency_of(c), charge_rate, c, timed, wishes).total;
+  return job_bill(task.shop, task.currency, task.charge_rate, task.c, timed, task.wishes).payable;
 }
 
 ShopChoice shop_choice(const ShopChoiceInput& in, ModelCache& cache) {
-  const Currency currency = currency_of(in.c);
+  const Currency currency = in.task.currency;
   const JobPlan& plan = in.choice.plan;
   const JobIncome income = job_income(in.choice.bill, in.no_cure, currency);
-  const auto futures = run_job(in.c, in.book, plan, in.settings, cache);
-  const Margins margins = margins_of(futures, income, shop_costs(in.shop, in.c), in.settings.seed);
+  const auto futures = run_job(in.task.c, in.book, plan, in.settings, cache);
+  const Margins margins = margins_of(futures, income, shop_costs(in.task.shop, in.task.c), in.settings.seed);
 
   ShopChoice row;
   row.kind = plan.kind;
-  row.title = title_of(in.c, plan);
+  row.title = title_of(in.task.c, plan);
   row.cure_chance = margins.cure_chance;
   row.lost_chance = margins.lost_chance;
   row.income = net_of(in.choice.bill);
@@ -160,8 +158,9 @@ ShopChoice shop_choice(const ShopChoiceInput& in, ModelCache& cache) {
 
   set_prices(in, margins, income.not_cured, row);
   row.reserves = reserves_of(in, income, cache);
+  row.order = order_rows(in.task.c, in.book, plan, in.settings.parts_from_customer);
   row.leftover_pieces = in.settings.parts_from_customer ? 0 : plan.leftovers;
-  if (row.leftover_pieces > 0) row.leftover_value = leftovers_worth(in.c, in.book, plan);
+  if (row.leftover_pieces > 0) row.leftover_value = leftovers_worth(in.task.c, in.book, plan);
   set_ceilings(in, minutes_if_cured(futures), row);
   return row;
 }

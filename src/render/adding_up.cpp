@@ -7,28 +7,22 @@
 #include <numeric>
 #include <stdexcept>
 
-#include "render/quote_words.hpp"
-
 namespace mendworth {
 
-std::vector<Money> adding_up(const std::vector<double>& expected, Money total, int minor_digits) {
-  constexpr double noise = 1e-12;  // of sums in binary, relative: far more than a few additions leave
-  const double per_unit = std::pow(10.0, minor_digits);
-  double size = 0;
+std::vector<Money> adding_up(const std::vector<double>& expected, Money total, const Currency& currency) {
+  const double per_unit = std::pow(10.0, currency.minor_digits);
   std::vector<Money> sums;
   std::vector<double> taken;  // by rounding, in minor units
   Money missing = total;
   for (const double value : expected) {
-    const Money sum = rounded_money(value, minor_digits);
+    const Money sum = rounded(value, currency);
     sums.push_back(sum);
     taken.push_back(value * per_unit - static_cast<double>(sum.minor));
     missing += -sum;
-    size += std::abs(value) * per_unit;
   }
   const std::int64_t step = missing.minor < 0 ? -1 : 1;
   const auto steps = static_cast<std::size_t>(std::abs(missing.minor));
-  const double most = static_cast<double>(sums.size()) + noise * size;
-  if (static_cast<double>(steps) > most || (steps > 0 && sums.empty())) {
+  if (steps > sums.size()) {
     throw std::invalid_argument("sums that do not add up to the total, even unrounded");
   }
 

@@ -29,25 +29,22 @@ void add_taxes(SheetTable& table, const Bill& bill, const Pen& pen, bool include
 }  // namespace
 
 std::string quantity_text(const BillLine& line, const Pen& pen) {
-  constexpr int least_decimals = 2, most_decimals = 6;
-  switch (line.unit) {
-    case BillLine::Unit::none: return "";
-    case BillLine::Unit::pieces: return pen.number(line.quantity, most_decimals);
-    case BillLine::Unit::hours: break;
-  }
-  int decimals = least_decimals;
-  if (line.each) {
-    // What is printed must come to the printed amount for whoever multiplies it.
-    const auto each = static_cast<double>(line.each->minor);
-    const auto amount = static_cast<double>(line.amount.minor);
-    const auto comes_to_amount = [&] {
-      const double scale = std::pow(10.0, decimals);
-      const double printed = std::round(line.quantity * scale) / scale;
-      return std::abs(printed * each - amount) <= 0.5;
-    };
-    while (decimals < most_decimals && !comes_to_amount()) ++decimals;
-  }
-  return pen.number(line.quantity, decimals) + " h";
+  constexpr int most_decimals = 6;
+  constexpr double minutes_per_hour = 60;
+  if (line.unit == BillLine::Unit::none) return "";
+  if (line.unit == BillLine::Unit::pieces) return pen.number(line.quantity, most_decimals);
+  const double minutes = line.quantity * minutes_per_hour;
+  if (!line.each) return pen.time(minutes, 1);
+  // What is printed must come to the printed amount for whoever multiplies it.
+  const auto comes_to_amount = [&](int decimals) {
+    const double scale = std::pow(10.0, decimals);
+    const double printed = std::round(minutes * scale) / scale / minutes_per_hour;
+    return std::abs(printed * static_cast<double>(line.each->minor) -
+                    static_cast<double>(line.amount.minor)) <= 0.5;
+  };
+  int decimals = 0;
+  while (decimals < most_decimals && !comes_to_amount(decimals)) ++decimals;
+  return pen.time(minutes, decimals);
 }
 
 SheetTable bill_table(const Bill& bill, const Pen& pen, const std::string& caption) {
@@ -56,11 +53,12 @@ SheetTable bill_table(const Bill& bill, const Pen& pen, const std::string& capti
   table.columns = {
       {"Work and parts", false}, {"Quantity"}, {"Each, " + pen.currency()}, {"Amount, " + pen.currency()}};
   for (const BillLine& line : bill.lines) {
-    table.rows.push_back({{line.text, quantity_text(line, pen), line.each ? pen.amount(*line.each) : "",
-                           pen.amount(line.amount)}});
+    const std::string an_hour = line.unit == BillLine::Unit::hours ? " / h" : "";
+    table.rows.push_back({{line.text, quantity_text(line, pen),
+                           line.each ? pen.amount(*line.each) + an_hour : "", pen.amount(line.amount)}});
   }
 
-  const bool total_is_paid = bill.subsidy.minor == 0 && bill.cash_rounding.minor == 0;
+  const bool total_is_paid = bill.subsidy.minor == 0 && bill.paid.minor == 0 && bill.cash_rounding.minor == 0;
   const bool tax_adds =
       std::any_of(bill.taxes.begin(), bill.taxes.end(), [](const BillTax& tax) { return !tax.included; });
   if (tax_adds || bill.total != bill.subtotal) add_sum(table, "Subtotal", pen.amount(bill.subtotal));
@@ -69,6 +67,7 @@ SheetTable bill_table(const Bill& bill, const Pen& pen, const std::string& capti
   add_taxes(table, bill, pen, true);
   if (bill.subsidy.minor != 0)
     add_sum(table, "Less: " + bill.subsidy_name.value_or("subsidy"), pen.amount(-bill.subsidy));
+  if (bill.paid.minor != 0) add_sum(table, "Less: paid already", pen.amount(-bill.paid));
   if (bill.cash_rounding.minor != 0)
     add_sum(table, "Rounding to the least coin", pen.amount(bill.cash_rounding));
   if (!total_is_paid) add_sum(table, "To pay", pen.sum(bill.payable), Role::total);

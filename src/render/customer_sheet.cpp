@@ -9,7 +9,8 @@ namespace {
 bool is_invoice(const CustomerPage& page) { return page.document == CustomerPage::Document::decline_invoice; }
 
 std::string title_of(const CustomerPage& page) {
-  return is_invoice(page) ? "Invoice after a declined repair" : "Quote";
+  if (!is_invoice(page)) return "Quote";
+  return page.advice.empty() ? "Invoice after a declined repair" : "Invoice for a diagnosis";
 }
 
 std::string joined(const std::vector<std::string>& sentences) {
@@ -47,6 +48,7 @@ SheetSection device_section(const CustomerPage& page) {
   facts.add("Condition", page.condition.value_or(""));
   facts.add("Fault as found", page.fault);
   facts.add("Not included", page.not_included);
+  facts.add("Left with it", page.accessories);
   section.blocks.emplace_back(facts);
   return section;
 }
@@ -101,7 +103,8 @@ SheetTable comparison(const CustomerPage& page, const Pen& pen) {
       instead == nullptr ? "" : pen.sum(*instead->price));
   if (any_choice(page, [](const CustomerChoice& c) { return c.bill.payable != c.bill.total; }))
     row("To pay", [&](const CustomerChoice& c) { return pen.sum(c.bill.payable); });
-  row("Consent limit", [&](const CustomerChoice& c) { return pen.sum(c.consent_limit); });
+  if (!page.consent.empty())
+    row("Consent limit", [&](const CustomerChoice& c) { return pen.sum(c.consent_limit); });
   if (any_choice(page, [](const CustomerChoice& c) { return c.bill.deposit.has_value(); })) {
     row("Deposit", [&](const CustomerChoice& c) {
       return c.bill.deposit ? pen.sum(*c.bill.deposit) : std::string("none");
@@ -133,7 +136,32 @@ SheetSection advice_section(const CustomerPage& page, const Pen& pen) {
   return section;
 }
 
+std::vector<std::string> instead_lines(const CustomerPage& page, const Pen& pen) {
+  std::vector<std::string> lines;
+  for (const CustomerAlternative& other : page.alternatives) {
+    lines.push_back(other.name + ": " + (other.price ? pen.sum(*other.price) : "price not known") + ", " +
+                    delivery_text(other));
+  }
+  return lines;
+}
+
+// What the comparison would say, of the one choice that there is: short, so that it may fit one page.
+SheetSection only_choice(const CustomerPage& page, const Pen& pen) {
+  const CustomerChoice& choice = page.choices.front();
+  SheetSection section = section_of(marked_title(choice));
+  SheetFacts facts;
+  facts.add("What is done", joined(choice.work));
+  facts.add("Why", choice.why);
+  facts.add("Ready in", day_range(choice.days_low, choice.days_high));
+  if (!page.consent.empty()) facts.add("Consent limit", pen.sum(choice.consent_limit));
+  if (page.worth_repairing) facts.add("Instead of a repair", instead_lines(page, pen));
+  section.blocks.emplace_back(facts);
+  section.blocks.emplace_back(bill_table(choice.bill, pen, "Bill: " + choice.title));
+  return section;
+}
+
 SheetSection choices_section(const CustomerPage& page, const Pen& pen) {
+  if (page.choices.size() == 1) return only_choice(page, pen);
   SheetSection section = section_of("Your choices");
   if (page.choices.empty()) return section;
   section.blocks.emplace_back(comparison(page, pen));
@@ -154,21 +182,18 @@ SheetSection conditions_section(const CustomerPage& page) {
   facts.add("Consent limit", page.consent);
   facts.add("If it cannot be repaired", page.if_not_repaired);
   facts.add("Risk", page.risk);
+  facts.add("Your data", page.data);
+  facts.add("Safe return", page.safe_return);
+  facts.add("Terms of the shop", page.terms);
   if (!facts.facts.empty()) section.blocks.emplace_back(facts);
-  if (!page.terms.empty()) {
-    SheetSection terms = section_of("Terms of the shop");
-    terms.blocks.emplace_back(SheetList{page.terms});
-    section.parts.push_back(std::move(terms));
-  }
   return section;
 }
 
-SheetSection cautions_section(const CustomerPage& page) {
-  SheetSection section = section_of("Cautions");
-  SheetFacts facts;
-  for (const PageCaution& caution : page.cautions) facts.add(caution.title, caution.sentences);
-  if (!facts.facts.empty()) section.blocks.emplace_back(facts);
-  return section;
+// The price beside the box, and what of it is paid already.
+std::string decline_text(const Bill& bill, const Pen& pen) {
+  if (bill.payable.minor < 0) return ", and " + pen.sum(-bill.payable) + " is given back";
+  if (bill.payable.minor > 0) return ": " + pen.sum(bill.payable);
+  return bill.paid.minor > 0 ? ": nothing more to pay" : ": nothing to pay";
 }
 
 SheetForm order_form(const CustomerPage& page, const Pen& pen) {
@@ -176,32 +201,26 @@ SheetForm order_form(const CustomerPage& page, const Pen& pen) {
   form.title = "Order";
   form.sentences = {"Please tick one box."};
   for (const CustomerChoice& choice : page.choices) {
-    form.ticks.push_back(choice.title + ": " + pen.sum(choice.bill.payable) + ", and no more than " +
-                         pen.sum(choice.consent_limit) + " without my consent");
+    std::string tick = choice.title + ": " + pen.sum(choice.bill.payable);
+    if (!page.consent.empty())
+      tick += ", and no more than " + pen.sum(choice.consent_limit) + " without my consent";
+    form.ticks.push_back(std::move(tick));
   }
-  form.ticks.emplace_back("No repair: the device goes back as it is");
+  form.ticks.push_back("No repair, the device goes back as it is" +
+                       (page.decline ? decline_text(*page.decline, pen) : ""));
   form.blanks = {"Name", "Date", "Signature of the customer"};
-  return form;
-}
-
-SheetForm more_form() {
-  SheetForm form;
-  form.title = "Consent to more than the limit";
-  form.sentences = {"Filled in by the shop before any work that would cost more is done."};
-  form.blanks = {"Added parts and work", "New total, taxes included",     "Consent given by",
-                 "On (date, time)",      "How (in person, phone number)", "Noted by"};
   return form;
 }
 
 SheetSection consent_section(const CustomerPage& page, const Pen& pen) {
   SheetSection section = section_of("Your decision");
   section.blocks.emplace_back(order_form(page, pen));
-  if (!page.choices.empty()) section.blocks.emplace_back(more_form());
   return section;
 }
 
 SheetSection invoice_section(const CustomerPage& page, const Pen& pen) {
   SheetSection section = section_of("What is charged");
+  if (!page.advice.empty()) section.blocks.emplace_back(SheetNotice{page.advice});
   if (page.invoice) section.blocks.emplace_back(bill_table(*page.invoice, pen, "Invoice"));
   return section;
 }
@@ -222,7 +241,7 @@ Sheet customer_sheet(const CustomerPage& page) {
   const Pen pen(page.currency, page.style);
   Sheet sheet;
   sheet.title = title_of(page);
-  sheet.name = page.number ? sheet.title + " " + *page.number : sheet.title + " (draft)";
+  sheet.name = sheet_name(sheet.title, page.number, page.device);
   if (!page.number) sheet.mark = "Draft, not a record";
   sheet.letterhead = page.letterhead;
   opening(sheet, page, pen);
@@ -232,14 +251,13 @@ Sheet customer_sheet(const CustomerPage& page) {
   } else {
     add_section(sheet, advice_section(page, pen));
     add_section(sheet, choices_section(page, pen));
-    if (page.worth_repairing && !page.alternatives.empty()) {
+    if (page.worth_repairing && !page.alternatives.empty() && page.choices.size() != 1) {
       SheetSection section = section_of("Instead of a repair");
       section.blocks.emplace_back(replacements(page, pen));
       add_section(sheet, std::move(section));
     }
   }
   add_section(sheet, conditions_section(page));
-  add_section(sheet, cautions_section(page));
   add_section(sheet, is_invoice(page) ? receipt_section() : consent_section(page, pen));
   return sheet;
 }

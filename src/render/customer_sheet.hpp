@@ -14,7 +14,7 @@ namespace mendworth {
 /// A bill: its lines, then what follows from them, each sum from the amounts printed above it.
 [[nodiscard]] SheetTable bill_table(const Bill& bill, const Pen& pen, const std::string& caption);
 
-/// "1.25 h", "2", or nothing for a sum: as many decimals of hours as it takes to come to the amount.
+/// "1 h 15 min", "2", or nothing for a sum: as many decimals of minutes as it takes to come to the amount.
 [[nodiscard]] std::string quantity_text(const BillLine& line, const Pen& pen);
 
 }  // namespace mendworth

@@ -127,6 +127,9 @@ struct Document {
 [[nodiscard]] std::string page_of(Document document, const PageStyle& style);
 
 /// The rules of looks that document_html puts into its file: for a screen of any width and for paper of any size.
+/// Columns of a picture in plain characters where the width of the page is not known.
+inline constexpr int picture_width = 78;
+
 [[nodiscard]] const std::string& document_style_rules();
 
 /// The table's lines, heading and rule first, at most `width` columns wide; none if it needs more.

@@ -12,7 +12,6 @@ namespace mendworth {
 
 namespace {
 
-constexpr int picture_width = 78;
 
 // Safe in text and between double quotes alike.
 std::string escaped(const std::string& text) {
@@ -31,6 +30,27 @@ std::string escaped(const std::string& text) {
 }
 
 std::string html_text(const std::string& text) { return escaped(one_line(text)); }
+
+// Text between double quotes in rules of looks.
+std::string css_text(const std::string& text) {
+  std::string out;
+  for (const char c : one_line(text)) {
+    if (c == '"' || c == '\\' || c == '<') {
+      out += c == '<' ? "\\3c " : std::string("\\") + c;
+    } else {
+      out += c;
+    }
+  }
+  return '"' + out + '"';
+}
+
+// On paper each page says of what it is, and which of how many.
+std::string page_foot(const std::string& name) {
+  return "@page { @bottom-left { content: " + css_text(name) +
+         "; font: 8pt sans-serif; }\n  @bottom-right { content: counter(page) \" of \" counter(pages); font: "
+         "8pt "
+         "sans-serif; } }\n";
+}
 
 std::string element(const std::string& tag, const std::string& text) {
   return "<" + tag + ">" + html_text(text) + "</" + tag + ">\n";
@@ -73,7 +93,7 @@ class HtmlWriter {
     text_ += "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
     text_ += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
     text_ += element("title", document.name);
-    text_ += "<style>\n" + document_style_rules() + "</style>\n</head>\n<body>\n";
+    text_ += "<style>\n" + document_style_rules() + page_foot(document.name) + "</style>\n</head>\n<body>\n";
     header(document);
     text_ += "<main>\n";
     if (!document.mark.empty()) text_ += "<p class=\"mark\">" + html_text(document.mark) + "</p>\n";

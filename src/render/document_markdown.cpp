@@ -14,7 +14,6 @@ namespace mendworth {
 namespace {
 
 constexpr int blank_width = 30;
-constexpr int picture_width = 78;
 
 bool is_special(char c) {
   constexpr std::string_view special = "\\`*_[]<>&|#~$";

@@ -90,15 +90,24 @@ thead .marked { color: var(--ink); }
   tbody tr.total.over { border-top: 2px solid var(--ink); }
 }
 @media print {
-  @page { margin: 16mm 15mm 18mm; }
-  html { font-size: 10pt; }
-  body { max-width: none; padding: 0; line-height: 1.4; }
-  header { margin-bottom: 1.25rem; }
-  section { margin-top: 1.4rem; }
-  section.part { margin-top: 1.1rem; }
-  h2 { margin-bottom: .5rem; }
-  th, td { padding-top: .22rem; padding-bottom: .22rem; }
-  dl div { padding: .15rem 0; }
+  @page { margin: 12mm 15mm 14mm; }
+  html { font-size: 8.5pt; }
+  body { max-width: none; padding: 0; line-height: 1.27; }
+  header { margin-bottom: .7rem; padding-bottom: .4rem; }
+  h1 { font-size: 1.5rem; }
+  h2 { margin-bottom: .3rem; font-size: 1.1rem; }
+  section { margin-top: .9rem; }
+  section.part { margin-top: .7rem; }
+  .opening, dl + table { margin-top: .4rem; }
+  th, td { padding-top: .13rem; padding-bottom: .13rem; }
+  dl div { grid-template-columns: 11rem minmax(0, 1fr); padding: .08rem 0; }
+  p, ul { margin-bottom: .4rem; }
+  li { margin-bottom: .1rem; }
+  .notice { margin-bottom: .4rem; padding: .4rem .7rem; }
+  .form { margin-top: .5rem; padding: .6rem .9rem; }
+  .ticks li { margin-bottom: .5rem; }
+  .blanks { grid-template-columns: 1fr 1fr 1fr; }
+  .blanks li { padding-top: 1.7rem; }
   section.part, table, tr, dl, .form, .notice, li { break-inside: avoid; }
   thead { display: table-header-group; }
   caption { break-after: avoid; }

@@ -25,15 +25,13 @@ class CustomerJson {
 
   [[nodiscard]] Json json() const {
     const bool invoice = page_.document == CustomerPage::Document::decline_invoice;
-    Json choices = Json::array(), alternatives = Json::array(), cautions = Json::array();
+    Json choices = Json::array(), alternatives = Json::array();
     for (const CustomerChoice& choice : page_.choices) choices.push_back(choice_json(choice));
     for (const CustomerAlternative& other : page_.alternatives) {
       alternatives.push_back({{"name", other.name}, {"price", maybe(other.price)}, {"days", other.days}});
     }
-    for (const PageCaution& caution : page_.cautions)
-      cautions.push_back({{"title", caution.title}, {"sentences", caution.sentences}});
     return {{"schema", "mendworth.quote"},
-            {"version", 1},
+            {"version", 2},
             {"document", invoice ? "decline_invoice" : "quote"},
             {"draft", !page_.number.has_value()},
             {"number", maybe_text(page_.number)},
@@ -52,13 +50,16 @@ class CustomerJson {
             {"choices", choices},
             {"alternatives", alternatives},
             {"invoice", page_.invoice ? bill_json(*page_.invoice) : Json(nullptr)},
+            {"decline", page_.decline ? bill_json(*page_.decline) : Json(nullptr)},
             {"warranty", page_.warranty},
             {"diagnosis", page_.diagnosis},
             {"consent", page_.consent},
             {"if_not_repaired", page_.if_not_repaired},
             {"risk", page_.risk},
             {"terms", page_.terms},
-            {"cautions", cautions}};
+            {"accessories", page_.accessories},
+            {"data", page_.data},
+            {"safe_return", page_.safe_return}};
   }
 
  private:
@@ -92,6 +93,7 @@ class CustomerJson {
             {"included_tax", sum(bill.included_tax)},
             {"subsidy_name", maybe_text(bill.subsidy_name)},
             {"subsidy", sum(bill.subsidy)},
+            {"paid", sum(bill.paid)},
             {"cash_rounding", sum(bill.cash_rounding)},
             {"payable", sum(bill.payable)},
             {"deposit", maybe(bill.deposit)}};

@@ -28,6 +28,10 @@ Json reserve_json(const ReserveRow& r) {
           {"offered", r.offered}};
 }
 
+Json order_json(const OrderRow& r) {
+  return {{"supplier", r.supplier}, {"item", r.item}, {"pieces", r.pieces}, {"goods_cost", number(r.cost)}};
+}
+
 Json move_json(const MarginRow& r) {
   return {{"key", r.key},
           {"label", r.label},
@@ -129,6 +133,7 @@ class ShopJson {
             {"no_fee_price", maybe_sum(c.no_fee_price)},
             {"no_fee_price_total", maybe_sum(c.no_fee_price_total)},
             {"reserves", list(c.reserves, reserve_json)},
+            {"order", list(c.order, order_json)},
             {"leftover_pieces", c.leftover_pieces},
             {"leftover_value", number(c.leftover_value)},
             {"ceilings", ceilings},

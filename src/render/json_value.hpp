@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <initializer_list>
+#include <optional>
 #include <string>
 #include <utility>
 #include <variant>
@@ -11,8 +12,8 @@
 
 namespace mendworth {
 
-/// A JSON value under construction; members of an object stay in the order in which they were given. The library that
-/// writes it is slow to compile, so it stands in json_value.cpp alone.
+/// A JSON value; members of an object stay in the order in which they were given. The library that
+/// reads and writes it is slow to compile, so it stands in json_value.cpp alone.
 class Json {
  public:
   struct Member;
@@ -44,6 +45,23 @@ class Json {
   /// To an object, after its other members.
   void add(std::string name, Json value);
 
+  /// What a text says; nothing if it is no JSON.
+  [[nodiscard]] static std::optional<Json> read(const std::string& text);
+  /// A member of an object; null if this is no object or has none of that name.
+  [[nodiscard]] const Json* find(const std::string& name) const;
+  /// Calls `take(name, value)` for each member of an object.
+  template <class F>
+  void for_each_member(F take) const {
+    const auto* object = std::get_if<Object>(&value_);
+    for (std::size_t i = 0; object != nullptr && i < object->names.size(); ++i)
+      take(object->names[i], object->values[i]);
+  }
+  /// What it holds; null if that is of another type.
+  template <class T>
+  [[nodiscard]] const T* as() const {
+    return std::get_if<T>(&value_);
+  }
+
   /// Indented by two spaces, with a line end. Names come from files: bytes that are no UTF-8 become U+FFFD.
   [[nodiscard]] std::string text() const;
 
@@ -52,7 +70,7 @@ class Json {
     std::vector<std::string> names;
     std::vector<Json> values;
   };
-  friend struct JsonWriter;
+  friend struct JsonPort;
   std::variant<std::nullptr_t, bool, std::int64_t, std::uint64_t, double, std::string, std::vector<Json>,
                Object>
       value_;

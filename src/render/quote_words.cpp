@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <stdexcept>
 
 #include "mendworth/written.hpp"
 #include "render/number_text.hpp"
@@ -21,21 +20,10 @@ std::string with_mark(std::string text, const NumberStyle& style) {
 
 }  // namespace
 
-Money rounded_money(double expected, int minor_digits) {
-  constexpr double largest = 9e18;  // below the largest 64-bit number
-  std::string digits = money_text(expected, minor_digits);
-  if (std::abs(expected) * std::pow(10.0, minor_digits) >= largest)
-    throw std::domain_error("a sum is too large for 64 bits of minor units");
-  std::erase(digits, '.');
-  return {std::stoll(digits)};
-}
-
 std::string Pen::sum(Money sum) const { return written(sum, currency_, style_); }
-std::string Pen::sum(double expected) const { return sum(rounded_money(expected, currency_.minor_digits)); }
+std::string Pen::sum(double expected) const { return sum(rounded(expected, currency_)); }
 std::string Pen::amount(Money sum) const { return written_amount(sum, currency_, style_); }
-std::string Pen::amount(double expected) const {
-  return amount(rounded_money(expected, currency_.minor_digits));
-}
+std::string Pen::amount(double expected) const { return amount(rounded(expected, currency_)); }
 std::string Pen::currency() const { return style_.currency.value_or(currency_.code); }
 
 std::string Pen::rate(double share) const {
@@ -53,7 +41,21 @@ std::string Pen::input(double value) const {
 std::string Pen::number(double value, int most_decimals) const {
   return written_number(value, most_decimals, style_);
 }
+std::string Pen::time(double minutes, int most_decimals) const {
+  constexpr double per_hour = 60;
+  const double scale = std::pow(10.0, most_decimals);
+  const double printed = std::round(minutes * scale) / scale;
+  const double hours = std::floor(printed / per_hour);
+  const std::string rest = number(printed - hours * per_hour, most_decimals);
+  if (hours < 1) return rest + " min";
+  return number(hours, 0) + " h" + (rest == "0" ? "" : " " + rest + " min");
+}
 std::string Pen::day(const Date& date) const { return written(date, style_); }
+
+std::string sheet_name(const std::string& title, const std::optional<std::string>& number,
+                       const std::string& device) {
+  return title + (number ? " " + *number : " (draft)") + (device.empty() ? "" : ", " + device);
+}
 
 std::string day_range(int low, int high) {
   const auto days = [](int count) { return std::to_string(count) + (count == 1 ? " day" : " days"); };

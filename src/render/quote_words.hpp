@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -14,8 +15,7 @@ class Pen {
  public:
   Pen(Currency currency, NumberStyle style) : currency_(std::move(currency)), style_(std::move(style)) {}
 
-  /// "EUR 12.50". An expectation is rounded half away from zero first; throws std::domain_error if it is not finite or
-  /// has no place in 64 bits of minor units.
+  /// "EUR 12.50". An expectation is rounded first, and throws like `rounded`.
   [[nodiscard]] std::string sum(Money sum) const;
   [[nodiscard]] std::string sum(double expected) const;
   /// "12.50"
@@ -30,6 +30,8 @@ class Pen {
   /// An input of any unit: four significant digits.
   [[nodiscard]] std::string input(double value) const;
   [[nodiscard]] std::string number(double value, int most_decimals) const;
+  /// Minutes as one says them: "50 min", "1 h 20 min", "2 h".
+  [[nodiscard]] std::string time(double minutes, int most_decimals) const;
   [[nodiscard]] std::string day(const Date& date) const;
 
  private:
@@ -37,8 +39,9 @@ class Pen {
   NumberStyle style_;
 };
 
-/// An expectation in minor units, rounded half away from zero in decimal. Throws like Pen::sum.
-[[nodiscard]] Money rounded_money(double expected, int minor_digits);
+/// Of a sheet, for the head and foot of every page: "Quote Q-7, Table radio", "Quote (draft), Table radio".
+[[nodiscard]] std::string sheet_name(const std::string& title, const std::optional<std::string>& number,
+                                     const std::string& device);
 
 /// "the same day", "1 day", "up to 2 days", "3 to 5 days"
 [[nodiscard]] std::string day_range(int low, int high);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "mendworth/written.hpp"
 #include "render/number_text.hpp"
 
 namespace mendworth {
@@ -32,8 +33,7 @@ void opening(Sheet& sheet, const ShopPage& page, const Pen& pen) {
   basis.add("Cost of an hour", pen.sum(page.cost_rate));
   basis.add("Target margin", pen.percent(page.target_margin) + " of the income");
   basis.add("Warranty", page.warranty_days > 0 ? count_text(page.warranty_days, "day", "days") : "none");
-  basis.add("Owner looks ahead",
-            pen.number(page.horizon_years, 2) + (page.horizon_years == 1 ? " year" : " years"));
+  basis.add("Owner looks ahead", written_years(page.horizon_years));
   basis.add("Simulated", pen.number(page.futures, 0) + " futures, seed " + std::to_string(page.seed));
   sheet.opening.emplace_back(job);
   sheet.opening.emplace_back(basis);
@@ -66,6 +66,7 @@ void choice_sections(Sheet& sheet, const ShopPage& page, const Pen& pen) {
     if (!note.empty()) section.blocks.emplace_back(SheetParagraph{note});
     sheet.sections.push_back(std::move(section));
   };
+  add("What to order", order_table(page, pen));
   add("Income and cost", income_table(page, pen));
   add("Margin", margin_table(page, pen));
   add("Prices", price_table(page, pen),
@@ -129,6 +130,17 @@ void cautions_section(Sheet& sheet, const ShopPage& page) {
   sheet.sections.push_back(std::move(section));
 }
 
+// Beside the customer's page, which has no room to spare for what is seldom needed.
+SheetForm more_form() {
+  SheetForm form;
+  form.title = "Consent to more than the limit";
+  form.sentences = {
+      "Filled in before any work that would cost more than the limit, or that is not listed, is done."};
+  form.blanks = {"Added parts and work", "New total, taxes included",     "Consent given by",
+                 "On (date, time)",      "How (in person, phone number)", "Noted by"};
+  return form;
+}
+
 void list_section(Sheet& sheet, const std::string& heading, const std::vector<std::string>& items) {
   if (items.empty()) return;
   SheetSection section = new_section(heading);
@@ -142,7 +154,7 @@ Sheet shop_sheet(const ShopPage& page) {
   const Pen pen(page.currency, page.style);
   Sheet sheet;
   sheet.title = "Quote at cost";
-  sheet.name = page.number ? sheet.title + " " + *page.number : sheet.title + " (draft)";
+  sheet.name = sheet_name(sheet.title, page.number, page.device);
   sheet.mark = "For the shop only";
   opening(sheet, page, pen);
   answer_section(sheet, page, pen);
@@ -150,8 +162,11 @@ Sheet shop_sheet(const ShopPage& page) {
   moves_section(sheet, page, pen);
   diagnosis_section(sheet, page, pen);
   cautions_section(sheet, page);
-  list_section(sheet, "Filled in, since the shop file does not say", page.defaults);
+  list_section(sheet, "Left open by the shop file", page.defaults);
   list_section(sheet, "Notes", page.notes);
+  SheetSection consent = new_section("The customer's consent");
+  consent.blocks.emplace_back(more_form());
+  sheet.sections.push_back(std::move(consent));
   return sheet;
 }
 

@@ -14,6 +14,8 @@ namespace mendworth {
 [[nodiscard]] SheetTable time_table(const ShopPage& page, const Pen& pen);
 [[nodiscard]] SheetTable price_table(const ShopPage& page, const Pen& pen);
 [[nodiscard]] SheetTable ceiling_table(const ShopPage& page, const Pen& pen);
+/// One row for each thing taken or ordered.
+[[nodiscard]] SheetTable order_table(const ShopPage& page, const Pen& pen);
 /// One row for each choice and length of warranty.
 [[nodiscard]] SheetTable reserve_table(const ShopPage& page, const Pen& pen);
 /// What moves the margin of a choice.

@@ -58,13 +58,12 @@ struct PrintedCost {
   Money total;
 };
 
-PrintedCost printed_cost(const ShopChoice& choice, int minor_digits) {
+PrintedCost printed_cost(const ShopChoice& choice, const Currency& currency) {
   const JobCost& c = choice.cost;
-  const Money total =
-      rounded_money(choice.expected_income, minor_digits) - rounded_money(choice.margin, minor_digits);
+  const Money total = rounded(choice.expected_income, currency) - rounded(choice.margin, currency);
   return {
       adding_up({c.labour, c.order, c.consumables, c.stock, c.rework, c.warranty, c.come_back, c.liability},
-                total, minor_digits),
+                total, currency),
       total};
 }
 
@@ -87,13 +86,11 @@ SheetTable income_table(const ShopPage& page, const Pen& pen) {
                               "Stock used less leftovers", "Bad luck on the bench", "Warranty on parts",
                               "Complaints of the work",    "Liability for losses"};
   for (std::size_t i = 0; i < labels.size(); ++i) {
-    by.row(labels[i], [&, i](const ShopChoice& c) {
-      return pen.amount(printed_cost(c, page.currency.minor_digits).parts.at(i));
-    });
+    by.row(labels[i],
+           [&, i](const ShopChoice& c) { return pen.amount(printed_cost(c, page.currency).parts.at(i)); });
   }
   by.row(
-      "Cost",
-      [&](const ShopChoice& c) { return pen.amount(printed_cost(c, page.currency.minor_digits).total); },
+      "Cost", [&](const ShopChoice& c) { return pen.amount(printed_cost(c, page.currency).total); },
       Role::total);
   money(
       "Expected margin", [](const ShopChoice& c) { return c.margin; }, Role::total);
@@ -128,9 +125,9 @@ SheetTable margin_table(const ShopPage& page, const Pen& pen) {
 }
 
 SheetTable time_table(const ShopPage& page, const Pen& pen) {
-  ByChoice by(page, "Minutes on the bench", "Minutes");
+  ByChoice by(page, "Time on the bench", "Time");
   const auto minutes = [&](const std::string& label, double ShopChoice::*value) {
-    by.row(label, [&pen, value](const ShopChoice& c) { return pen.number(c.*value, 1); });
+    by.row(label, [&pen, value](const ShopChoice& c) { return pen.time(c.*value, 0); });
   };
   minutes("As planned", &ShopChoice::minutes_planned);
   minutes("P10", &ShopChoice::minutes_p10);
@@ -163,7 +160,7 @@ SheetTable ceiling_table(const ShopPage& page, const Pen& pen) {
   std::sort(confidences.begin(), confidences.end());
   confidences.erase(std::unique(confidences.begin(), confidences.end()), confidences.end());
 
-  ByChoice by(page, in_currency("Charge by time, taxes included", pen), "Jobs that stay within");
+  ByChoice by(page, in_currency("To pay if labour is charged by time", pen), "Jobs that stay within");
   for (const double confidence : confidences) {
     by.row(pen.percent(confidence), [&](const ShopChoice& c) {
       for (const CeilingRow& row : c.ceilings) {
@@ -192,6 +189,20 @@ SheetTable reserve_table(const ShopPage& page, const Pen& pen) {
       table.rows.push_back(
           {{choice.title, std::to_string(row.days) + (row.offered ? " (offered)" : ""),
             pen.amount(row.reserve), pen.number(row.returns, 4), pen.number(row.mates_failing, 4)}});
+    }
+  }
+  return table;
+}
+
+SheetTable order_table(const ShopPage& page, const Pen& pen) {
+  SheetTable table;
+  table.caption =
+      in_currency("What each choice takes and orders; goods with their tax, without shipping", pen);
+  table.columns = {{"Choice", false}, {"From", false}, {"Item", false}, {"Pieces"}, {"Goods"}};
+  for (const ShopChoice& choice : page.choices) {
+    for (const OrderRow& row : choice.order) {
+      table.rows.push_back({{choice.title, row.supplier.empty() ? "own drawer" : row.supplier, row.item,
+                             std::to_string(row.pieces), row.supplier.empty() ? "" : pen.amount(row.cost)}});
     }
   }
   return table;

@@ -5,7 +5,6 @@ case=$project/examples/field-recorder.toml
 shop=$project/examples/shop.toml
 quote=(quote "$case" --shop "$shop" --futures 200 --date 2026-03-01)
 fits() { test "$(LC_ALL=C.UTF-8 wc -L <"$1")" -le 80; } # columns, not bytes
-unseen() { find "$1" -mindepth 1 -maxdepth 1 -name '.*' | wc -l; }
 
 run 0 quote --help
 expect "no line of the help is wider than 80" fits "$work/out"
@@ -50,7 +49,15 @@ expect "the case is kept as it was read" cmp -s "$record/inputs/case.toml" "$cas
 expect "the shop is kept as it was read" cmp -s "$record/inputs/shop.toml" "$shop"
 expect "what was not read is not kept" test ! -e "$record/inputs/drawer.csv" -a ! -e "$record/inputs/rates"
 expect "the command is kept" grep -q '"seed": 1' "$record/inputs/command.json"
-expect "nothing half-written stays" test "$(unseen "$work/quotes")" -eq 0
+expect "nothing half-written stays" test ! -e "$work/quotes/.mendworth-new"
+expect "nobody else may read it" test -z "$(find "$record" -perm /077)"
+run 0 quote --again "$record"
+complains "the same, byte by byte"
+expect "the page remade is the page kept" cmp -s "$record/customer/quote.txt" "$work/out"
+run 0 quote --again "$record" --page shop --format html
+expect "so is the shop's" cmp -s "$record/shop/at-cost.html" "$work/out"
+run 2 quote "$case" --again "$record"
+run 4 quote --again "$work/quotes/none"
 find "$record" -type f -exec cksum {} + | sort >"$work/before"
 run 4 "${quote[@]}" --out "$work/quotes" --number A-7 --set labour.rate_per_hour=30
 silent
@@ -74,6 +81,11 @@ expect "standard input is kept" cmp -s "$record/inputs/case.toml" "$work/changed
 expect "the drawer is kept" cmp -s "$record/inputs/drawer.csv" "$work/drawer.csv"
 expect "the rates are kept" diff -r "$record/inputs/rates" "$work/rates"
 expect "the override is kept" grep -q 'labour.case_minutes=9' "$record/inputs/command.json"
+run 0 quote --again "$record"
+complains "the same, byte by byte"
+sed -i 's/9"/10"/' "$record/inputs/command.json"
+run 3 quote --again "$record"
+complains "customer/quote.txt differs"
 expect "the seed is kept" grep -q '"seed": 7' "$record/inputs/command.json"
 
 # Numbers of a day.
@@ -105,6 +117,12 @@ silent
 complains "not quoted: "
 expect "a refusal keeps nothing" test ! -e "$work/none"
 run 5 quote "$work/oven.toml" --shop "$shop" --futures 200 --despite-owner-loss
+complains "--declined makes the invoice"
+run 0 quote "$work/oven.toml" --shop "$shop" --declined
+says "Invoice for a diagnosis"
+says "Not repaired here"
+run 0 quote "$case" --futures 200 --despite-owner-loss
+complains "no shop file"
 sed 's/"mains"/"mains", "microwave-oven"/' "$shop" >"$work/licensed.toml"
 run 0 quote "$work/oven.toml" --shop "$work/licensed.toml" --futures 200 --despite-owner-loss
 
@@ -161,7 +179,7 @@ expect "one of fifty keeps its record ($won did)" test "$won" -eq 1
 expect "the others are told ($lost were)" test "$lost" -eq 49
 expect "the record is the winner's" grep -q "\"seed\": $winner," "$work/race/R/inputs/command.json"
 expect "the record has all its files" test "$(find "$work/race/R" -type f | wc -l)" -eq 11
-expect "the losers leave nothing" test "$(ls -A "$work/race")" = R
+expect "the losers leave nothing" test "$(ls "$work/race")" = R -a ! -e "$work/race/.mendworth-new"
 for i in $(seq 50); do
   [ "$i" -eq "$winner" ] || expect "a loser prints nothing" test ! -s "$work/race.$i"
 done
@@ -173,10 +191,10 @@ for i in $(seq 20); do
   pids+=($!)
 done
 for pid in "${pids[@]}"; do wait "$pid" || fail "a command without a number failed"; done
-expect "twenty numbers" test "$(ls -A "$work/many" | wc -l)" -eq 20
+expect "twenty numbers" test "$(ls "$work/many" | wc -l)" -eq 20
 expect "from 01 to 20" test -d "$work/many/20260301-01" -a -d "$work/many/20260301-20"
 
-# Killed at any moment: a whole record or none. What is left is hidden and in nobody's way.
+# Killed at any moment: a whole record or none. What is left is hidden, and cleared away by the next command.
 started=$(date +%s%N)
 run 0 "${quote[@]}" --threads 1 --out "$work/killed" --number K0
 takes=$((($(date +%s%N) - started) / 1000)) # microseconds
@@ -190,7 +208,8 @@ for i in $(seq 40); do
   [ ! -e "$work/killed/K$i" ] ||
     expect "K$i is whole" test "$(find "$work/killed/K$i" -type f -size +0 | wc -l)" -eq 11
 done
-mkdir -p "$work/killed/.mendworth-stale/K99/customer"
+mkdir -p "$work/killed/.mendworth-new/K98/customer"
 run 0 "${quote[@]}" --out "$work/killed" --number K99
-expect "a folder that a killed command left does not hurt" test -s "$work/killed/K99/shop/at-cost.json"
+expect "the record is there" test -s "$work/killed/K99/shop/at-cost.json"
+expect "what killed commands left is cleared away" test ! -e "$work/killed/.mendworth-new"
 finish

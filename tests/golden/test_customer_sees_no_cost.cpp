@@ -141,6 +141,13 @@ void gather(const nlohmann::json& value, std::vector<double>& numbers) {
   for (const auto& item : value) gather(item, numbers);
 }
 
+/// The printed sums of a page's JSON.
+void gather_sums(const nlohmann::json& value, std::set<std::string>& sums) {
+  if (!value.is_structured()) return;
+  if (value.contains("minor")) sums.insert(value["text"].get<std::string>());
+  for (const auto& item : value) gather_sums(item, sums);
+}
+
 }  // namespace
 
 TEST_CASE("no internal figure and no internal name stands on the customer's page, in any format") {
@@ -167,10 +174,17 @@ TEST_CASE("no internal figure and no internal name stands on the customer's page
     for (const BillLine& line : choice.bill.lines) {
       told.insert(fmt::format("{:.2f}", static_cast<double>(line.amount.minor) / 100));
     }
-    told.insert(fmt::format("{:.2f}", static_cast<double>(choice.bill.subtotal.minor) / 100));
+    for (const Money sum :
+         {choice.bill.subtotal, choice.bill.total, choice.bill.payable, choice.consent_limit}) {
+      told.insert(fmt::format("{:.2f}", static_cast<double>(sum.minor) / 100));
+    }
   }
   told.insert("48.00");
   told.insert("22.00");
+
+  std::set<std::string> sums;
+  gather_sums(nlohmann::json::parse(shop_json(*result.quote->shop)), sums);
+  REQUIRE(sums.size() > 8);
 
   const std::vector<std::pair<std::string, std::string>> pages = {{"text", customer_text(page, {})},
                                                                   {"Markdown", customer_markdown(page)},
@@ -183,6 +197,11 @@ TEST_CASE("no internal figure and no internal name stands on the customer's page
     CHECK(text.find("739") == std::string::npos);
     CHECK(text.find("Hollow") == std::string::npos);
     const std::set<std::string> shown = numbers_in(text);
+    for (const std::string& sum : sums) {
+      const std::string figure = sum.substr(sum.find(' ') + 1);
+      CAPTURE(figure);
+      CHECK((told.count(figure) != 0 || shown.count(figure) == 0));
+    }
     for (const double figure : internal) {
       for (const std::string& written :
            {fmt::format("{:.2f}", std::abs(figure)), fmt::format("{:.3f}", std::abs(figure)),

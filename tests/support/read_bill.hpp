@@ -165,13 +165,15 @@ inline PrintedBill bill_of_json(const nlohmann::json& bill) {
   for (const auto& tax : bill["taxes"]) {
     if (!tax["included"].get<bool>()) rows.push_back({tax["name"], minor(tax["amount"])});
   }
-  const bool paid = minor(bill["subsidy"]) == 0 && minor(bill["cash_rounding"]) == 0;
+  const bool paid =
+      minor(bill["subsidy"]) == 0 && minor(bill["paid"]) == 0 && minor(bill["cash_rounding"]) == 0;
   rows.push_back({paid ? "Total to pay" : "Total", minor(bill["total"])});
   for (const auto& tax : bill["taxes"]) {
     if (tax["included"].get<bool>())
       rows.push_back({"of which " + tax["name"].get<std::string>(), minor(tax["amount"])});
   }
   if (minor(bill["subsidy"]) != 0) rows.push_back({"Less: ", -minor(bill["subsidy"])});
+  if (minor(bill["paid"]) != 0) rows.push_back({"Less: paid already", -minor(bill["paid"])});
   if (minor(bill["cash_rounding"]) != 0)
     rows.push_back({"Rounding to the least coin", minor(bill["cash_rounding"])});
   if (!paid) rows.push_back({"To pay", minor(bill["payable"])});

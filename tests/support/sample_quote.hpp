@@ -113,7 +113,11 @@ inline CustomerPage sample_customer_page() {
   page.terms = {"Replaced parts are yours: please say so when you bring the device.",
                 "The warranty ends if somebody else opens the case.",
                 "A device that is not collected within six months after a written notice may be sold."};
-  page.cautions = {{"Mains voltage", {"The case must stay closed while it is plugged in."}}};
+  page.decline = added_up({{LineKind::diagnosis, "Diagnosis", BillLine::Unit::none, 1, {}, {2500}}},
+                          {{"VAT", 0.20, true, false, {2083}, {417}}});
+  page.accessories = {"Mains lead", "A bag with the lid's screws"};
+  page.data = "If it stores data or settings, save a copy first.";
+  page.safe_return = "Repaired, it is tested before it goes back.";
   return page;
 }
 
@@ -125,6 +129,9 @@ inline CustomerPage sample_decline_invoice() {
   page.choices.clear();
   page.alternatives.clear();
   page.consent.clear();
+  page.decline.reset();
+  page.data.clear();
+  page.safe_return.clear();
   page.if_not_repaired.clear();
   page.diagnosis = "You asked for a diagnosis and chose no repair.";
   // A price with the tax in it: 25.00 / 1.2 = 20.83 and 4.17.
@@ -162,6 +169,7 @@ inline ShopChoice sample_shop_choice(CustomerChoice::Kind kind, const std::strin
   choice.no_fee_price_total = Money{11294};
   choice.reserves = {
       {30, 0.0031, 1.21, 0.012, false}, {90, 0.0094, 3.64, 0.037, true}, {180, 0.0188, 7.3, 0.075, false}};
+  choice.order = {{"", "Latching key 6x6", 1, 0}, {"Quay Parts", "Latching key 6x6", 6, 3.0451}};
   choice.leftover_pieces = 6;
   choice.leftover_value = 1.8;
   choice.ceilings = {{0.8, {9120}, false}, {0.9, {10440}, true}, {0.95, {11760}, false}};
@@ -184,7 +192,7 @@ inline ShopPage sample_shop_page() {
   page.futures = 20'000;
   page.charge_rate = 48;
   page.cost_rate = 30.5;
-  page.cautions = sample_customer_page().cautions;
+  page.cautions = {{"Mains voltage", {"The case must stay closed while it is plugged in."}}};
   page.target_margin = 0.3;
   page.warranty_days = 90;
   page.horizon_years = 5;

@@ -249,3 +249,54 @@ TEST_CASE("bill by hand: a tax within the prices on top of one that is added") {
   CHECK(bill.total == Money{5299});
   CHECK(bill.included_tax == Money{392});
 }
+
+// Labour 80.00, exempt; parts 2 x 10.00 = 20.00; 20 % discount of 100.00: -20.00, of which 16.00 on labour, 4.00 on
+// parts. Tax 20 % on 20.00 - 4.00 = 16.00: 3.20, total 83.20. Where discounts are exempt it is on 20.00: 4.00, 84.00.
+// Labour alone, 80.00 less 16.00: the tax bears on nothing and is not shown.
+TEST_CASE("bill by hand: a discount bears the taxes of what it is taken off") {
+  Shop shop;
+  shop.discount_share = 0.2;
+  shop.taxes = {tax("VAT", 0.2, false, false, {LineKind::labour})};
+  JobWork work = work_of(60);
+  work.pieces = {pieces(0, 2, 10)};
+  const Case c = case_with_parts({"button"});
+  Bill bill = job_bill(shop, eur, 80, c, work, {});
+  CHECK(amounts(bill) == Amounts{8000, 2000, -2000});
+  CHECK(bill.taxes.at(0).taxable == Money{1600});
+  CHECK(bill.taxes[0].amount == Money{320});
+  CHECK(bill.total == Money{8320});
+  shop.taxes[0].exempt.push_back(LineKind::discount);
+  CHECK(job_bill(shop, eur, 80, c, work, {}).total == Money{8400});
+  work.pieces.clear();
+  shop.taxes[0].exempt = {LineKind::labour};
+  bill = job_bill(shop, eur, 80, c, work, {});
+  CHECK(bill.taxes.empty());
+  CHECK(bill.total == Money{6400});
+
+  // Within the prices: 16.00 / 1.2 = 13.33, tax 2.67; total 80.00. By line each rounds alone: of 20.00 it is
+  // 3.33, of -4.00 it is -0.67: 2.66.
+  work.pieces = {pieces(0, 2, 10)};
+  shop.taxes[0].included = true;
+  bill = job_bill(shop, eur, 80, c, work, {});
+  CHECK(bill.included_tax == Money{267});
+  CHECK(bill.total == Money{8000});
+  shop.tax_by = TaxBy::line;
+  CHECK(job_bill(shop, eur, 80, c, work, {}).included_tax == Money{266});
+}
+
+// 7.5 % of 33.33 + 11.11 + 0.07 = 44.51 is 3.33825 -> 3.34. Off labour 2.49975 -> 2.50; with parts, of 44.44, 3.333 ->
+// 3.33, so 0.83 off parts; the rest, 0.01, off consumables.
+TEST_CASE("bill by hand: the parts of a discount add up to it") {
+  Shop shop;
+  shop.discount_share = 0.075;
+  JobWork work = work_of(60);
+  work.pieces = {pieces(0, 1, 11.11)};
+  work.consumables = 0.07;
+  const Bill bill = job_bill(shop, eur, 33.33, case_with_parts({"button"}), work, {});
+  const BillLine& discount = bill.lines.back();
+  CHECK(discount.amount == Money{-334});
+  REQUIRE(discount.parts.size() == 3);
+  CHECK(discount.parts[0].amount == Money{-250});
+  CHECK(discount.parts[1].amount == Money{-83});
+  CHECK(discount.parts[2].amount == Money{-1});
+}

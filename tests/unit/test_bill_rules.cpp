@@ -323,3 +323,22 @@ TEST_CASE("bill: a single line has its taxes and its coins, but no deposit") {
   CHECK(bill.payable == Money{3000});
   CHECK_FALSE(bill.deposit);
 }
+
+TEST_CASE("bill: what is paid already is taken off, and more than that is given back") {
+  Shop shop = with_bonus();
+  shop.subsidy->registered = true;
+  shop.cash_step = 0.05;
+  BillWishes wishes;
+  wishes.date = {2026, 6, 1};
+  wishes.paid = Money{1203};
+  // 60.00 less 20.00 less 12.03 is 27.97, in coins 27.95.
+  const Bill bill = euro_bill(shop, 60, work_of(60), wishes);
+  CHECK(bill.total == Money{6000});
+  CHECK(bill.paid == Money{1203});
+  CHECK(bill.cash_rounding == Money{-2});
+  CHECK(bill.payable == Money{2795});
+  // Of any total: half of 30.00 is the subsidy, 15.00; 2.97 are left.
+  CHECK(payable_of(shop, eur, Money{3000}, wishes) == Money{295});
+  // A single line has no subsidy: 10.00 less 12.03.
+  CHECK(single_bill(shop, eur, bill_line(LineKind::diagnosis, 1000), wishes).payable == Money{-205});
+}

@@ -3,15 +3,20 @@
 
 #include <unistd.h>
 
+#include <atomic>
+#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <sstream>
 #include <string>
+#include <thread>
 #include <vector>
 
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/locked_file.hpp"
 #include "cli/record_folder.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/read_case.hpp"
@@ -66,10 +71,10 @@ TEST_CASE("a record appears with all that is in it, once") {
   CHECK(record_exists(records, "7"));
   CHECK(content(records + "/7/customer/quote.txt") == "a page\n");
   CHECK(fs::file_size(records + "/7/inputs/rates/own.toml") == 0);
-  CHECK(Folder::entries_in(records) == 1);
+  CHECK(Folder::entries_in(records) == 2);  // and the lock
   CHECK_FALSE(add_record(records, "7", {{"customer/quote.txt", "another\n"}}));
   CHECK(content(records + "/7/customer/quote.txt") == "a page\n");
-  CHECK(Folder::entries_in(records) == 1);
+  CHECK(Folder::entries_in(records) == 2);
 }
 
 TEST_CASE("a record takes nobody's place: a file, a link, an empty folder") {
@@ -85,17 +90,36 @@ TEST_CASE("a record takes nobody's place: a file, a link, an empty folder") {
   CHECK(content(folder.file("file")) == "mine");
   CHECK(fs::is_empty(folder.file("empty")));
   CHECK(fs::is_symlink(folder.file("link")));
-  CHECK(folder.entries() == 2);  // the link leads nowhere
+  CHECK(folder.entries() == 3);  // the lock too; the link leads nowhere
 }
 
-TEST_CASE("a record has the permissions of any new file") {
+TEST_CASE("a record is readable by its owner only") {
   const Folder folder;
   REQUIRE(add_record(folder.file("records"), "1", two_files));
-  std::ofstream(folder.file("plain")) << "x";
-  fs::create_directory(folder.file("folder"));
-  const auto permissions = [](const std::string& path) { return fs::status(path).permissions(); };
-  CHECK(permissions(folder.file("records/1/customer/quote.txt")) == permissions(folder.file("plain")));
-  CHECK(permissions(folder.file("records/1")) == permissions(folder.file("folder")));
+  const auto permissions = [&](const char* path) { return fs::status(folder.file(path)).permissions(); };
+  CHECK(permissions("records/1") == fs::perms::owner_all);
+  CHECK(permissions("records/1/inputs/rates") == fs::perms::owner_all);
+  CHECK(permissions("records/1/customer/quote.txt") == (fs::perms::owner_read | fs::perms::owner_write));
+}
+
+TEST_CASE("what a killed command left is cleared away by the next one, which waits for one at work") {
+  const Folder folder;
+  const std::string records = folder.file("records");
+  fs::create_directories(records + "/.mendworth-new/9/customer");
+  std::ofstream(records + "/.mendworth-new/9/customer/quote.txt") << "half";
+  std::optional<FileLock> at_work(std::in_place, records + "/.mendworth-lock");
+  std::atomic<bool> done = false;
+  std::thread next([&] {
+    static_cast<void>(add_record(records, "7", two_files));
+    done = true;
+  });
+  std::this_thread::sleep_for(std::chrono::milliseconds(50));
+  CHECK_FALSE(done);
+  CHECK(fs::exists(records + "/.mendworth-new/9"));
+  at_work.reset();
+  next.join();
+  CHECK_FALSE(fs::exists(records + "/.mendworth-new"));
+  CHECK(content(records + "/7/customer/quote.txt") == "a page\n");
 }
 
 TEST_CASE("moving a folder where the file system cannot leave an existing place alone") {
@@ -137,7 +161,7 @@ TEST_CASE("quote: the record holds what was read and what was asked") {
   Captured captured;
   CHECK(quote_command(options, captured.streams(), on_first_of_march()) == answered);
   const std::string record = folder.file("records/20260301-01");
-  CHECK(captured.err.str() == record + ": written\n");
+  CHECK(captured.err.str().ends_with(record + ": written\n"));
   CHECK(captured.out.str() == content(record + "/customer/quote.txt"));
   CHECK(content(record + "/inputs/case.toml") == starter_case(false));
   CHECK(content(record + "/inputs/shop.toml") == starter_shop());
@@ -156,6 +180,42 @@ TEST_CASE("quote: the record holds what was read and what was asked") {
   CHECK(given["choice"].is_null());
   CHECK(given["drawer"].is_null());
   CHECK(given.size() == 22);
+}
+
+TEST_CASE("quote: a record makes its pages again, and says which page differs") {
+  const Folder folder;
+  QuoteOptions options = options_in(folder);
+  options.case_path = folder.write("case.toml", starter_case(true));
+  options.out_directory = folder.file("records");
+  options.overrides = {"labour.case_minutes=20"};
+  options.settings.seed = 12345678901234567890U;
+  options.settings.ceiling = 0.8;
+  options.settings.choice = CustomerChoice::Kind::failed_only;
+  options.settings.rush = true;
+  Captured first;
+  REQUIRE(quote_command(options, first.streams(), on_first_of_march()) == answered);
+  // The record stands by itself.
+  std::ofstream(options.case_path) << "changed";
+  std::ofstream(*options.shop_path) << "changed";
+  const std::string record = folder.file("records/20260301-01");
+  QuoteOptions again;
+  again.again = record;
+  Captured same;
+  CHECK(quote_command(again, same.streams(), on_first_of_march()) == answered);
+  CHECK(same.out.str() == first.out.str());
+  CHECK(same.err.str() == record + ": the pages are the same, byte by byte\n");
+
+  std::ofstream(record + "/shop/at-cost.md", std::ios::app) << "x";
+  fs::remove(record + "/customer/quote.html");
+  Captured other;
+  CHECK(quote_command(again, other.streams(), on_first_of_march()) == bad_data);
+  CHECK(other.err.str() ==
+        record + ": customer/quote.html is missing\n" + record + ": shop/at-cost.md differs\n");
+
+  std::ofstream(record + "/inputs/command.json") << "{}";
+  CHECK_THROWS_AS(static_cast<void>(quote_command(again, other.streams(), on_first_of_march())), InputError);
+  again.case_path = options.case_path;
+  CHECK_THROWS_AS(static_cast<void>(quote_command(again, other.streams(), on_first_of_march())), UsageError);
 }
 
 TEST_CASE("quote: a number that is taken is known before the work is done") {

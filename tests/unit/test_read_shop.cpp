@@ -72,8 +72,8 @@ TEST_CASE("read_shop: nothing is needed, and what is left out is as a Shop has i
     CHECK_FALSE(shop.deposit_share);
     CHECK(shop.deposit_from == 0);
     CHECK_FALSE(shop.deposit_covers_parts);
-    CHECK(shop.valid_days == 14);
-    CHECK(shop.warranty_days == 90);
+    CHECK_FALSE(shop.valid_days);
+    CHECK_FALSE(shop.warranty_days);
     CHECK_FALSE(shop.not_to_exceed);
     CHECK_FALSE(shop.ceiling_confidence);
     CHECK_FALSE(shop.no_cure_no_fee);
@@ -135,7 +135,7 @@ TEST_CASE("read_shop: the starter shop has every key, and each arrives where it 
   CHECK(shop.deposit_share == 0.3);
   CHECK(shop.deposit_from == 100);
   CHECK(shop.deposit_covers_parts);
-  CHECK(shop.valid_days == 14);
+  CHECK_FALSE(shop.valid_days);
   CHECK(shop.warranty_days == 180);
   CHECK(shop.not_to_exceed == 0.1);
   CHECK(shop.no_cure_charge == 20);

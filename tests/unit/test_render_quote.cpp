@@ -12,6 +12,7 @@
 #include "mendworth/render.hpp"
 #include "render/customer_sheet.hpp"
 #include "render/quote_words.hpp"
+#include "render/shop_sheet.hpp"
 #include "support/json_schema.hpp"
 #include "support/page_text.hpp"
 #include "support/read_bill.hpp"
@@ -152,7 +153,7 @@ TEST_CASE("the JSON of a quote satisfies its schema, and the schema knows every 
   mendworth::testing::SchemaValidator validator(schema);
   for (const CustomerPage& page : {sample_customer_page(), sample_decline_invoice(), bare}) {
     const std::string text = customer_json(page);
-    CHECK(text.starts_with("{\n  \"schema\": \"mendworth.quote\",\n  \"version\": 1,\n"));
+    CHECK(text.starts_with("{\n  \"schema\": \"mendworth.quote\",\n  \"version\": 2,\n"));
     for (const auto& problem : validator.problems(Json::parse(text))) FAIL_CHECK(problem);
   }
 }
@@ -259,27 +260,36 @@ TEST_CASE("pages keep to their width") {
   CHECK(widest_line(customer_text(page, {})) <= 80);
   ShopPage shop = sample_shop_page();
   for (ShopChoice& choice : shop.choices) {
-    choice.expected_income = 12'345'678'901'234.0 + choice.cost.total();
-    choice.margin = 12'345'678'901'234.0;
+    choice.expected_income = 1'234'567'890'123.0 + choice.cost.total();
+    choice.margin = 1'234'567'890'123.0;
   }
   shop.choices[0].title = std::string(70, 'x');
   const std::string text = shop_text(shop, {});
   CHECK(widest_line(text) <= 80);
-  CHECK(contains(text, "12345678901234.00"));
+  CHECK(contains(text, "1234567890123.00"));
 }
 
-TEST_CASE("a line of a bill gives as many decimals of hours as it takes to come to its amount") {
+TEST_CASE("a line of a bill gives its time in hours and minutes, exact enough to come to its amount") {
   const Currency euro{"EUR", 2};
   const Pen pen(euro, {});
   BillLine line;
   line.unit = BillLine::Unit::hours;
   line.each = Money{4800};
-  line.quantity = 65.0 / 60;  // 65 minutes: 52.00; 1.083 x 48.00 would be 51.98
+  line.quantity = 50.0 / 60;
+  line.amount = {4000};
+  CHECK(quantity_text(line, pen) == "50 min");
+  line.quantity = 65.0 / 60;
   line.amount = {5200};
-  CHECK(quantity_text(line, pen) == "1.0833 h");
-  line.quantity = 1.25;
-  line.amount = {6000};
-  CHECK(quantity_text(line, pen) == "1.25 h");
+  CHECK(quantity_text(line, pen) == "1 h 5 min");
+  line.quantity = 2;
+  line.amount = {9600};
+  CHECK(quantity_text(line, pen) == "2 h");
+  // 43.83 minutes at 48.00 are 35.064: 35.06; 44 would be 35.20, 43.8 are 35.04.
+  line.quantity = 43.83 / 60;
+  line.amount = {3506};
+  CHECK(quantity_text(line, pen) == "43.83 min");
+  CHECK(pen.time(59.96, 1) == "1 h");
+  CHECK(pen.time(0, 0) == "0 min");
   line.unit = BillLine::Unit::pieces;
   line.quantity = 12;
   CHECK(quantity_text(line, pen) == "12");
@@ -307,15 +317,65 @@ TEST_CASE("the page of a customer says what it must") {
                             "If it cannot be repaired:",
                             "Risk:",
                             "Terms of the shop",
-                            "Mains voltage:",
+                            "Left with it: Mains lead",
+                            "Your data:",
+                            "Safe return:",
                             "[ ] Failed key only: EUR 88.45",
-                            "[ ] No repair",
-                            "Signature of the customer",
-                            "Consent to more than the limit",
-                            "Consent given by"}) {
+                            "[ ] No repair, the device goes back as it is: EUR 25.00",
+                            "Signature of the customer"}) {
     CHECK_MESSAGE(contains(text, piece), std::string(piece));
   }
   CHECK(!contains(text, "Draft"));
+}
+
+TEST_CASE("every sheet is named by its number and its device") {
+  CustomerPage page = sample_customer_page();
+  CHECK(customer_sheet(page).name == "Quote 2026-0017, " + page.device);
+  CHECK(shop_sheet(sample_shop_page()).name == "Quote at cost 2026-0017, " + page.device);
+  page.number.reset();
+  CHECK(customer_sheet(page).name == "Quote (draft), " + page.device);
+  page.device = "A \"B\" \\ <C>";
+  CHECK(contains(customer_html(page), R"(@bottom-left { content: "Quote (draft), A \"B\" \\ \3c C>";)"));
+  CHECK(contains(customer_html(page), "content: counter(page) \" of \" counter(pages)"));
+}
+
+TEST_CASE("a page with one choice says all of it, in fewer lines") {
+  CustomerPage page = sample_customer_page();
+  page.choices.resize(1);
+  const std::string text = unwrapped(customer_text(page, {}));
+  for (const char* piece :
+       {"Failed key only", "What is done: Renew 1 latching key.", "Ready in: 3 to 5 days",
+        "Consent limit: EUR 97.28", "A new table radio of the same class: EUR 189.00, 3 days",
+        "The same model, reconditioned: price not known, at once", "EUR 88.44", "[ ] Failed key only"}) {
+    CHECK_MESSAGE(contains(text, piece), std::string(piece));
+  }
+  CHECK(!contains(text, "side by side"));
+  CHECK(!contains(text, "Your choices"));
+}
+
+TEST_CASE("the box to decline says what is to pay, to be given back, or that it is nothing") {
+  CustomerPage page = sample_customer_page();
+  const auto says = [&page](std::int64_t paid, const std::string& words) {
+    page.decline->paid = {paid};
+    page.decline->payable = page.decline->total - page.decline->paid;
+    return contains(unwrapped(customer_text(page, {})),
+                    "[ ] No repair, the device goes back as it is" + words);
+  };
+  CHECK(says(0, ": EUR 25.00"));
+  CHECK(says(2500, ": nothing more to pay"));
+  CHECK(says(3000, ", and EUR 5.00 is given back"));
+}
+
+TEST_CASE("what the shop does not state has no place on the page") {
+  CustomerPage page = sample_customer_page();
+  page.valid_until.reset();
+  page.warranty.clear();
+  page.consent.clear();
+  page.terms.clear();
+  const std::string text = unwrapped(customer_text(page, {}));
+  for (const char* word : {"Valid until", "Warranty", "Consent limit", "no more than", "Terms of the shop"})
+    CHECK_MESSAGE(!contains(text, word), word);
+  CHECK(contains(text, "[ ] Failed key only: EUR 88.45 "));
 }
 
 TEST_CASE("a page without a number says that it is a draft and no record") {
@@ -382,7 +442,9 @@ TEST_CASE("the page of the shop says for whom it is, and every choice at cost") 
     for (const char* piece :
          {"Expected margin", "Standard error", "Chance of a loss", "P10, one in ten is below",
           "No expected loss, as quoted", "no cure no fee", "104.40 (limit)", "90 (offered)",
-          "Fee of no expected loss", "Labour is billed by the minute."}) {
+          "Fee of no expected loss", "Labour is billed by the minute.", "What to order", "own drawer",
+          "Quay Parts", "The case must stay closed while it is plugged in.", "Consent to more than the limit",
+          "Consent given by"}) {
       CHECK_MESSAGE(contains(text, piece), std::string(piece));
     }
   }
@@ -399,14 +461,14 @@ TEST_CASE("no page shows a negative zero") {
     choice.minutes_p10 = -0.0;
   }
   for (const std::string& text : every_format(page)) CHECK_FALSE(has_negative_zero(text));
-  CHECK(rounded_money(-0.0004, 2) == Money{0});
+  CHECK(rounded(-0.0004, {"EUR", 2}) == Money{0});
 }
 
 TEST_CASE("an expectation is rounded half away from zero in decimal") {
-  CHECK(rounded_money(1.005, 2) == Money{101});
-  CHECK(rounded_money(-2.675, 2) == Money{-268});
-  CHECK(rounded_money(1234.5, 0) == Money{1235});
-  CHECK(rounded_money(0.0125, 3) == Money{13});
+  CHECK(rounded(1.005, {"EUR", 2}) == Money{101});
+  CHECK(rounded(-2.675, {"EUR", 2}) == Money{-268});
+  CHECK(rounded(1234.5, {"JPY", 0}) == Money{1235});
+  CHECK(rounded(0.0125, {"KWD", 3}) == Money{13});
 }
 
 TEST_CASE("a number beside a text that runs from right to left keeps its place") {
