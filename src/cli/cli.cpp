@@ -14,6 +14,7 @@
 #include "cli/cli_quote.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "input/questions.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/render.hpp"
@@ -34,6 +35,7 @@ constexpr double least_shape = 0.1, largest_shape = 20;
 
 const char* const examples =
     "Examples:\n"
+    "  mendworth ask                          a dozen questions, and the answer\n"
     "  mendworth new my-case.toml             write a case to fill in\n"
     "  mendworth check my-case.toml           is it complete and consistent?\n"
     "  mendworth weigh my-case.toml           worth fixing? what to order?\n"
@@ -45,6 +47,15 @@ const char* const examples =
     "  mendworth drawer drawer.csv            the spare parts on hand\n"
     "  mendworth bulk my-case.toml            a fleet or a shop: how many to buy?\n"
     "  mendworth quote my-case.toml           what to charge a customer for it\n";
+
+const char* const ask_examples =
+    "Each question is an option too; what is given so is not asked. N is a number or a\n"
+    "range, 2..6 or 2..4..9. 'unknown' will do where it is the answer in brackets.\n\n"
+    "Examples:\n"
+    "  mendworth ask\n"
+    "  mendworth ask --out my-case.toml\n"
+    "  mendworth ask --part 0.45 --shipping 4.90 --new 85 --life 7 --age 6 \\\n"
+    "    --minutes 60 --hour 12 --yes\n\n";
 
 const char* const weigh_examples =
     "Examples:\n"
@@ -93,6 +104,7 @@ const char* const bulk_examples =
     "  mendworth bulk shop.toml --jobs-per-month 2 --jobs-per-month 6\n\n";
 
 struct Selected {
+  AskOptions ask;
   WeighOptions weigh;
   BuyOptions buy;
   CheckOptions check;
@@ -108,6 +120,33 @@ struct Selected {
 void add_format_option(CLI::App* app, Format& format) {
   add_converted(app, "--format", "FORMAT", "text (default) or json",
                 choice_into(format, Choices<Format>{{"text", Format::text}, {"json", Format::json}}));
+}
+
+std::string value_name(const input::Question& question) {
+  using Form = input::Question::Form;
+  if (question.form == Form::choice) return "NAME";
+  if (question.form == Form::choices) return "NAMES";
+  return question.form == Form::name ? "TEXT" : "N";
+}
+
+void add_ask(CLI::App& app, AskOptions& options) {
+  CLI::App* ask = app.add_subcommand("ask", "Asks a dozen questions, and weighs the case they make.");
+  ask->footer(std::string(ask_examples) + exit_codes);
+  for (const input::Question& question : input::questions()) {
+    const std::string key = question.key;
+    ask->add_option_function<std::string>(
+           "--" + key, [&options, key](const std::string& word) { options.answers.emplace_back(key, word); },
+           fmt::format("{}{}", question.words,
+                       *question.usual == '\0' ? "" : fmt::format(" [{}]", question.usual)))
+        ->type_name(value_name(question))
+        ->group("Answers");
+  }
+  ask->add_flag("--yes", options.yes, "Ask nothing: take what stands in brackets");
+  ask->add_option("--out", options.case_out, "Keep the case in FILE, which must be new")->type_name("FILE");
+  add_format_option(ask, options.weigh.format);
+  add_rates_option(ask, options.weigh.rates_directory);
+  add_simulation_options(ask, options.weigh.settings, "Futures to simulate (default 20000)");
+  add_color_option(ask, options.weigh.color);
 }
 
 void add_weigh(CLI::App& app, WeighOptions& options) {
@@ -326,6 +365,7 @@ int explain(const CLI::App& app, const CLI::ParseError& error, const Streams& st
 int run_selected(const CLI::App& app, const Selected& selected, const Streams& streams,
                  const Surroundings& surroundings) {
   const std::string name = chosen_command(app)->get_name();
+  if (name == "ask") return ask_command(selected.ask, streams, surroundings);
   if (name == "weigh") return weigh_command(selected.weigh, streams, surroundings);
   if (name == "buy") return buy_command(selected.buy, streams, surroundings);
   if (name == "check") return check_command(selected.check, streams);
@@ -350,6 +390,7 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   app.require_subcommand(1);
 
   Selected selected;
+  add_ask(app, selected.ask);
   add_weigh(app, selected.weigh);
   add_buy(app, selected.buy);
   add_check(app, selected.check);

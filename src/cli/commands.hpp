@@ -3,8 +3,10 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include "cli/destination.hpp"
 #include "cli/surroundings.hpp"
 #include "cli/values.hpp"
 #include "mendworth/bulk.hpp"
@@ -30,6 +32,20 @@ struct WeighOptions {
   std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
+/// The same for a case that was read already; `notes` are shown with those of the answer.
+int weigh_case(const Case& c, const RateBook& rates, const WeighOptions& options,
+               const std::vector<std::string>& notes, Destination& out, const Streams& streams,
+               const Surroundings& surroundings);
+
+struct AskOptions {
+  std::vector<std::pair<std::string, std::string>> answers;  ///< by the key of a question; each key once
+  bool yes = false;                     ///< take what is usual for all that is not said, and ask nothing
+  std::optional<std::string> case_out;  ///< a new file for the case
+  WeighOptions weigh;                   ///< how it is weighed and shown: no path, overrides, drawer
+};
+/// Asks at `surroundings.in` for what the options leave open, makes a case of it, keeps that and weighs it. Throws
+/// InputError if the answers end before the last question.
+int ask_command(const AskOptions& options, const Streams& streams, const Surroundings& surroundings);
 
 struct BuyOptions {
   std::string case_path;

@@ -5,6 +5,7 @@
 
 #include <cstdlib>
 #include <ctime>
+#include <iostream>
 
 #include "cli/values.hpp"
 
@@ -28,7 +29,9 @@ Date local_today() {
 }  // namespace
 
 Surroundings process_surroundings() {
-  return {.out_is_terminal = isatty(STDOUT_FILENO) == 1,
+  return {.in = &std::cin,
+          .out_is_terminal = isatty(STDOUT_FILENO) == 1,
+          .err_is_terminal = isatty(STDERR_FILENO) == 1,
           .no_color = environment("NO_COLOR"),
           .term = environment("TERM"),
           .source_date_epoch = environment("SOURCE_DATE_EPOCH"),

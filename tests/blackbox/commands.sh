@@ -6,7 +6,7 @@ expect "the version is one line" test "$(wc -l <"$work/out")" -eq 1
 run 0 --help
 expect "help begins with examples" test "$(head -1 "$work/out")" = "Examples:"
 expect "help ends with the exit codes" grep -q "70 a fault of the program" <(tail -2 "$work/out")
-for command in weigh buy bulk quote check new rates lifetime drawer schema; do
+for command in ask weigh buy bulk quote check new rates lifetime drawer schema; do
   run 0 "$command" --help
   run 0 --help
   says "$command"
