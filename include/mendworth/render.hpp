@@ -5,6 +5,7 @@
 #include "mendworth/bulk.hpp"
 #include "mendworth/buy.hpp"
 #include "mendworth/case.hpp"
+#include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/lifetime.hpp"
 #include "mendworth/quote.hpp"
@@ -86,8 +87,20 @@ struct TextStyle {
 /// All rates with their sources.
 [[nodiscard]] std::string rates_text(const RateBook& rates, const TextStyle& style);
 
-/// The same, schema "mendworth.rates", version 1.
+/// The same, schema "mendworth.rates", version 2; see rates_schema.
 [[nodiscard]] std::string rates_json(const RateBook& rates);
+[[nodiscard]] const std::string& rates_schema();
+
+/// What there is to say of a file that was checked.
+struct CheckedFile {
+  std::string file;  ///< as it was named
+  std::string kind;  ///< "case", "shop", "rates", "drawer", "history", "quotation" or "unknown"
+  std::vector<Diagnostic> problems;
+  std::string trouble;  ///< why it cannot be read; empty if it can
+};
+/// Schema "mendworth.check", version 1; see check_schema.
+[[nodiscard]] std::string check_json(const std::vector<CheckedFile>& files);
+[[nodiscard]] const std::string& check_schema();
 
 /// An amount with its currency's digits, for instance "EUR 12.50"; rounded half away from zero.
 /// Throws std::domain_error if the amount is not finite.

@@ -49,8 +49,8 @@ const char* const examples =
     "  mendworth quote my-case.toml           what to charge a customer for it\n";
 
 const char* const ask_examples =
-    "Each question is an option too; what is given so is not asked. N is a number or a\n"
-    "range, 2..6 or 2..4..9. 'unknown' will do where it is the answer in brackets.\n\n"
+    "Each question is an option too; what is given so is not asked. N is a number or\n"
+    "a range, 2..6 or 2..4..9; 'unknown' will do where it stands in brackets.\n\n"
     "Examples:\n"
     "  mendworth ask\n"
     "  mendworth ask --out my-case.toml\n"
@@ -114,7 +114,8 @@ struct Selected {
   DrawerOptions drawer;
   BulkOptions bulk;
   QuoteOptions quote;
-  Schema schema = Schema::weighing;
+  SchemaOptions schema;
+  std::string help;
 };
 
 void add_format_option(CLI::App* app, Format& format) {
@@ -184,10 +185,15 @@ void add_buy(CLI::App& app, BuyOptions& options) {
 }
 
 void add_check(CLI::App& app, CheckOptions& options) {
-  CLI::App* check = app.add_subcommand("check", "Checks cases: names every problem, weighs nothing.");
-  check->add_option("cases", options.case_paths, "Case files; - reads standard input")
-      ->type_name("CASE")
+  CLI::App* check = app.add_subcommand("check", "Checks files: names every problem, weighs nothing.");
+  check->footer(exit_codes);
+  check
+      ->add_option("files", options.paths,
+                   "Cases, shops, rates, drawers, histories, quotations; - reads standard input")
+      ->type_name("FILE")
       ->required();
+  check->add_flag("--decimal-comma", options.decimal_comma, "1,5 in a table is one and a half");
+  add_format_option(check, options.format);
   add_rates_option(check, options.rates_directory);
 }
 
@@ -289,17 +295,22 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
   add_out_option(bulk, options.out_path);
 }
 
-void add_schema(CLI::App& app, Schema& schema) {
-  CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of '--format json'.");
-  add_converted(command, "answer", "ANSWER",
-                "weighing (default), buying, bulk, lifetime, drawer,\nquote or quote-at-cost",
-                choice_into(schema, Choices<Schema>{{"weighing", Schema::weighing},
-                                                    {"buying", Schema::buying},
-                                                    {"bulk", Schema::bulk},
-                                                    {"lifetime", Schema::lifetime},
-                                                    {"drawer", Schema::drawer},
-                                                    {"quote", Schema::quote},
-                                                    {"quote-at-cost", Schema::quote_at_cost}}));
+void add_schema(CLI::App& app, SchemaOptions& options) {
+  CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of a command's answer.");
+  Choices<std::string> names;
+  std::string list;
+  for (const std::string& name : schema_names()) {
+    names.emplace_back(name, name);
+    list += (list.empty() ? "" : ", ") + name;
+  }
+  add_converted(command, "command", "COMMAND", "Of 'COMMAND --format json': " + list,
+                choice_into(options.command, names));
+}
+
+void add_help(CLI::App& app, std::string& command) {
+  app.add_subcommand("help", "Says what a command is for and what it takes.")
+      ->add_option("command", command, "One of the commands")
+      ->type_name("COMMAND");
 }
 
 const CLI::App* chosen_command(const CLI::App& app) {
@@ -362,10 +373,21 @@ int explain(const CLI::App& app, const CLI::ParseError& error, const Streams& st
   return wrong_use;
 }
 
+int help_command(const CLI::App& app, const std::string& command, const Streams& streams) {
+  const std::vector<std::string> names = command_names(app);
+  if (!command.empty() && std::find(names.begin(), names.end(), command) == names.end())
+    throw UsageError(with_suggestion(fmt::format("there is no command '{}'", command), command, names));
+  streams.out << (command.empty()
+                      ? app.get_formatter()->make_help(&app, app.get_name(), CLI::AppFormatMode::Normal)
+                      : app.get_subcommand(command)->help("mendworth"));
+  return answered;
+}
+
 int run_selected(const CLI::App& app, const Selected& selected, const Streams& streams,
                  const Surroundings& surroundings) {
   const std::string name = chosen_command(app)->get_name();
   if (name == "ask") return ask_command(selected.ask, streams, surroundings);
+  if (name == "help") return help_command(app, selected.help, streams);
   if (name == "weigh") return weigh_command(selected.weigh, streams, surroundings);
   if (name == "buy") return buy_command(selected.buy, streams, surroundings);
   if (name == "check") return check_command(selected.check, streams);
@@ -401,6 +423,7 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   add_bulk(app, selected.bulk);
   add_quote(app, selected.quote);
   add_schema(app, selected.schema);
+  add_help(app, selected.help);
 
   if (argc <= 1) {
     streams.err << app.help();

@@ -2,23 +2,16 @@
 
 #include <fmt/format.h>
 
+#include <new>
 #include <ostream>
+#include <system_error>
 
 #include "cli/exit_code.hpp"
+#include "cli/problem_text.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "render/layout.hpp"
 
 namespace mendworth::cli {
-
-namespace {
-
-// What is said about a file may hold bytes of the file.
-void write_problems(const InputError& error, std::ostream& err) {
-  for (const Diagnostic& problem : error.problems()) err << printable(problem.text()) << '\n';
-  if (error.problems().size() > 1) err << fmt::format("{} problems\n", error.problems().size());
-}
-
-}  // namespace
 
 bool colored(ColorChoice choice, const Surroundings& surroundings, bool to_standard_output) {
   if (choice != ColorChoice::automatic) return choice == ColorChoice::always;
@@ -31,7 +24,7 @@ int guarded(const std::function<int()>& command, std::ostream& err) {
   try {
     return command();
   } catch (const InputError& error) {
-    write_problems(error, err);
+    err << problems_text(error.problems());
     return bad_data;
   } catch (const FileError& error) {
     err << "mendworth: " << printable(error.what()) << '\n';
@@ -39,7 +32,15 @@ int guarded(const std::function<int()>& command, std::ostream& err) {
   } catch (const UsageError& error) {
     err << "mendworth: " << printable(error.what()) << '\n';
     return wrong_use;
+  } catch (const std::bad_alloc&) {
+    err << "mendworth: out of memory\n";
+    return out_of_resources;
   } catch (const std::exception& error) {
+    const auto* system = dynamic_cast<const std::system_error*>(&error);
+    if (system != nullptr && system->code() == std::errc::resource_unavailable_try_again) {
+      err << "mendworth: the system has no more threads to give; --threads 1 needs none\n";
+      return out_of_resources;
+    }
     err << "mendworth: internal error: " << printable(error.what()) << '\n';
     return internal_error;
   }

@@ -61,8 +61,10 @@ struct BuyOptions {
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings);
 
 struct CheckOptions {
-  std::vector<std::string> case_paths;
+  std::vector<std::string> paths;  ///< of cases, shops, rates, drawers, histories, quotations
   std::optional<std::string> rates_directory;
+  bool decimal_comma = false;  ///< in tables
+  Format format = Format::text;
 };
 /// Reads every file, whatever happens to the others; 4 if one could not be read, else 3 if one is wrong, else 0.
 int check_command(const CheckOptions& options, const Streams& streams);
@@ -131,8 +133,9 @@ struct QuoteOptions {
   std::optional<std::string> shop_path;  ///< absent: the case's labour rate, parts at cost, no tax
   Page page = Page::customer;            ///< on standard output
   PageFormat format = PageFormat::text;
-  std::optional<std::string> out_directory;  ///< a record is kept there
-  std::vector<std::string> overrides;        ///< "key=value"
+  std::optional<std::string> out_path;          ///< of the page; absent or "-": standard output
+  std::optional<std::string> record_directory;  ///< a record is kept there
+  std::vector<std::string> overrides;           ///< "key=value"
   std::optional<std::string> rates_directory;
   std::optional<std::string> drawer_path;
   QuoteSettings settings;               ///< but for `date` and `declined`, which come from below
@@ -144,8 +147,12 @@ struct QuoteOptions {
 /// Prints a page and keeps a record, or neither: `refused` if the job must not be quoted, with the reasons as messages.
 int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings);
 
-enum class Schema { weighing, buying, bulk, lifetime, drawer, quote, quote_at_cost };
-int schema_command(Schema schema, const Streams& streams);
+struct SchemaOptions {
+  std::string command = "weigh";  ///< one of schema_names()
+};
+/// Commands whose answers have a JSON Schema, and "quote-at-cost" for the shop's page of a quote.
+[[nodiscard]] std::vector<std::string> schema_names();
+int schema_command(const SchemaOptions& options, const Streams& streams);
 
 /// Runs a command; what it throws goes to `err` as messages and comes back as an exit code.
 int guarded(const std::function<int()>& command, std::ostream& err);

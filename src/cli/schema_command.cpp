@@ -1,20 +1,33 @@
 #include <ostream>
+#include <utility>
 
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "input/suggest.hpp"
 #include "mendworth/render.hpp"
 
 namespace mendworth::cli {
 
-int schema_command(Schema schema, const Streams& streams) {
-  switch (schema) {
-    case Schema::weighing: streams.out << weighing_schema(); break;
-    case Schema::buying: streams.out << buying_schema(); break;
-    case Schema::bulk: streams.out << bulk_schema(); break;
-    case Schema::lifetime: streams.out << lifetime_schema(); break;
-    case Schema::drawer: streams.out << drawer_schema(); break;
-    case Schema::quote: streams.out << quote_schema(); break;
-    case Schema::quote_at_cost: streams.out << shop_schema(); break;
+namespace {
+
+using Schema = std::pair<std::string, const std::string& (*)()>;
+
+const std::vector<Schema>& schemas() {
+  static const std::vector<Schema> all = {{"weigh", weighing_schema},    {"ask", weighing_schema},
+                                          {"buy", buying_schema},        {"bulk", bulk_schema},
+                                          {"lifetime", lifetime_schema}, {"drawer", drawer_schema},
+                                          {"quote", quote_schema},       {"quote-at-cost", shop_schema},
+                                          {"rates", rates_schema},       {"check", check_schema}};
+  return all;
+}
+
+}  // namespace
+
+std::vector<std::string> schema_names() { return input::names_of(schemas()); }
+
+int schema_command(const SchemaOptions& options, const Streams& streams) {
+  for (const auto& [name, schema] : schemas()) {
+    if (name == options.command) streams.out << schema();
   }
   return answered;
 }

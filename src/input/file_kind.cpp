@@ -16,9 +16,9 @@ namespace {
 
 struct Looks {
   FileKind kind;
-  const char* name;
+  const char* words;
   const char* use;                   ///< where such a file belongs
-  std::set<std::string_view> words;  ///< sections that no other kind has, or columns
+  std::set<std::string_view> marks;  ///< sections that no other kind has, or columns
   std::size_t needed;                ///< so many of them at least
 };
 
@@ -100,7 +100,7 @@ std::set<std::string> csv_words(std::string_view text) {
   if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());
   text.remove_prefix(std::min(text.find_first_not_of(" \t\r\n"), text.size()));
   std::string_view row = text.substr(0, text.find_first_of("\r\n"));
-  if (row.find_first_of("=[#") != std::string_view::npos) return {};
+  if (row.starts_with('[') || row.starts_with('#') || row.find('=') != std::string_view::npos) return {};
   std::set<std::string> words;
   while (!row.empty()) {
     const std::size_t end = std::min(row.find_first_of(",;\t"), row.size());
@@ -115,7 +115,7 @@ std::set<std::string> csv_words(std::string_view text) {
 template <class Words>
 std::size_t matches(const Looks& looks, const Words& words) {
   return static_cast<std::size_t>(std::count_if(words.begin(), words.end(), [&](const auto& word) {
-    return looks.words.count(std::string_view(word)) > 0;
+    return looks.marks.count(std::string_view(word)) > 0;
   }));
 }
 
@@ -136,8 +136,21 @@ FileKind best_match(const std::array<Looks, 3>& kinds, const Words& words) {
 }  // namespace
 
 const char* name_of(FileKind kind) noexcept {
+  switch (kind) {
+    case FileKind::case_file: return "case";
+    case FileKind::shop: return "shop";
+    case FileKind::rates: return "rates";
+    case FileKind::drawer: return "drawer";
+    case FileKind::history: return "history";
+    case FileKind::quotation: return "quotation";
+    case FileKind::unknown: break;
+  }
+  return "unknown";
+}
+
+const char* words_for(FileKind kind) noexcept {
   const Looks* looks = looks_of(kind);
-  return looks != nullptr ? looks->name : "a file of no known kind";
+  return looks != nullptr ? looks->words : "a file of no known kind";
 }
 
 FileKind kind_of(std::string_view text) {
@@ -154,9 +167,9 @@ void require_kind(std::string_view text, const std::string& source_name, FileKin
                                    [&](const Looks& kind) { return kind.kind == wanted; });
   if (is_toml && matches(looks, toml_words(text)) > 0) return;
   if (!is_toml && matches(looks, csv_words(text)) >= looks.needed) return;
-  throw InputError(
-      {{source_name, 0, 0, "", fmt::format("this is {}, {} is wanted here", name_of(found), name_of(wanted)),
-        looks_of(found)->use}});
+  throw InputError({{source_name, 0, 0, "",
+                     fmt::format("this is {}, {} is wanted here", words_for(found), words_for(wanted)),
+                     looks_of(found)->use}});
 }
 
 }  // namespace mendworth::input

@@ -8,8 +8,10 @@ namespace mendworth::input {
 
 enum class FileKind { unknown, case_file, shop, rates, drawer, history, quotation };
 
-/// "a case", "a shop file"; "a file of no known kind".
+/// "case", "shop", "rates", "drawer", "history", "quotation"; "unknown".
 [[nodiscard]] const char* name_of(FileKind kind) noexcept;
+/// "a case", "a shop file"; "a file of no known kind".
+[[nodiscard]] const char* words_for(FileKind kind) noexcept;
 
 /// By the heads of its sections, or by the columns of its first row. It need not be free of errors.
 [[nodiscard]] FileKind kind_of(std::string_view text);

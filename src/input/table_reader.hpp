@@ -82,6 +82,8 @@ class TableReader {
   /// The entry that nobody knows and that looks like a misspelt `key`; null if there is none.
   [[nodiscard]] const Entry* misspelt(std::string_view key) const;
   [[nodiscard]] bool is_known(std::string_view key) const;
+  /// What to write for a key that people try; empty if there is nothing of the kind.
+  [[nodiscard]] std::string meant_instead(std::string_view key) const;
 
   const Node* table_;
   std::string path_;
