@@ -123,7 +123,8 @@ struct Candidate {
   int on_hand = 0;           ///< pieces in the drawer, >= 0
   Quantity dead_on_arrival;  ///< chance that a piece is dead or out of specification, 0..1
   LifePrior life;
-  std::vector<Offer> offers;  ///< at least one
+  bool inherits_life = false;  ///< nothing of its life is stated apart from the part's, which changes it too
+  std::vector<Offer> offers;   ///< at least one
 };
 
 struct Part {

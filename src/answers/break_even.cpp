@@ -8,8 +8,10 @@ namespace mendworth {
 namespace {
 
 constexpr int scan_points = 7;
-constexpr int rough_steps = 6, exact_steps = 4;
-constexpr double rough_width = 1e-3, exact_width = 1e-7;  ///< of the range
+constexpr int rough_steps = 6, fine_steps = 6, most_rounds = 2;
+constexpr double rough_width = 1e-3, fine_width = 1e-7;  ///< of the range
+constexpr double far_away = 0.02;                        ///< a zero that moved by this share is looked at again
+constexpr double near_enough = 0.25;                     ///< errors
 constexpr double sure_errors = 2.0;
 
 struct Point {
@@ -27,7 +29,8 @@ double between(const Point& a, const Point& b) {
 
 class Search {
  public:
-  Search(const WhatIf& what_if, const Case& c, const Knob& knob) : what_if_(what_if), c_(c), knob_(knob) {}
+  Search(const WhatIf& what_if, const Case& c, const Knob& knob)
+      : what_if_(what_if), c_(c), knob_(knob), range_(knob.high - knob.low) {}
 
   BreakEven run() {
     BreakEven found;
@@ -40,7 +43,7 @@ class Search {
       found.saving_low = found.saving_high = what_if_.now().saving;
       return found;
     }
-    std::vector<Point> scanned = scan();
+    const std::vector<Point> scanned = scan();
     found.saving_low = scanned.front().value.saving;
     found.saving_high = scanned.back().value.saving;
     for (std::size_t i = 1; i < scanned.size(); ++i) {
@@ -51,18 +54,24 @@ class Search {
   }
 
  private:
-  [[nodiscard]] SavingValue value_at(double x, bool exactly) const {
-    Case changed = c_;
-    Hypothesis hypothesis;
-    knob_.turn(changed, hypothesis, x);
-    return exactly ? what_if_.exactly(changed, hypothesis) : what_if_.roughly(changed, hypothesis);
+  struct Changed {
+    Case c;
+    Hypothesis hypothesis{};
+  };
+  [[nodiscard]] Changed changed_to(double x) const {
+    Changed changed{.c = c_};
+    knob_.turn(changed.c, changed.hypothesis, x);
+    return changed;
+  }
+  [[nodiscard]] Point point_at(double x, const Courses& courses, WhatIf::Care care) const {
+    const Changed changed = changed_to(x);
+    return {x, what_if_.saving(courses, changed.c, changed.hypothesis, care)};
   }
 
   /// Denser near the current value, whose own saving is known.
-  std::vector<Point> scan() const {
+  [[nodiscard]] std::vector<Point> scan() const {
     std::vector<double> at;
-    for (int i = 0; i < scan_points; ++i)
-      at.push_back(knob_.low + (knob_.high - knob_.low) * i / (scan_points - 1));
+    for (int i = 0; i < scan_points; ++i) at.push_back(knob_.low + range_ * i / (scan_points - 1));
     const bool inside = knob_.current > knob_.low && knob_.current < knob_.high;
     if (inside) {
       for (const double near : {0.5, 2.0}) {
@@ -76,37 +85,56 @@ class Search {
     std::vector<Point> points;
     for (const double x : at) {
       const bool now = inside && x == knob_.current && knob_.states_current;
-      points.push_back({x, now ? what_if_.now() : value_at(x, false)});
+      points.push_back(now ? Point{x, what_if_.now()}
+                           : point_at(x, what_if_.courses(), WhatIf::Care::rough));
     }
     return points;
   }
 
   void add_root(Point low, Point high, BreakEven& found) const {
-    const double range = knob_.high - knob_.low;
-    for (int i = 0; i < rough_steps && high.x - low.x > rough_width * range; ++i) {
-      const double x = i % 3 == 2 ? 0.5 * (low.x + high.x) : between(low, high);
-      const Point middle{x, value_at(x, false)};
+    for (int i = 0; i < rough_steps && high.x - low.x > rough_width * range_; ++i) {
+      const Point middle = point_at(i % 3 == 2 ? 0.5 * (low.x + high.x) : between(low, high),
+                                    what_if_.courses(), WhatIf::Care::rough);
       ((middle.value.saving < 0) == (low.value.saving < 0) ? low : high) = middle;
     }
-    const double slope = (high.value.saving - low.value.saving) / (high.x - low.x);
-    Point best{between(low, high), {}};
-    best.value = value_at(best.x, true);
-    // The few futures put the zero a little beside where all of them have it: step there, then close in.
+    double slope = (high.value.saving - low.value.saving) / (high.x - low.x);
+    // What would be chosen there may be another course, which moves the zero; what is chosen at the new one as well.
+    double x = between(low, high);
+    Courses courses = what_if_.courses();
+    Point zero;
+    for (int round = 0; round < most_rounds; ++round) {
+      const Changed there = changed_to(x);
+      courses = what_if_.with_best_of(courses, there.c, there.hypothesis);
+      zero = mended(x, courses, slope);
+      const bool moved = std::abs(zero.x - x) > far_away * std::max(std::abs(x), rough_width * range_);
+      x = zero.x;
+      if (!moved) break;
+    }
+    const double reach = slope != 0.0 ? sure_errors * zero.value.error / std::abs(slope) : range_;
+    found.values.push_back(zero.x);
+    found.intervals.push_back(
+        {.low = std::max(knob_.low, zero.x - reach), .high = std::min(knob_.high, zero.x + reach)});
+  }
+
+  /// The zero near x with care: steps along the slope until it lies between two points, then closes in. Gives the
+  /// steepness that it met.
+  [[nodiscard]] Point mended(double x, const Courses& courses, double& slope) const {
+    Point best = point_at(x, courses, WhatIf::Care::fine);
     std::optional<Point> below, above;
-    double interval_slope = slope;
-    for (int i = 0; i < exact_steps && std::abs(best.value.saving) > 0.25 * best.value.error; ++i) {
+    for (int i = 0; i < fine_steps && std::abs(best.value.saving) > near_enough * best.value.error; ++i) {
       ((best.value.saving < 0) == (slope > 0) ? below : above) = best;
-      double x = 0;
+      double next_x = 0;
       if (below && above) {
-        if (above->x - below->x <= exact_width * range) break;
-        x = i % 3 == 2 ? 0.5 * (below->x + above->x) : between(*below, *above);
-        interval_slope = (above->value.saving - below->value.saving) / (above->x - below->x);
+        if (above->x - below->x <= fine_width * range_) break;
+        next_x = i % 3 == 2 ? 0.5 * (below->x + above->x) : between(*below, *above);
+        const double met = (above->value.saving - below->value.saving) / (above->x - below->x);
+        if (met * slope > 0) slope = met;
       } else {
-        const double step = slope == 0.0 ? 0.1 * range : -1.5 * best.value.saving / slope;
-        x = std::clamp(best.x + step, knob_.low, knob_.high);
-        if (x == best.x) break;
+        const double step = slope == 0.0 ? 0.1 * range_ : -1.5 * best.value.saving / slope;
+        next_x = std::clamp(best.x + step, knob_.low, knob_.high);
+        if (next_x == best.x) break;
       }
-      const Point next{x, value_at(x, true)};
+      const Point next = point_at(next_x, courses, WhatIf::Care::fine);
       if (!(below && above) && std::abs(next.value.saving) > std::abs(best.value.saving) &&
           (next.value.saving < 0) == (best.value.saving < 0)) {
         break;  // the zero was only that of the few futures
@@ -117,16 +145,13 @@ class Search {
     for (const auto& side : {below, above}) {
       if (side && std::abs(side->value.saving) < std::abs(best.value.saving)) best = *side;
     }
-    const double steepness = std::max(std::abs(interval_slope), std::abs(slope));
-    const double reach = steepness > 0 ? sure_errors * best.value.error / steepness : range;
-    found.values.push_back(best.x);
-    found.intervals.push_back(
-        {.low = std::max(knob_.low, best.x - reach), .high = std::min(knob_.high, best.x + reach)});
+    return best;
   }
 
   const WhatIf& what_if_;
   const Case& c_;
   const Knob& knob_;
+  double range_;
 };
 
 }  // namespace

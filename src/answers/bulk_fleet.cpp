@@ -3,12 +3,9 @@
 #include <cmath>
 
 #include "futures/worker.hpp"
-#include "numeric/distributions.hpp"
 
 namespace mendworth {
 namespace {
-
-constexpr std::uint64_t new_law_index = 1;  // of the random block for the laws of new pieces
 
 /// One device that stands for all: its positions counted over the fleet, so that all of them are evidence.
 Case all_in_one(const Case& c, const FleetSize& size) {
@@ -23,31 +20,17 @@ Case all_in_one(const Case& c, const FleetSize& size) {
   return all;
 }
 
-FleetFuture laws_of(const Case& c, Future& future, const RandomBlocks& random, std::uint64_t number) {
+FleetFuture laws_of(const Case& c, const Future& future) {
   const Physics& physics = future.physics();
   FleetFuture laws;
-  for (std::size_t p = 0; p < c.parts.size(); ++p) {
-    FleetFuture::Part part;
-    const LifeDraw law = future.original_law(static_cast<int>(p));
-    part.shape = law.shape;
-    part.log_scale = law.log_scale;
-    if (!c.parts[p].candidates.empty()) {
-      const auto& prior = physics.candidates[static_cast<std::size_t>(physics.first_candidate[p])];
-      const auto u = random(Stream::other_uses, number, new_law_index, p);
-      part.new_shape = prior.shape;
-      if (prior.log_shape_spread > 0)
-        part.new_shape *= std::exp(prior.log_shape_spread * normal_quantile(u[0]));
-      part.new_log_scale_years = prior.log_scale - prior.log_minus_log_survivors / part.new_shape;
-      if (prior.log_life_spread > 0)
-        part.new_log_scale_years += prior.log_life_spread * normal_quantile(u[1]);
-    }
-    laws.parts.push_back(part);
+  for (int p = 0; p < static_cast<int>(c.parts.size()); ++p) {
+    const LifeDraw law = future.original_law(p);
+    laws.parts.push_back({.shape = law.shape, .log_scale = law.log_scale});
   }
   for (std::size_t g = 0; g < c.positions.size(); ++g) {
     const auto& wear = physics.groups[g];
     FleetFuture::Group group;
     group.wear = std::exp(wear.log_share);
-    group.share = wear.share;
     group.wear_per_year = wear.share / physics.age_years;
     group.renewed_wear = group.wear_per_year * wear.renewed_years_ago;
     laws.groups.push_back(group);
@@ -67,21 +50,22 @@ double FleetFuture::failure_chance(const PositionGroup& group, std::size_t index
   return -std::expm1(so_far - hazard(wear + further));
 }
 
+DeviceModel fleet_model(const Case& c, const FleetSize& size, ModelCache& cache) {
+  DeviceModel model = DeviceModel::make(all_in_one(c, size), {}, cache);
+  model.positions.clear();
+  return model;
+}
+
 Fleet::Fleet(const Case& c, const FleetSize& size, int futures, std::uint64_t seed) : c_(&c), size_(size) {
   ModelCache cache;
-  DeviceModel model = DeviceModel::make(all_in_one(c, size), {}, cache);
   // Only the laws are wanted; when each single piece fails is worked out from them.
-  model.positions.clear();
+  const DeviceModel model = fleet_model(c, size, cache);
   const OrderBook book(model.c, std::vector<int>(model.c.parts.size(), 0));
   const Items items(model.c, book.size());
   const Chains chains(model.c, items, unit_costs(model.c, items, book));
   Worker worker({model, items, book, chains}, {.seed = seed, .draw_prices = false});
-  const RandomBlocks random(seed);
   futures_.reserve(static_cast<std::size_t>(futures));
-  for (int f = 0; f < futures; ++f) {
-    const auto number = static_cast<std::uint64_t>(f);
-    futures_.push_back(laws_of(c, worker.begin(number), random, number));
-  }
+  for (int f = 0; f < futures; ++f) futures_.push_back(laws_of(c, worker.begin(static_cast<std::uint64_t>(f))));
 }
 
 Fleet::Places Fleet::places(const PositionGroup& group) const {

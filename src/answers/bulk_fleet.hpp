@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "mendworth/case.hpp"
+#include "model/device_model.hpp"
 #include "numeric/demand.hpp"
 
 /// The lives of a fleet's pieces, in many futures. What one device of the fleet tells about the life of its parts holds
@@ -21,14 +22,11 @@ struct FleetFuture {
   struct Part {
     double shape = 1;
     double log_scale = 0;  ///< of originals and earlier renewed ones, relative to the reference wear
-    double new_shape = 1;
-    double new_log_scale_years = 0;  ///< of new pieces of the first candidate, in years at a share of 1
   };
   struct Group {
     double wear = 0;          ///< of originals, relative to the reference wear
     double renewed_wear = 0;  ///< of earlier renewed ones
     double wear_per_year = 0;
-    double share = 1;
   };
   std::vector<Part> parts;
   std::vector<Group> groups;
@@ -37,6 +35,9 @@ struct FleetFuture {
   [[nodiscard]] double failure_chance(const PositionGroup& group, std::size_t index, double wear,
                                       double years) const;
 };
+
+/// One device that stands for all, without positions: those of the whole fleet are evidence for its lives.
+[[nodiscard]] DeviceModel fleet_model(const Case& c, const FleetSize& size, ModelCache& cache);
 
 class Fleet {
  public:

@@ -7,10 +7,10 @@
 #include <set>
 
 #include "answers/bulk_purchase.hpp"
+#include "futures/worker.hpp"
 #include "model/pricing.hpp"
 #include "numeric/discount.hpp"
 #include "numeric/learning.hpp"
-#include "numeric/random.hpp"
 #include "numeric/root.hpp"
 
 namespace mendworth {
@@ -35,14 +35,8 @@ constexpr int most_root_steps = 12;
 constexpr int most_lives = 60'000;  ///< places times futures
 constexpr int fewest_futures = 32;
 constexpr double told_apart = 2;             ///< standard errors of a difference
+constexpr double endless_rest = 1e6;  ///< years
 constexpr int most_renewals = 200;           ///< of one place, against lives of next to nothing
-constexpr std::uint64_t first_life = 1'000;  ///< of the random blocks, behind those of the laws
-
-/// A place of one device, in one of the two states that devices are in.
-struct Place {
-  std::size_t group = 0;
-  enum class State { failed, original, renewed } state = State::original;
-};
 
 /// An opening of one device.
 struct Opening {
@@ -94,22 +88,43 @@ std::optional<std::size_t> cheapest_of(const PolicyRuns& runs) {
   return best;
 }
 
-std::vector<Place> places_of(const Case& c, bool failed) {
-  std::vector<Place> places;
-  for (std::size_t g = 0; g < c.positions.size(); ++g) {
-    const PositionGroup& group = c.positions[g];
-    for (int i = 0; i < group.count; ++i) {
-      Place place{.group = g};
-      if (failed && i < group.failed) {
-        place.state = Place::State::failed;
-      } else if (i >= group.count - group.renewed) {
-        place.state = Place::State::renewed;
-      }
-      places.push_back(place);
+/// The fleet's devices in one of the two states that they are in, with the lives of the whole fleet.
+class Devices {
+ public:
+  Devices(const DeviceModel& fleet, const Case& c, bool failed, std::uint64_t seed)
+      : model_(fleet),
+        book_(c, std::vector<int>(c.parts.size(), 0)),
+        items_(c, 0),
+        chains_(c, items_, unit_costs(c, items_, book_)) {
+    Case state = c;
+    for (PositionGroup& group : state.positions) {
+      if (!failed) group.failed = 0;
     }
+    model_.positions = positions_of(state);
+    worker_.emplace(Scene{model_, items_, book_, chains_}, WorkerSettings{.seed = seed, .draw_prices = false});
   }
-  return places;
-}
+  Devices(const Devices&) = delete;
+  Devices& operator=(const Devices&) = delete;
+
+  [[nodiscard]] const std::vector<Position>& positions() const noexcept { return model_.positions; }
+  /// A number of the fleet in one future.
+  [[nodiscard]] Future& turn_to(std::size_t future, int device) {
+    if (at_ == std::pair(future, device)) return *future_;
+    if (!at_ || at_->first != future) future_ = &worker_->begin(static_cast<std::uint64_t>(future));
+    future_->turn_to_device(static_cast<std::uint64_t>(device));
+    at_ = {future, device};
+    return *future_;
+  }
+
+ private:
+  DeviceModel model_;
+  OrderBook book_;
+  Items items_;
+  Chains chains_;
+  std::optional<Worker> worker_;
+  std::optional<std::pair<std::size_t, int>> at_;
+  Future* future_ = nullptr;
+};
 
 /// Unit costs of what happens, as one device's weighing has them.
 class UnitCosts {
@@ -150,32 +165,42 @@ class UnitCosts {
 /// The fleet under its policies, in all futures of its laws.
 class FleetPlay {
  public:
-  FleetPlay(const Case& c, const Fleet& fleet, double years, std::uint64_t seed)
+  FleetPlay(const Case& c, const FleetSize& size, const DeviceModel& fleet, double years, int futures,
+            std::uint64_t seed)
       : c_(c),
-        fleet_(fleet),
+        size_(size),
         years_(years),
-        random_(seed),
+        futures_(futures),
         unit_(c),
-        failed_places_(places_of(c, true)),
-        working_places_(places_of(c, false)) {}
+        failed_(fleet, c, true, seed),
+        working_(fleet, c, false, seed) {}
 
-  [[nodiscard]] PolicyRuns all() const {
+  [[nodiscard]] PolicyRuns all() {
+    std::array<std::vector<Tally>, all_policies.size()> tallies;
+    for (std::size_t f = 0; f < static_cast<std::size_t>(futures_); ++f) {
+      std::array<std::vector<Opening>, all_policies.size()> openings;
+      for (int d = 0; d < size_.devices; ++d) {
+        for (std::size_t i = 0; i < all_policies.size(); ++i) open_device(all_policies[i], f, d, openings[i]);
+      }
+      for (std::size_t i = 0; i < all_policies.size(); ++i) {
+        std::stable_sort(openings[i].begin(), openings[i].end(),
+                         [](const Opening& a, const Opening& b) { return a.time < b.time; });
+        tallies[i].push_back(tally_of(openings[i]));
+      }
+    }
     PolicyRuns runs;
-    for (std::size_t i = 0; i < runs.size(); ++i) runs[i] = run_of(all_policies[i]);
+    for (std::size_t i = 0; i < runs.size(); ++i) runs[i] = run_of(all_policies[i], tallies[i]);
     return runs;
   }
 
  private:
-  [[nodiscard]] PolicyRun run_of(Policy policy) const {
-    std::vector<Tally> tallies;
-    const auto count = static_cast<double>(fleet_.futures().size());
+  [[nodiscard]] PolicyRun run_of(Policy policy, const std::vector<Tally>& tallies) const {
+    const auto count = static_cast<double>(tallies.size());
     PolicyRun run;
     PolicyCost& cost = run.cost;
     cost.policy = policy;
     std::vector<double> pieces(c_.parts.size(), 0.0);
-    for (std::size_t f = 0; f < fleet_.futures().size(); ++f) {
-      tallies.push_back(play(policy, f));
-      const Tally& t = tallies.back();
+    for (const Tally& t : tallies) {
       cost.openings += t.openings / count;
       cost.unplanned += t.unplanned / count;
       cost.labour += t.labour / count;
@@ -224,7 +249,7 @@ class FleetPlay {
       }
       if (wanted > 0) needs.push_back({static_cast<int>(p), 0, wanted});
     }
-    const double day_cost = c_.downtime.per_day.base() * fleet_.size().failed;
+    const double day_cost = c_.downtime.per_day.base() * size_.failed;
     const auto order =
         needs.empty() ? std::nullopt : cheapest_order(c_, needs, day_cost, Parcel::with_other_goods);
     if (!order) {
@@ -250,73 +275,39 @@ class FleetPlay {
     return line_price(offer_of(c_, item), item.quantity) * supplier_of(c_, item).exchange_rate.base();
   }
 
-  /// The n-th uniform of a place, in the future at hand; n = 0: its present piece.
-  [[nodiscard]] double luck(std::size_t future, std::size_t place, std::size_t n) const {
-    const auto block = random_(Stream::other_uses, future, first_life + place, n / 4);
-    return block[n % 4];
-  }
-
-  /// Years that a piece has left: its remaining hazard is unit exponential.
-  [[nodiscard]] static double remaining(double shape, double log_scale, double wear, double u) {
-    const double hazard = wear > 0 ? std::exp(shape * (std::log(wear) - log_scale)) : 0.0;
-    if (std::isinf(hazard)) return 0;  // it should not have lasted until now
-    return std::max(0.0, std::exp(log_scale + std::log(hazard - std::log(u)) / shape) - wear);
-  }
-
-  [[nodiscard]] double first_failure(const FleetFuture& laws, const Place& place, double u) const {
-    if (place.state == Place::State::failed) return 0;
-    const auto& group = laws.groups[place.group];
-    const auto& law = laws.parts[static_cast<std::size_t>(c_.positions[place.group].part)];
-    const double wear = place.state == Place::State::renewed ? group.renewed_wear : group.wear;
-    return remaining(law.shape, law.log_scale, wear, u) / group.wear_per_year;
-  }
-
-  [[nodiscard]] double new_life(const FleetFuture& laws, const Place& place, double u) const {
-    const auto& law = laws.parts[static_cast<std::size_t>(c_.positions[place.group].part)];
-    return remaining(law.new_shape, law.new_log_scale_years, 0, u) / laws.groups[place.group].share;
-  }
-
   /// The openings of one device until the end.
-  void open_device(Policy policy, std::size_t future, const std::vector<Place>& places,
-                   std::size_t first_place, bool failed, std::vector<Opening>& out) const {
-    const FleetFuture& laws = fleet_.futures()[future];
-    std::vector<double> fails(places.size());
-    std::vector<std::size_t> used(places.size(), 1);
-    for (std::size_t i = 0; i < places.size(); ++i)
-      fails[i] = first_failure(laws, places[i], luck(future, first_place + i, 0));
+  void open_device(Policy policy, std::size_t number, int device, std::vector<Opening>& out) {
+    const bool failed = device < size_.failed;
+    Devices& devices = failed ? failed_ : working_;
+    Future& future = devices.turn_to(number, device);
+    const auto& positions = devices.positions();
+    std::vector<double> fails = future.failures();
+    for (std::size_t i = 0; i < fails.size(); ++i) {
+      if (positions[i].state == Position::State::failed) fails[i] = 0;
+    }
+    std::vector<int> used(fails.size(), 0);
     const auto renew = [&](std::size_t i, double time, Opening& opening) {
-      opening.renewed.push_back(places[i].group);
-      fails[i] = used[i] > most_renewals
+      opening.renewed.push_back(static_cast<std::size_t>(positions[i].group));
+      const int first = future.physics().first_candidate[static_cast<std::size_t>(positions[i].part)];
+      fails[i] = used[i] == most_renewals
                      ? years_
-                     : time + new_life(laws, places[i], luck(future, first_place + i, used[i]++));
+                     : time + future.renewal(static_cast<int>(i), used[i], first).life_years;
+      ++used[i];
     };
     if (policy == Policy::campaign) {
       Opening opening{.time = 0, .planned = !failed};
-      for (std::size_t i = 0; i < places.size(); ++i) renew(i, 0, opening);
+      for (std::size_t i = 0; i < fails.size(); ++i) renew(i, 0, opening);
       out.push_back(std::move(opening));
     }
     while (true) {
       const double next = *std::min_element(fails.begin(), fails.end());
       if (next >= years_) return;
       Opening opening{.time = next};
-      for (std::size_t i = 0; i < places.size(); ++i) {
+      for (std::size_t i = 0; i < fails.size(); ++i) {
         if (policy == Policy::mates_at_opening || fails[i] <= next) renew(i, next, opening);
       }
       out.push_back(std::move(opening));
     }
-  }
-
-  [[nodiscard]] Tally play(Policy policy, std::size_t future) const {
-    std::vector<Opening> openings;
-    const FleetSize& size = fleet_.size();
-    for (int d = 0; d < size.devices; ++d) {
-      const bool failed = d < size.failed;
-      const auto& places = failed ? failed_places_ : working_places_;
-      open_device(policy, future, places, static_cast<std::size_t>(d) * places.size(), failed, openings);
-    }
-    std::stable_sort(openings.begin(), openings.end(),
-                     [](const Opening& a, const Opening& b) { return a.time < b.time; });
-    return tally_of(openings);
   }
 
   [[nodiscard]] Tally tally_of(const std::vector<Opening>& openings) const {
@@ -367,11 +358,11 @@ class FleetPlay {
   }
 
   const Case& c_;
-  const Fleet& fleet_;
+  FleetSize size_;
   double years_;
-  RandomBlocks random_;
+  int futures_;
   UnitCosts unit_;
-  std::vector<Place> failed_places_, working_places_;
+  Devices failed_, working_;
   mutable std::vector<double> learned_;  // by n
 };
 
@@ -403,9 +394,9 @@ class ShapeScan {
     std::set<double> shapes{shape_now_};
     for (int i = 0; i < shapes_scanned; ++i)
       shapes.insert(answer.shape_low + (answer.shape_high - answer.shape_low) * i / (shapes_scanned - 1));
-    std::optional<Place> before;
+    std::optional<AtShape> before;
     for (const double shape : shapes) {
-      Place here{shape, shape == shape_now_ ? now : runs(shape)};
+      AtShape here{shape, shape == shape_now_ ? now : runs(shape)};
       // Run to failure wants the fewest pieces.
       here.best = cheapest_of(here.runs).value_or(0);
       if (!before) {
@@ -419,18 +410,22 @@ class ShapeScan {
   }
 
  private:
-  struct Place {
+  struct AtShape {
     double shape = 0;
     PolicyRuns runs;
     std::size_t best = 0;
   };
 
   [[nodiscard]] PolicyRuns runs_of(const Case& c) const {
-    const Fleet fleet(c, size_, futures_, seed_);
-    return FleetPlay(c, fleet, years_, seed_).all();
+    // Policies look after the positions for so long; a device whose rest ends is followed by one like it.
+    Case until = c;
+    until.horizon.years = Quantity::exactly(years_);
+    until.rest.remaining_years = Quantity::exactly(endless_rest);
+    ModelCache cache;
+    return FleetPlay(until, size_, fleet_model(until, size_, cache), years_, futures_, seed_).all();
   }
 
-  [[nodiscard]] PolicyTurn turn_between(const Place& low, const Place& high, double range) const {
+  [[nodiscard]] PolicyTurn turn_between(const AtShape& low, const AtShape& high, double range) const {
     const std::size_t below = low.best, above = high.best;
     const auto crossings = find_crossings(
         [&](double shape) {

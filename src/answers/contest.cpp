@@ -29,13 +29,6 @@ Case with_price(Case c, double price) {
   return c;
 }
 
-/// Pieces of each part that a visit may need at the most.
-std::vector<int> most_pieces(const DeviceModel& model) {
-  std::vector<int> most(model.c.parts.size(), 0);
-  for (const auto& p : model.positions) ++most[static_cast<std::size_t>(p.part)];
-  return most;
-}
-
 /// What a new device would have to cost for the best repair to cost as much: found step by step, as the rule for later
 /// failures hangs on it.
 double price_to_assume(const Case& c, const RateBook& rates, const Hypothesis& hypothesis,
@@ -82,12 +75,19 @@ bool is_unpriced(const Case& c) {
                                              [](const Replacement& r) { return r.price.has_value(); });
 }
 
+std::vector<int> most_pieces_of(const DeviceModel& model) {
+  std::vector<int> most(model.c.parts.size(), 0);
+  for (const auto& p : model.positions) ++most[static_cast<std::size_t>(p.part)];
+  return most;
+}
+
 Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothesis,
                  const WeighSettings& settings, const Effort& effort, ModelCache& cache)
     : model(DeviceModel::make(
           is_unpriced(c) ? with_price(c, price_to_assume(c, rates, hypothesis, settings, cache)) : c,
           hypothesis, cache)),
-      book(model.c, most_pieces(model)),
+      book(model.c, most_pieces_of(model)),
+      standing_orders(book.size()),
       items(model.c, book.size()),
       unit(unit_costs(model.c, items, book)),
       chains(model.c, items, unit),
@@ -117,7 +117,6 @@ Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothe
     find_repairs();
   }
   price();
-  for (Option& option : options) refit(option);
   run();
 }
 
@@ -153,18 +152,15 @@ void Contest::find_licensed() {
   option.kind = OptionKind::licensed_repair;
   option.plan.renew_now = renewed_with(model.positions, {});
   option.plan.supplies.resize(model.c.parts.size());
+  price();
+  if (!model.c.device.must_keep) {
+    const auto traces = run_traces(scene(), option, false,
+                                   {.seed = settings_.seed,
+                                    .futures = std::min(effort_.choice_futures, settings_.futures),
+                                    .threads = settings_.threads});
+    option.plan.rule = fitted_rule(traces, model.c.parts.size());
+  }
   options.push_back(std::move(option));
-}
-
-/// The rule for later failures, for the plan as it is supplied.
-void Contest::refit(Option& option) const {
-  const bool repair = option.kind == OptionKind::repair || option.kind == OptionKind::licensed_repair;
-  if (!repair || model.c.device.must_keep) return;
-  const auto traces = run_traces(scene(), option, false,
-                                 {.seed = settings_.seed,
-                                  .futures = std::min(effort_.choice_futures, settings_.futures),
-                                  .threads = settings_.threads});
-  option.plan.rule = fitted_rule(traces, model.c.parts.size());
 }
 
 void Contest::run() {

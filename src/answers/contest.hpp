@@ -31,6 +31,7 @@ class Contest {
 
   const DeviceModel model;  ///< its case has what is assumed for the price of a replacement without one
   OrderBook book;
+  int standing_orders = 0;  ///< of the book: what later failures may ask for, whatever the plan
   Items items;
   std::vector<UnitCost> unit;  ///< base prices
   Chains chains;
@@ -69,12 +70,14 @@ class Contest {
   void price();
   void find_repairs();
   void find_licensed();
-  void refit(Option& option) const;
   void run();
 
   WeighSettings settings_;
   Effort effort_;
 };
+
+/// Pieces of each part that a visit may need at the most.
+[[nodiscard]] std::vector<int> most_pieces_of(const DeviceModel& model);
 
 /// Whether some replacement may have a price of its own.
 [[nodiscard]] bool is_unpriced(const Case& c);

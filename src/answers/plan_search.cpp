@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <utility>
 
@@ -12,6 +13,7 @@ namespace {
 
 constexpr double telling_errors = 4.0;  ///< of the distance of two plans over the same futures
 constexpr int first_futures = 128, growth_of_rounds = 4;
+constexpr int passes = 2;
 
 using Mask = std::uint64_t;
 
@@ -30,46 +32,37 @@ class Search {
         chains_(chains),
         book_(book),
         settings_(settings),
-        base_orders_(book.size()),
         groups_(groups_with_originals(model.c)) {}
 
   PlanSearch run() {
     PlanSearch result;
     price();
     const Option bare = option_of(0, false);
-    const Purchase least = purchase_for(
-        scene(), unit_, bare, pieces_by_part(c(), model_.positions, bare.plan.renew_now), purchasing());
+    const Purchase least = purchase(bare);
     if (!least.basket) {
       result.had = false;
       return result;
     }
-    supply(c(), least, book_, least_);
-    std::vector<Subset> chosen;
-    if (groups_.empty()) {
-      chosen.push_back({.option = bare});
-    } else if (static_cast<int>(groups_.size()) <= most_groups_by_subset) {
-      chosen = by_family(every_subset());
-    } else {
-      chosen = by_family(nested_subsets());
-      result.bound = bound();
+    std::vector<Bought> bought{buy({.option = bare}, least)};
+    // Subsets are told apart with the spares and under the rule of one plan; where another one turns out to be best,
+    // once more with its own.
+    std::size_t leader = 0;
+    for (int pass = 0; pass < passes && !groups_.empty(); ++pass) {
+      aim_at(bought[leader]);
+      for (Subset& subset : chosen_subsets()) {
+        if (std::any_of(bought.begin(), bought.end(), [&](const Bought& b) { return b.is(subset); })) continue;
+        const Purchase pieces = purchase(subset.option);
+        if (pieces.basket) bought.push_back(buy(std::move(subset), pieces));
+      }
+      const auto best = static_cast<std::size_t>(
+          std::min_element(bought.begin(), bought.end(),
+                           [](const Bought& a, const Bought& b) { return a.subset.cost < b.subset.cost; }) -
+          bought.begin());
+      if (best == leader) break;
+      leader = best;
     }
-    book_.shrink(base_orders_);
-    by_need_.clear();
-    price();
-    for (Subset& subset : chosen) {
-      Option& option = subset.option;
-      option.plan.supplies.clear();
-      option.plan.rule = {};
-      const bool is_least = subset.mask == 0 && !subset.mates_later;
-      const Purchase purchase =
-          is_least ? least
-                   : purchase_for(scene(), unit_, option,
-                                  pieces_by_part(c(), model_.positions, option.plan.renew_now), purchasing());
-      if (!purchase.basket) continue;
-      supply(c(), purchase, book_, option.plan);
-      result.plans.push_back(std::move(option));
-    }
-    result.had = !result.plans.empty();
+    if (static_cast<int>(groups_.size()) > most_groups_by_subset) result.bound = bound();
+    result.plans = by_family(bought);
     return result;
   }
 
@@ -98,30 +91,82 @@ class Search {
     return option;
   }
 
-  /// The supply of a plan by the pieces that it needs: the cheapest order of the candidates that the plan which renews
-  /// least buys. Good enough to tell subsets apart. Null: they cannot be had.
+  /// A subset with the pieces that are best for it, the rule found for it, and what it costs.
+  struct Bought {
+    Subset subset;
+    [[nodiscard]] bool is(const Subset& other) const {
+      return subset.mask == other.mask && subset.mates_later == other.mates_later;
+    }
+  };
+
+  [[nodiscard]] std::vector<int> pieces_of(const Option& option) const {
+    return pieces_by_part(c(), model_.positions, option.plan.renew_now);
+  }
+  [[nodiscard]] Purchase purchase(const Option& option) const {
+    return purchase_for(scene(), unit_, option, pieces_of(option), purchasing());
+  }
+
+  Bought buy(Subset subset, const Purchase& pieces) {
+    RepairPlan& plan = subset.option.plan;
+    plan.supplies.clear();
+    plan.rule = {};
+    supply(c(), pieces, book_, plan);
+    price();
+    const auto traces = run_traces(scene(), subset.option, false,
+                                   {.seed = settings_.seed,
+                                    .futures = settings_.choice_futures,
+                                    .threads = settings_.threads});
+    if (!c().device.must_keep) plan.rule = fitted_rule(traces, c().parts.size());
+    subset.cost = 0;
+    for (const Trace& trace : traces) subset.cost += cost_under(plan.rule, trace) / static_cast<double>(traces.size());
+    return {std::move(subset)};
+  }
+
+  /// From now on subsets are supplied and later failures decided as in this plan.
+  void aim_at(const Bought& leader) {
+    const RepairPlan& plan = leader.subset.option.plan;
+    supplies_ = plan.supplies;
+    rule_ = plan.rule;
+    const auto pieces = pieces_of(leader.subset.option);
+    spares_.clear();
+    for (std::size_t p = 0; p < pieces.size(); ++p) {
+      const auto& candidates = c().parts[p].candidates;
+      const int on_hand =
+          candidates.empty() ? 0 : candidates[static_cast<std::size_t>(supplies_[p].candidate)].on_hand;
+      spares_.push_back(std::max(0, supplies_[p].first_pieces + on_hand - pieces[p]));
+    }
+  }
+
+  /// Those that may be best of their family, under what is aimed at.
+  std::vector<Subset> chosen_subsets() {
+    const int bought_orders = book_.size();
+    by_need_.clear();
+    std::vector<Subset> chosen = best_of_families(
+        static_cast<int>(groups_.size()) <= most_groups_by_subset ? every_subset() : nested_subsets());
+    book_.shrink(bought_orders);
+    by_need_.clear();
+    price();
+    return chosen;
+  }
+
+  /// The supply of a plan by the pieces that it needs and the spares aimed at: the cheapest order of the candidates that
+  /// are tried first. Good enough to tell subsets apart. Null: they cannot be had.
   const RepairPlan* supplied_by_need(const Option& option) {
     const auto pieces = pieces_by_part(c(), model_.positions, option.plan.renew_now);
     const auto [at, added] = by_need_.try_emplace(pieces);
     if (!added) return at->second ? &*at->second : nullptr;
     RepairPlan plan;
-    plan.supplies = least_.supplies;
-    std::vector<Need> needs;
-    for (std::size_t p = 0; p < pieces.size(); ++p) {
-      Supply& supply = plan.supplies[p];
+    plan.supplies = supplies_;
+    for (Supply& supply : plan.supplies) {
       supply.first_pieces = supply.hedge_pieces = 0;
       supply.hedge_candidate = -1;
-      const int missing =
-          pieces[p] - c().parts[p].candidates[static_cast<std::size_t>(supply.candidate)].on_hand;
-      if (pieces[p] > 0 && missing > 0) needs.push_back({static_cast<int>(p), supply.candidate, missing});
     }
-    if (!needs.empty()) {
-      auto order = cheapest_order(c(), needs, c().downtime.per_day.base(), Parcel::with_other_goods);
-      if (!order) return nullptr;
-      for (const OrderItem& item : order->items)
-        plan.supplies[static_cast<std::size_t>(item.part)].first_pieces += item.quantity;
-      plan.first_order = book_.enter(std::move(*order));
-    }
+    auto order = order_of(pieces, spares_);
+    if (!order) order = order_of(pieces, std::vector<int>(pieces.size(), 0));
+    if (!order) return nullptr;
+    for (const OrderItem& item : order->items)
+      plan.supplies[static_cast<std::size_t>(item.part)].first_pieces += item.quantity;
+    if (!order->items.empty()) plan.first_order = book_.enter(std::move(*order));
     at->second = std::move(plan);
     return &*at->second;
   }
@@ -134,17 +179,18 @@ class Search {
     return true;
   }
 
-  /// The rule of the plan that renews least; plans are told apart under it.
-  void find_rule() {
-    Subset least{.option = option_of(0, false)};
-    if (!supply_subset(least)) return;
-    price();
-    if (c().device.must_keep) return;
-    const auto traces = run_traces(scene(), least.option, false,
-                                   {.seed = settings_.seed,
-                                    .futures = std::max(first_futures, settings_.choice_futures / 4),
-                                    .threads = settings_.threads});
-    rule_ = fitted_rule(traces, c().parts.size());
+  /// Empty where the drawer has all; absent where it cannot be had.
+  [[nodiscard]] std::optional<Order> order_of(const std::vector<int>& pieces, const std::vector<int>& spares) const {
+    std::vector<Need> needs;
+    for (std::size_t p = 0; p < pieces.size(); ++p) {
+      const int candidate = supplies_[p].candidate;
+      if (pieces[p] == 0) continue;
+      const int missing =
+          pieces[p] + spares[p] - c().parts[p].candidates[static_cast<std::size_t>(candidate)].on_hand;
+      if (missing > 0) needs.push_back({static_cast<int>(p), candidate, missing});
+    }
+    if (needs.empty()) return Order{};
+    return cheapest_order(c(), needs, c().downtime.per_day.base(), Parcel::with_other_goods);
   }
 
   std::vector<Subset> every_subset() {
@@ -157,13 +203,11 @@ class Search {
         if (supply_subset(subset)) subsets.push_back(std::move(subset));
       }
     }
-    find_rule();
     return subsets;
   }
 
   /// One group after the other, that first which lowers the cost most.
   std::vector<Subset> nested_subsets() {
-    find_rule();
     std::vector<Subset> subsets;
     Mask mask = 0;
     const Mask all = groups_.size() >= 64 ? ~Mask{0} : (Mask{1} << groups_.size()) - 1;
@@ -254,33 +298,48 @@ class Search {
     return mask;
   }
 
-  /// The best of each family that differs from the others; those that are worth it only if no whole family is best.
-  std::vector<Subset> by_family(const std::vector<Subset>& subsets) {
+  /// The masks of the families that renew whole parts, as far as they differ.
+  [[nodiscard]] std::vector<std::pair<Mask, Family>> whole_families() const {
     std::vector<std::pair<Mask, Family>> families = {{0, Family::failed_only}};
     const auto add = [&](Mask mask, Family family) {
-      for (const auto& known : families) {
-        if (known.first == mask) return;
-      }
-      families.emplace_back(mask, family);
+      const bool known = std::any_of(families.begin(), families.end(), [&](const auto& f) { return f.first == mask; });
+      if (!known) families.emplace_back(mask, family);
     };
     add(mask_of(mates_of_failed(c())), Family::failed_and_mates);
     add(mask_of(groups_), Family::every_original);
+    return families;
+  }
+
+  std::vector<Subset> best_of_families(const std::vector<Subset>& subsets) {
     std::vector<Subset> chosen;
-    for (const auto& known : families) {
-      auto found = best(subsets, [&](const Subset& s) { return s.mask == known.first; });
-      if (!found) continue;
-      found->option.plan.family = known.second;
-      chosen.push_back(std::move(*found));
+    for (const auto& family : whole_families()) {
+      auto found = best(subsets, [&](const Subset& s) { return s.mask == family.first; });
+      if (found) chosen.push_back(std::move(*found));
     }
     auto worth_it = best(subsets, [](const Subset&) { return true; });
-    const auto whole = [&](Mask mask) {
-      return std::any_of(families.begin(), families.end(), [&](const auto& f) { return f.first == mask; });
-    };
-    if (worth_it && !whole(worth_it->mask)) {
-      worth_it->option.plan.family = Family::failed_and_worth;
-      chosen.push_back(std::move(*worth_it));
-    }
+    if (worth_it) chosen.push_back(std::move(*worth_it));
     return chosen;
+  }
+
+  /// The cheapest plan of each family; those mates that are worth it only if that is no whole family.
+  [[nodiscard]] std::vector<Option> by_family(const std::vector<Bought>& bought) const {
+    const auto families = whole_families();
+    std::vector<std::optional<Subset>> best(families.size() + 1);
+    double least = std::numeric_limits<double>::infinity();
+    for (const Bought& each : bought) {
+      std::size_t k = 0;
+      while (k < families.size() && families[k].first != each.subset.mask) ++k;
+      if (!best[k] || each.subset.cost < best[k]->cost) best[k] = each.subset;
+      least = std::min(least, each.subset.cost);
+    }
+    std::vector<Option> plans;
+    for (std::size_t k = 0; k < best.size(); ++k) {
+      const bool whole = k < families.size();
+      if (!best[k] || (!whole && best[k]->cost > least)) continue;
+      plans.push_back(best[k]->option);
+      plans.back().plan.family = whole ? families[k].second : Family::failed_and_worth;
+    }
+    return plans;
   }
 
   /// What repairing the failed positions alone would cost if no original ever failed: no subset costs less.
@@ -290,6 +349,7 @@ class Search {
     ModelCache cache;
     const DeviceModel model = DeviceModel::make(without, model_.hypothesis, cache);
     Subset least{.option = option_of(0, false)};
+    by_need_.clear();
     if (!supply_subset(least)) return 0;
     price();
     Option option = least.option;
@@ -309,12 +369,12 @@ class Search {
   const Chains& chains_;
   OrderBook& book_;
   PlanSearchSettings settings_;
-  int base_orders_;
   std::vector<int> groups_;
   Items items_;
   std::vector<UnitCost> unit_;
-  RepairPlan least_;  // supplied
-  StoppingRule rule_;
+  std::vector<Supply> supplies_;  // aimed at
+  std::vector<int> spares_;       // per part, aimed at
+  StoppingRule rule_;             // aimed at
   std::map<std::vector<int>, std::optional<RepairPlan>> by_need_;
 };
 

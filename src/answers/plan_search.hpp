@@ -25,7 +25,7 @@ struct PlanSearchSettings {
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
 };
 
-/// `book` gets the orders of the plans found, and nothing else; `base_orders` is its size before.
+/// `book` gets the orders of the plans found, and of plans that came close.
 [[nodiscard]] PlanSearch search_plans(const DeviceModel& model, const Chains& chains, OrderBook& book,
                                       const PlanSearchSettings& settings);
 

@@ -2,15 +2,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace mendworth {
 namespace {
 
-constexpr int few_futures = 768, few_choice_futures = 256, few_worth_futures = 256;
+constexpr int few_futures = 768, fine_futures = 4096;
+constexpr int choice_futures = 512;
 constexpr std::int64_t few_steps = 20'000;
+constexpr int first_futures = 128;
+constexpr double telling_errors = 3.5;
 
 struct Mean {
-  double mean = 0, error = 0;
+  double mean = 0, deviation = 0;
 };
 
 Mean mean_of(const std::vector<double>& values) {
@@ -18,56 +22,213 @@ Mean mean_of(const std::vector<double>& values) {
   double sum = 0, squares = 0;
   for (const double v : values) sum += v;
   for (const double v : values) squares += (v - sum / n) * (v - sum / n);
-  return {sum / n, n > 1 ? std::sqrt(squares / (n - 1) / n) : 0.0};
+  return {sum / n, n > 1 ? std::sqrt(squares / (n - 1)) : 0.0};
 }
 
-/// Best replacement minus best repair in each future.
-std::vector<double> savings_of(const Contest& contest) {
-  const auto costs = contest.mean_costs();
-  const auto& repair = contest.ensemble.costs[contest.best_repair(costs).value()];
-  const auto& replacement = contest.ensemble.costs[contest.best_replacement(costs).value()];
-  std::vector<double> savings(repair.size());
-  for (std::size_t f = 0; f < savings.size(); ++f) savings[f] = replacement[f] - repair[f];
-  return savings;
+std::vector<double> difference(const std::vector<double>& a, const std::vector<double>& b) {
+  std::vector<double> result;
+  for (std::size_t f = 0; f < a.size(); ++f) result.push_back(a[f] - b[f]);
+  return result;
+}
+
+bool is_replacement(const Course& course) { return course.option.kind == OptionKind::replacement; }
+
+/// The courses of least cost: a repair and a replacement.
+struct Best {
+  std::size_t repair = 0, replacement = 0;
+};
+
+Best best_of(const Courses& courses, const std::vector<double>& costs) {
+  Best best;
+  double repair = std::numeric_limits<double>::infinity(), replacement = repair;
+  for (std::size_t i = 0; i < costs.size(); ++i) {
+    const bool replaces = is_replacement(*courses.list[i]);
+    double& least = replaces ? replacement : repair;
+    if (!(costs[i] < least)) continue;
+    least = costs[i];
+    (replaces ? best.replacement : best.repair) = i;
+  }
+  return best;
+}
+
+/// The options that are not surely dearer than the cheapest one.
+std::vector<Option> kept(const std::vector<Option>& options, const std::vector<std::vector<double>>& costs) {
+  std::size_t best = 0;
+  for (std::size_t i = 1; i < costs.size(); ++i) {
+    if (mean_of(costs[i]).mean < mean_of(costs[best]).mean) best = i;
+  }
+  std::vector<Option> left;
+  for (std::size_t i = 0; i < costs.size(); ++i) {
+    const Mean behind = mean_of(difference(costs[i], costs[best]));
+    const double error = behind.deviation / std::sqrt(static_cast<double>(costs[i].size()));
+    if (i == best || behind.mean <= telling_errors * error) left.push_back(options[i]);
+  }
+  return left;
+}
+
+std::vector<double> totals(const std::vector<UnitCost>& unit) {
+  std::vector<double> totals;
+  for (const UnitCost& each : unit) totals.push_back(each.total());
+  return totals;
 }
 
 }  // namespace
 
 Effort full_effort(const WeighSettings& settings) { return {.futures = settings.futures}; }
 
-SavingValue saving_of(const Contest& contest) {
-  const Mean mean = mean_of(savings_of(contest));
-  return {mean.mean, mean.error};
-}
-
 WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
                const WeighSettings& settings)
-    : rates_(rates),
+    : contest_(contest),
+      rates_(rates),
       cache_(cache),
       settings_(settings),
-      rough_{.futures = std::min(settings.futures, few_futures),
-             .choice_futures = few_choice_futures,
-             .worth_futures = few_worth_futures,
-             .most_steps = few_steps,
-             .draw_prices = false},
-      now_(saving_of(contest)) {
+      courses_(Courses::of(contest, settings)) {
+  const auto means = contest.mean_costs();
+  const std::size_t repair = contest.best_repair(means).value();
+  const std::size_t replacement = contest.best_replacement(means).value();
+  const Mean drawn = mean_of(difference(contest.ensemble.costs[replacement], contest.ensemble.costs[repair]));
+  now_ = {drawn.mean, drawn.deviation / std::sqrt(static_cast<double>(contest.ensemble.futures))};
+
+  for_each_quantity(contest.model.c, [&](const std::string& key, const Quantity& value) {
+    numbers_.push_back({.value = value,
+                        .bears_on_events = !is_price_key(key),
+                        .bears_on_orders = is_purchase_key(key) || key == "downtime.per_day"});
+  });
+  const auto unit = totals(contest.unit);
+  for (const std::size_t i : {replacement, repair}) {
+    double cost = 0;
+    for (int item = 0; item < contest.items.size(); ++item)
+      cost += contest.ensemble.mean_amount(i, item) * unit[static_cast<std::size_t>(item)];
+    at_base_ += i == replacement ? cost : -cost;
+  }
+  const auto base = run_ensemble(contest.scene(), {contest.options[replacement], contest.options[repair]},
+                                 {.seed = settings.seed,
+                                  .futures = futures_of(Care::fine),
+                                  .threads = settings.threads,
+                                  .keep_costs = true,
+                                  .keep_items = false,
+                                  .draw_prices = false});
+  as_is_ = difference(base.costs[0], base.costs[1]);
   settings_.threads = 1;
-  as_is_ = rough_savings(contest.model.c, {});
 }
 
-std::vector<double> WhatIf::rough_savings(const Case& c, const Hypothesis& hypothesis) const {
-  return savings_of(Contest(c, rates_, hypothesis, settings_, rough_, cache_));
+int WhatIf::futures_of(Care care) const noexcept {
+  return std::min(settings_.futures, care == Care::rough ? few_futures : fine_futures);
 }
 
-SavingValue WhatIf::roughly(const Case& changed, const Hypothesis& hypothesis) const {
-  std::vector<double> difference = rough_savings(changed, hypothesis);
-  for (std::size_t f = 0; f < difference.size(); ++f) difference[f] -= as_is_[f];
-  const Mean mean = mean_of(difference);
-  return {now_.saving + mean.mean, std::hypot(now_.error, mean.error)};
+WhatIf::Reach WhatIf::reach_of(const Case& changed, const Hypothesis& hypothesis) const {
+  Reach reach{.events = hypothesis.mate_wear != 1.0 || hypothesis.no_evidence};
+  std::size_t i = 0;
+  for_each_quantity(changed, [&](const std::string&, const Quantity& value) {
+    if (i < numbers_.size() && !(value == numbers_[i].value)) {
+      reach.events = reach.events || numbers_[i].bears_on_events;
+      reach.orders = reach.orders || numbers_[i].bears_on_orders;
+    }
+    ++i;
+  });
+  reach.events = reach.events || i != numbers_.size();
+  return reach;
 }
 
-SavingValue WhatIf::exactly(const Case& changed, const Hypothesis& hypothesis) const {
-  return saving_of(Contest(changed, rates_, hypothesis, settings_, full_effort(settings_), cache_));
+SavingValue WhatIf::saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
+                           Care care) const {
+  const Reach reach = reach_of(changed, hypothesis);
+  if (!reach.events) {
+    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
+  }
+  return rerun(courses, changed, hypothesis, futures_of(care));
+}
+
+/// Absent where other prices change what happens: another replacement follows, other orders can be had.
+std::optional<SavingValue> WhatIf::repriced(const Courses& courses, const Case& changed, bool orders) const {
+  std::optional<OrderBook> anew;
+  if (orders) {
+    anew = courses.book_at(changed);
+    if (!anew) return std::nullopt;
+  }
+  const OrderBook& book = anew ? *anew : courses.book;
+  const Items items(changed, book.size());
+  const auto unit = unit_costs(changed, items, book);
+  const Chains chains(changed, items, unit, &contest_.chains);
+  if (chains.best() != contest_.chains.best()) return std::nullopt;
+  const auto each = totals(unit);
+  std::vector<double> costs;
+  for (const auto& course : courses.list) costs.push_back(course->cost(each));
+  const Best best = best_of(courses, costs);
+  const Mean single = mean_of(
+      difference(courses.list[best.replacement]->costs(each), courses.list[best.repair]->costs(each)));
+  return SavingValue{now_.saving + costs[best.replacement] - costs[best.repair] - at_base_,
+                     single.deviation / std::sqrt(static_cast<double>(settings_.futures))};
+}
+
+SavingValue WhatIf::rerun(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
+                          int futures) const {
+  const DeviceModel model = DeviceModel::make(changed, hypothesis, cache_);
+  const auto anew = courses.book_at(changed);
+  const OrderBook& book = anew ? *anew : courses.book;
+  const Items items(changed, book.size());
+  const auto unit = unit_costs(changed, items, book);
+  const Chains chains(changed, items, unit, &contest_.chains);
+  const auto run = [&](const std::vector<Option>& options, int count) {
+    return run_ensemble({model, items, book, chains}, options,
+                        {.seed = settings_.seed,
+                         .futures = count,
+                         .threads = 1,
+                         .keep_costs = true,
+                         .keep_items = false,
+                         .draw_prices = false});
+  };
+  // What a few futures show to be surely dearer is not looked at with care.
+  std::vector<Option> repairs, replacements;
+  for (const auto& course : courses.list)
+    (is_replacement(*course) ? replacements : repairs).push_back(course->option);
+  repairs = kept(repairs, run(repairs, std::min(first_futures, futures)).costs);
+  std::vector<Option> options = std::move(repairs);
+  const std::size_t first_replacement = options.size();
+  options.insert(options.end(), replacements.begin(), replacements.end());
+  const Ensemble ensemble = run(options, futures);
+  const auto least = [&](std::size_t from, std::size_t to) {
+    std::size_t best = from;
+    for (std::size_t i = from; i < to; ++i) {
+      if (ensemble.mean_cost(i) < ensemble.mean_cost(best)) best = i;
+    }
+    return best;
+  };
+  const std::size_t repair = least(0, first_replacement), replacement = least(first_replacement, options.size());
+  return controlled(difference(ensemble.costs[replacement], ensemble.costs[repair]));
+}
+
+/// The mean of savings in the first futures, with what is known of all futures of the case as it is: a regression on its
+/// savings in the same futures. Source: A. M. Law, Simulation Modeling and Analysis, section 11.4 (control variates).
+SavingValue WhatIf::controlled(const std::vector<double>& savings) const {
+  const auto n = static_cast<double>(savings.size());
+  const double mean = mean_of(savings).mean;
+  double mean_as_is = 0, joint = 0, squares = 0;
+  for (std::size_t f = 0; f < savings.size(); ++f) mean_as_is += as_is_[f] / n;
+  for (std::size_t f = 0; f < savings.size(); ++f) {
+    joint += (savings[f] - mean) * (as_is_[f] - mean_as_is);
+    squares += (as_is_[f] - mean_as_is) * (as_is_[f] - mean_as_is);
+  }
+  const double slope = squares > 0 ? joint / squares : 0.0;
+  double left = 0;
+  for (std::size_t f = 0; f < savings.size(); ++f) {
+    const double off = savings[f] - mean - slope * (as_is_[f] - mean_as_is);
+    left += off * off;
+  }
+  return {mean + slope * (now_.saving - mean_as_is),
+          std::hypot(n > 2 ? std::sqrt(left / (n - 2) / n) : 0.0, slope * now_.error)};
+}
+
+Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
+                             const Hypothesis& hypothesis) const {
+  const Contest other(changed, rates_, hypothesis, settings_,
+                      {.futures = std::min(settings_.futures, 64),
+                       .choice_futures = choice_futures,
+                       .worth_futures = choice_futures,
+                       .most_steps = few_steps,
+                       .draw_prices = false},
+                      cache_);
+  return courses.with(other, contest_, settings_);
 }
 
 }  // namespace mendworth

@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "answers/contest.hpp"
+#include "answers/course.hpp"
 
 namespace mendworth {
 
@@ -11,34 +11,56 @@ struct SavingValue {
   double saving = 0, error = 0;
 };
 
-/// The saving of a contest: best replacement minus best repair over the same futures. Both must be there.
-[[nodiscard]] SavingValue saving_of(const Contest& contest);
-
-/// The expected saving if something were otherwise: plans, purchases and rules are all chosen anew, as a weighing of the
-/// changed case would. Threads may ask at the same time.
+/// The expected saving if something were otherwise: the best of the courses that are known, each one as it would go
+/// then. What bears on prices alone puts other prices on what the courses amount to; what bears on the course of events
+/// is run, over the futures of the case as it is, so that the noise of the level cancels. Threads may ask at the same
+/// time.
 class WhatIf {
  public:
   /// `contest` must have a best repair and a best replacement; it and the others must outlive this.
   WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache, const WeighSettings& settings);
 
-  /// On few of the futures: the saving as it is, and what the change makes of it there, future by future.
-  [[nodiscard]] SavingValue roughly(const Case& changed, const Hypothesis& hypothesis) const;
-  /// As a weighing of the changed case says.
-  [[nodiscard]] SavingValue exactly(const Case& changed, const Hypothesis& hypothesis) const;
+  /// How many futures a change of the course of events is run through.
+  enum class Care { rough, fine };
+  [[nodiscard]] SavingValue saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
+                                   Care care) const;
+
+  /// The courses of the case as it is.
+  [[nodiscard]] const Courses& courses() const noexcept { return courses_; }
+  /// With those that a contest of the changed case would choose.
+  [[nodiscard]] Courses with_best_of(const Courses& courses, const Case& changed,
+                                     const Hypothesis& hypothesis) const;
 
   [[nodiscard]] const SavingValue& now() const noexcept { return now_; }
   /// Futures behind a rough answer.
-  [[nodiscard]] int rough_futures() const noexcept { return rough_.futures; }
+  [[nodiscard]] int rough_futures() const noexcept { return futures_of(Care::rough); }
 
  private:
-  [[nodiscard]] std::vector<double> rough_savings(const Case& c, const Hypothesis& hypothesis) const;
+  /// What a change of the case bears on.
+  struct Reach {
+    bool events = false, orders = false;
+  };
+  [[nodiscard]] Reach reach_of(const Case& changed, const Hypothesis& hypothesis) const;
+  [[nodiscard]] std::optional<SavingValue> repriced(const Courses& courses, const Case& changed,
+                                                    bool orders) const;
+  [[nodiscard]] SavingValue rerun(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
+                                  int futures) const;
+  [[nodiscard]] SavingValue controlled(const std::vector<double>& savings) const;
+  [[nodiscard]] int futures_of(Care care) const noexcept;
 
+  struct Number {
+    Quantity value;
+    bool bears_on_events, bears_on_orders;
+  };
+  const Contest& contest_;
   const RateBook& rates_;
   ModelCache& cache_;
   WeighSettings settings_;
-  Effort rough_;
+  Courses courses_;
+  std::vector<Number> numbers_;  ///< of the case, in order
   SavingValue now_;
-  std::vector<double> as_is_;  ///< saving in each of the few futures
+  double at_base_ = 0;         ///< the saving of the courses that are best now, at base prices
+  std::vector<double> as_is_;  ///< the same in each of the futures of a fine answer
 };
 
 /// What a weighing puts into its contest.

@@ -14,16 +14,22 @@ Future::Future(const DeviceModel& model, std::uint64_t seed) : model_(&model), r
 }
 
 void Future::begin(std::uint64_t number, const Physics& physics) {
-  using State = Position::State;
   number_ = number;
-  ++turn_;
   physics_ = &physics;
+  turn_to_device(0);
+}
+
+void Future::turn_to_device(std::uint64_t device) {
+  using State = Position::State;
+  const Physics& physics = *physics_;
+  device_ = device;
+  ++turn_;
   candidates_.assign(physics.candidates.size(), Candidate{});
   outlives_.resize(physics.candidates.size() * physics.groups.size());
   for (auto& waits : other_waits_) waits.clear();
   visits_.clear();
 
-  const auto rest = random_(Stream::rest, number, 0);
+  const auto rest = random_(Stream::rest, number_, own_index(0));
   rest_end_ =
       physics.rest_scale * std::pow(physics.rest_hazard - std::log(rest[0]), physics.rest_inverse_shape);
   if (physics.rest_hazard > 0) rest_end_ = std::max(0.0, rest_end_ - physics.age_years);
@@ -41,7 +47,7 @@ void Future::begin(std::uint64_t number, const Physics& physics) {
   std::array<double, 4> block{};
   for (int i = 0; i < static_cast<int>(failures_.size()); ++i) {
     const auto slot = static_cast<std::size_t>(i);
-    if (i % 4 == 0) block = random_(Stream::lives, number, index(i / 4), 1);
+    if (i % 4 == 0) block = random_(Stream::lives, number_, own_index(i / 4), 1);
     const auto& position = model_->positions[slot];
     failures_[slot] = never;
     if (position.state == State::failed) continue;
@@ -145,7 +151,7 @@ double Future::outlives(int candidate, int group) {
 Future::Renewal Future::draw_renewal(int position, int n, int candidate) {
   auto& luck = renewal_luck_;
   if (luck.turn != turn_ || luck.pair != position / 2 || luck.n != n) {
-    luck = {turn_, position / 2, n, random_(Stream::new_lives, number_, index(position / 2), 2 + index(n))};
+    luck = {turn_, position / 2, n, random_(Stream::new_lives, number_, own_index(position / 2), 2 + index(n))};
   }
   const std::size_t first = position % 2 == 0 ? 0 : 2;
   const double u_life = luck.u[first], u_dead = luck.u[first + 1];
@@ -177,7 +183,7 @@ Future::Renewal Future::renewal(int position, int n, int candidate) {
 
 std::array<double, 4> Future::visit_luck(int k) {
   while (static_cast<int>(visits_.size()) <= k) {
-    visits_.push_back(random_(Stream::visits, number_, static_cast<std::uint64_t>(visits_.size())));
+    visits_.push_back(random_(Stream::visits, number_, own_index(static_cast<int>(visits_.size()))));
   }
   return visits_[static_cast<std::size_t>(k)];
 }

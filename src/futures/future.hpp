@@ -19,8 +19,11 @@ class Future {
  public:
   Future(const DeviceModel& model, std::uint64_t seed);
 
-  /// Turns to another future.
+  /// Turns to another future, of the first device.
   void begin(std::uint64_t number, const Physics& physics);
+  /// Turns to another of several equal devices in the same future: laws of lives, ranges, fit and the true dimensions
+  /// stay; each piece has a luck of its own. Device 0 is the one of begin(). `device` < 2^20.
+  void turn_to_device(std::uint64_t device);
 
   /// The law of the originals of a part, relative to the reference wear.
   [[nodiscard]] LifeDraw original_law(int part) const;
@@ -100,11 +103,13 @@ class Future {
   /// Chance that a new piece of a candidate outlives the device in a group.
   [[nodiscard]] double outlives(int candidate, int group);
   static std::uint64_t index(int i) noexcept { return static_cast<std::uint64_t>(i); }
+  /// The index of what each device has for itself.
+  [[nodiscard]] std::uint64_t own_index(int i) const noexcept { return index(i) + (device_ << 40U); }
 
   const DeviceModel* model_;
   RandomBlocks random_;
   const Physics* physics_ = nullptr;
-  std::uint64_t number_ = 0;
+  std::uint64_t number_ = 0, device_ = 0;
   std::uint64_t turn_ = 0;  ///< counts futures, so that what is known of one is not taken for another's
   double rest_end_ = 0;
   double limit_ = 0,

@@ -119,6 +119,8 @@ Candidate CaseReader::read_candidate(TableReader& table, const std::string& key,
   Candidate candidate;
   candidate.name = part.name;
   candidate.life = part.life;
+  candidate.inherits_life =
+      !stated || !(table.has("class") || table.has("rated_life") || table.has("shape"));
   if (stated) {
     candidate.name =
         table.required_text("name", "the name of the candidate", "for instance name = \"button 6x6, 5 mm\"");

@@ -1,10 +1,10 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <vector>
 
 #include "model/pricing.hpp"
-#include "numeric/weibull.hpp"
 
 namespace mendworth {
 
@@ -19,7 +19,14 @@ class DeviceLife {
   [[nodiscard]] double worth_at_end(double growth) const;
 
  private:
-  std::vector<WeibullLaw> laws_;
+  /// Weibull laws of one shape.
+  struct OfShape {
+    double shape = 1;
+    std::vector<double> scales{}, inverse_powers{};  ///< scale^-shape
+  };
+  [[nodiscard]] double worth_by_midpoints(double growth, int points) const;
+
+  std::vector<OfShape> laws_;
   double mean_ = 0;
 };
 
@@ -31,8 +38,9 @@ class DeviceLife {
 /// the endless chain begun now: then amounts are counted against that chain, and its own are nought.
 class Chains {
  public:
-  /// At the base of the case's prices and rate; `unit` prices its items.
-  Chains(const Case& c, const Items& items, const std::vector<UnitCost>& unit);
+  /// At the base of the case's prices and rate; `unit` prices its items. What `like` has worked out of the course of
+  /// the same lives is taken from there.
+  Chains(const Case& c, const Items& items, const std::vector<UnitCost>& unit, const Chains* like = nullptr);
 
   /// The replacement whose chain costs least, priced ones first; -1: none may follow.
   [[nodiscard]] int best() const noexcept { return best_; }
@@ -66,31 +74,45 @@ class Chains {
   /// Devices of an endless chain of this replacement bought up to each of the times 0, step, 2 step .., expected, each
   /// discounted with exp(-growth t).
   [[nodiscard]] std::vector<double> purchases_by(int replacement, double step, int steps,
-                                                 double growth) const {
-    return renewals(replacement, step, steps, growth);
-  }
+                                                 double growth) const;
   [[nodiscard]] const DeviceLife& life(int replacement) const {
-    return lives_[static_cast<std::size_t>(replacement)];
+    return times_->of[static_cast<std::size_t>(replacement)].life;
   }
 
  private:
+  /// What happens when, whatever it costs.
+  struct Times {
+    explicit Times(const Case& c);
+    [[nodiscard]] bool go_for(const Case& c) const;
+
+    std::vector<Quantity> lives_and_shapes;
+    std::optional<Quantity> need;
+    double rate = 0;
+    double step = 0;  ///< of the longest need
+    struct OfOne {
+      DeviceLife life;
+      double worth_at_end = 0;        ///< where the need goes on
+      std::vector<double> survival{};  ///< after 0, step, 2 step ..., where it ends
+      std::vector<double> devices{};   ///< discounted, of its chain over so much need
+    };
+    std::vector<OfOne> of;  ///< by replacement
+  };
+  [[nodiscard]] const Times::OfOne& of(int replacement) const {
+    return times_->of[static_cast<std::size_t>(replacement)];
+  }
   [[nodiscard]] Bought work_out(int replacement) const;
   [[nodiscard]] double worth(double t) const;
   [[nodiscard]] double annuity(double t) const;
-  /// Discounted devices of a chain over h years of need, from the table of the best.
-  [[nodiscard]] double devices_over(double h) const;
-  [[nodiscard]] std::vector<double> renewals(int replacement, double step, int steps, double growth) const;
+  /// Discounted devices of a chain over h years of need.
+  [[nodiscard]] double devices_over(int replacement, double h) const;
   [[nodiscard]] double chain_cost(int replacement, const Items& items,
                                   const std::vector<UnitCost>& unit) const;
 
-  std::vector<DeviceLife> lives_;
+  std::shared_ptr<const Times> times_;
   double growth_ = 0;
-  std::optional<double> ends_;  // the longest need
+  std::optional<double> ends_;
   bool relative_ = false;
   int best_ = -1;
-  double best_worth_at_end_ = 0;
-  double step_ = 0;
-  std::vector<double> devices_;  // over 0, step, 2 step ... of need
   std::vector<Bought> bought_;
   double cost_ = 0, per_year_ = 0;
 };

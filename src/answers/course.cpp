@@ -1,0 +1,145 @@
+#include "answers/course.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "futures/watch.hpp"
+
+namespace mendworth {
+namespace {
+
+constexpr int ledger_futures = 1024;
+
+/// Runs options and writes down what each future amounts to.
+std::vector<Course::Ledger> ledgers_of(const Scene& scene, const std::vector<Option>& options,
+                                       const WeighSettings& settings) {
+  std::vector<Course::Ledger> ledgers(options.size());
+  watch_futures(scene, options,
+                {.seed = settings.seed, .futures = std::min(ledger_futures, settings.futures), .threads = 1},
+                [&](int, std::size_t option, const Tally& tally, const Future&) {
+                  Course::Ledger& ledger = ledgers[option];
+                  for (std::size_t i = 0; i < tally.items.size(); ++i) {
+                    if (tally.items[i].amount == 0.0) continue;
+                    ledger.items.push_back(static_cast<int>(i));
+                    ledger.amounts.push_back(tally.items[i].amount);
+                  }
+                  ledger.ends.push_back(ledger.items.size());
+                });
+  return ledgers;
+}
+
+/// Mean amounts over the futures of a ledger.
+std::vector<double> means_of(const Course::Ledger& ledger, std::size_t items) {
+  std::vector<double> means(items, 0.0);
+  for (std::size_t i = 0; i < ledger.items.size(); ++i)
+    means[static_cast<std::size_t>(ledger.items[i])] +=
+        ledger.amounts[i] / static_cast<double>(ledger.ends.size());
+  return means;
+}
+
+bool same_supply(const Supply& a, const Supply& b) {
+  return a.candidate == b.candidate && a.first_pieces == b.first_pieces &&
+         a.hedge_candidate == b.hedge_candidate && a.hedge_pieces == b.hedge_pieces && a.trial == b.trial;
+}
+
+/// Whether two plans of one book do the same, their orders being equal.
+bool same_plan(const RepairPlan& a, const RepairPlan& b) {
+  return a.renew_now == b.renew_now && a.mates_later == b.mates_later && a.rule.limit == b.rule.limit &&
+         a.rule.spans == b.rule.spans && std::equal(a.supplies.begin(), a.supplies.end(), b.supplies.begin(),
+                                                    b.supplies.end(), same_supply);
+}
+
+bool same_order(const std::vector<OrderItem>& a, const std::vector<OrderItem>& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const OrderItem& x, const OrderItem& y) {
+    return x.part == y.part && x.candidate == y.candidate && x.offer == y.offer && x.quantity == y.quantity;
+  });
+}
+
+}  // namespace
+
+double Course::cost(const std::vector<double>& unit) const {
+  double cost = 0;
+  for (std::size_t i = 0; i < amounts.size(); ++i) cost += amounts[i] * unit[i];
+  return cost;
+}
+
+std::vector<double> Course::costs(const std::vector<double>& unit) const {
+  std::vector<double> costs;
+  costs.reserve(ledger.ends.size());
+  std::size_t i = 0;
+  for (const std::size_t end : ledger.ends) {
+    double cost = 0;
+    for (; i < end; ++i) cost += ledger.amounts[i] * unit[static_cast<std::size_t>(ledger.items[i])];
+    costs.push_back(cost);
+  }
+  return costs;
+}
+
+Courses Courses::of(const Contest& contest, const WeighSettings& settings) {
+  Courses courses{.book = contest.book,
+                  .standing_orders = contest.standing_orders,
+                  .most_pieces = most_pieces_of(contest.model),
+                  .list = {}};
+  std::vector<Option> options;
+  std::vector<std::size_t> numbers;
+  for (std::size_t i = 0; i < contest.options.size(); ++i) {
+    if (!contest.is_repair(i) && !contest.is_priced_replacement(i)) continue;
+    options.push_back(contest.options[i]);
+    numbers.push_back(i);
+  }
+  auto ledgers = ledgers_of(contest.scene(), options, settings);
+  for (std::size_t k = 0; k < options.size(); ++k) {
+    Course course{.option = options[k], .amounts = {}, .ledger = std::move(ledgers[k])};
+    for (int item = 0; item < contest.items.size(); ++item)
+      course.amounts.push_back(contest.ensemble.mean_amount(numbers[k], item));
+    courses.list.push_back(std::make_shared<const Course>(std::move(course)));
+  }
+  return courses;
+}
+
+Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSettings& settings) const {
+  Courses more = *this;
+  const auto best = as_is.best_repair(as_is.mean_costs()).value();
+  std::vector<Option> options = {as_is.options[best]};
+  const auto known = [&](const Option& option, const std::vector<OrderItem>& order) {
+    return std::any_of(more.list.begin(), more.list.end(), [&](const auto& course) {
+      const RepairPlan& plan = course->option.plan;
+      if (course->option.kind != option.kind || !same_plan(plan, option.plan)) return false;
+      if (plan.first_order < 0) return order.empty();
+      return same_order(more.book.order(plan.first_order).items, order);
+    });
+  };
+  for (std::size_t i = 0; i < other.options.size(); ++i) {
+    if (!other.is_repair(i)) continue;
+    Option option = other.options[i];
+    int& order = option.plan.first_order;
+    if (known(option, order < 0 ? std::vector<OrderItem>{} : other.book.order(order).items)) continue;
+    if (order >= 0) order = more.book.enter(other.book.order(order));
+    options.push_back(std::move(option));
+  }
+  if (options.size() == 1) return more;
+  const Items items(as_is.model.c, more.book.size());
+  auto ledgers = ledgers_of({as_is.model, items, more.book, as_is.chains}, options, settings);
+  const auto count = static_cast<std::size_t>(items.size());
+  const auto from = means_of(ledgers.front(), count);
+  for (std::size_t k = 1; k < options.size(); ++k) {
+    Course course{.option = options[k], .amounts = means_of(ledgers[k], count), .ledger = std::move(ledgers[k])};
+    for (std::size_t item = 0; item < count; ++item) {
+      const double all = static_cast<int>(item) < as_is.items.size()
+                             ? as_is.ensemble.mean_amount(best, static_cast<int>(item))
+                             : 0.0;
+      course.amounts[item] += all - from[item];
+    }
+    more.list.push_back(std::make_shared<const Course>(std::move(course)));
+  }
+  return more;
+}
+
+std::optional<OrderBook> Courses::book_at(const Case& c) const {
+  OrderBook anew(c, most_pieces);
+  if (anew.size() != standing_orders) return std::nullopt;
+  for (int kind = standing_orders; kind < book.size(); ++kind) anew.enter(book.order(kind));
+  return anew;
+}
+
+}  // namespace mendworth
