@@ -172,7 +172,7 @@ void add_buy(CLI::App& app, BuyOptions& options) {
   add_format_option(buy, options.format);
   add_overrides_option(buy, options.overrides);
   buy->add_option("--pieces", options.pieces,
-                  "Pieces wanted of a part, in place of what the best repair needs; may be repeated")
+                  "Pieces wanted of a part, in place of what the\nbest repair needs; may be repeated")
       ->type_name("PART=N")
       ->allow_extra_args(false);
   add_converted(buy, "--baskets", "N", "Baskets to list (default 5)",
@@ -189,7 +189,7 @@ void add_check(CLI::App& app, CheckOptions& options) {
   check->footer(exit_codes);
   check
       ->add_option("files", options.paths,
-                   "Cases, shops, rates, drawers, histories, quotations; - reads standard input")
+                   "Cases, shops, rates, drawers, histories or\nquotations; - reads standard input")
       ->type_name("FILE")
       ->required();
   check->add_flag("--decimal-comma", options.decimal_comma, "1,5 in a table is one and a half");
@@ -201,7 +201,7 @@ void add_new(CLI::App& app, NewOptions& options) {
   CLI::App* fresh = app.add_subcommand("new", "Writes a commented case or shop to start from.");
   fresh->add_option("file", options.path, "File to create; without it, standard output")->type_name("FILE");
   fresh->add_flag("--every-key", options.every_key, "Show every key there is");
-  fresh->add_flag("--shop", options.shop, "A shop file, for 'mendworth quote': it shows every key");
+  fresh->add_flag("--shop", options.shop, "A shop file, for 'quote': it shows every key");
 }
 
 void add_rates(CLI::App& app, RatesOptions& options) {
@@ -297,14 +297,16 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
 
 void add_schema(CLI::App& app, SchemaOptions& options) {
   CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of a command's answer.");
-  Choices<std::string> names;
+  Choices<std::string> choices;
   std::string list;
   for (const std::string& name : schema_names()) {
-    names.emplace_back(name, name);
+    choices.emplace_back(name, name);
     list += (list.empty() ? "" : ", ") + name;
   }
-  add_converted(command, "command", "COMMAND", "Of 'COMMAND --format json': " + list,
-                choice_into(options.command, names));
+  std::string help;
+  constexpr int help_width = 50;
+  for (const std::string& line : wrapped(list, help_width)) help += (help.empty() ? "" : "\n") + line;
+  add_converted(command, "command", "COMMAND", help, choice_into(options.command, choices));
 }
 
 void add_help(CLI::App& app, std::string& command) {

@@ -103,7 +103,7 @@ const std::vector<Question>& questions() {
       {"age", "How old is the device?", "years", Form::amount, limits::years, not_known,
        "anything up to one and a half of such a device's lives", true,
        "A range will do: 4..8. Its age is what the failed part has endured."},
-      {"use", "How often a day is the busiest of them used?", "times", Form::amount, limits::use_per_day,
+      {"use", "How often a day is the busiest one used?", "times", Form::amount, limits::use_per_day,
        not_known, "so often that one is worn out at about the device's age, give or take a factor of 4", true,
        "Presses, turns, matings: of one, on an average day of the year. Idle days count too."},
       {"hours", "How many hours a day is the device on?", "hours", Form::amount, limits::hours_per_day,
