@@ -14,6 +14,8 @@ struct Diagnostic {
   std::string key;      ///< dotted key, for instance "labour.rate_per_hour"; may be empty
   std::string message;  ///< what was found and what is allowed
   std::string remedy;   ///< what to do, for instance "did you mean 'weight'?"; may be empty
+  std::string
+      excerpt{};  ///< the line as it stands in the file; empty where none can be named, or a very long one
 
   /// "file:line:column: error: message (remedy)", without the parts that are not known.
   [[nodiscard]] std::string text() const;

@@ -8,6 +8,7 @@
 #include "mendworth/bulk.hpp"
 #include "mendworth/buy.hpp"
 #include "mendworth/case.hpp"
+#include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/lifetime.hpp"
 #include "mendworth/quote.hpp"
@@ -28,7 +29,8 @@ struct PageStyle {
   /// Names of sections in the order wanted, "answer" for the first screen, or "all" alone. None: the first screen; of CSV
   /// every table.
   std::vector<std::string> show{};
-  std::optional<std::string> table{};  ///< this table alone; as CSV its records then do not begin with its name
+  std::optional<std::string>
+      table{};  ///< this table alone; as CSV its records then do not begin with its name
 };
 using TextStyle = PageStyle;
 
@@ -116,8 +118,20 @@ struct UnknownName : std::invalid_argument {
 [[nodiscard]] std::string rates_page(const RateBook& rates, const PageStyle& style);
 [[nodiscard]] const std::vector<std::string>& rates_sections();
 
-/// The same, schema "mendworth.rates", version 1.
+/// The same, schema "mendworth.rates", version 2; see rates_schema.
 [[nodiscard]] std::string rates_json(const RateBook& rates);
+[[nodiscard]] const std::string& rates_schema();
+
+/// What there is to say of a file that was checked.
+struct CheckedFile {
+  std::string file;  ///< as it was named
+  std::string kind;  ///< "case", "shop", "rates", "drawer", "history", "quotation" or "unknown"
+  std::vector<Diagnostic> problems;
+  std::string trouble;  ///< why it cannot be read; empty if it can
+};
+/// Schema "mendworth.check", version 1; see check_schema.
+[[nodiscard]] std::string check_json(const std::vector<CheckedFile>& files);
+[[nodiscard]] const std::string& check_schema();
 
 /// An amount with its currency's digits, for instance "EUR 12.50"; rounded half away from zero.
 /// Throws std::domain_error if the amount is not finite.

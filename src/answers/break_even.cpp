@@ -10,8 +10,8 @@ namespace {
 constexpr int scan_points = 7;
 constexpr int rough_steps = 6, fine_steps = 6, most_rounds = 2;
 constexpr double rough_width = 1e-3, fine_width = 1e-7;  ///< of the range
-constexpr double far_away = 0.02;                        ///< a zero that moved by this share is looked at again
-constexpr double near_enough = 0.25;                     ///< errors
+constexpr double far_away = 0.02;     ///< a zero that moved by this share is looked at again
+constexpr double near_enough = 0.25;  ///< errors
 constexpr double sure_errors = 2.0;
 
 struct Point {
@@ -85,8 +85,7 @@ class ZeroSearch {
     std::vector<Point> points;
     for (const double x : at) {
       const bool now = inside && x == knob_.current && knob_.states_current;
-      points.push_back(now ? Point{x, what_if_.now()}
-                           : point_at(x, what_if_.courses(), WhatIf::Care::rough));
+      points.push_back(now ? Point{x, what_if_.now()} : point_at(x, what_if_.courses(), WhatIf::Care::rough));
     }
     return points;
   }

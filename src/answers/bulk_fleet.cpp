@@ -65,7 +65,8 @@ Fleet::Fleet(const Case& c, const FleetSize& size, int futures, std::uint64_t se
   const Chains chains(model.c, items, unit_costs(model.c, items, book));
   Worker worker({model, items, book, chains}, {.seed = seed, .draw_prices = false});
   futures_.reserve(static_cast<std::size_t>(futures));
-  for (int f = 0; f < futures; ++f) futures_.push_back(laws_of(c, worker.begin(static_cast<std::uint64_t>(f))));
+  for (int f = 0; f < futures; ++f)
+    futures_.push_back(laws_of(c, worker.begin(static_cast<std::uint64_t>(f))));
 }
 
 Fleet::Places Fleet::places(const PositionGroup& group) const {

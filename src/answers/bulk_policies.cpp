@@ -34,9 +34,9 @@ constexpr double shape_width = 0.003;  ///< of the scanned range, to which a tur
 constexpr int most_root_steps = 12;
 constexpr int most_lives = 60'000;  ///< places times futures
 constexpr int fewest_futures = 32;
-constexpr double told_apart = 2;             ///< standard errors of a difference
+constexpr double told_apart = 2;      ///< standard errors of a difference
 constexpr double endless_rest = 1e6;  ///< years
-constexpr int most_renewals = 200;           ///< of one place, against lives of next to nothing
+constexpr int most_renewals = 200;    ///< of one place, against lives of next to nothing
 
 /// An opening of one device.
 struct Opening {
@@ -101,7 +101,8 @@ class Devices {
       if (!failed) group.failed = 0;
     }
     model_.positions = positions_of(state);
-    worker_.emplace(Scene{model_, items_, book_, chains_}, WorkerSettings{.seed = seed, .draw_prices = false});
+    worker_.emplace(Scene{model_, items_, book_, chains_},
+                    WorkerSettings{.seed = seed, .draw_prices = false});
   }
   Devices(const Devices&) = delete;
   Devices& operator=(const Devices&) = delete;

@@ -11,9 +11,9 @@
 #include "answers/contest.hpp"
 #include "answers/labels.hpp"
 #include "answers/notes.hpp"
+#include "answers/order_answer.hpp"
 #include "answers/settings.hpp"
 #include "answers/what_if.hpp"
-#include "answers/order_answer.hpp"
 
 namespace mendworth {
 namespace {

@@ -45,8 +45,8 @@ bool same_supply(const Supply& a, const Supply& b) {
 /// Whether two plans of one book do the same, their orders being equal.
 bool same_plan(const RepairPlan& a, const RepairPlan& b) {
   return a.renew_now == b.renew_now && a.mates_later == b.mates_later && a.rule.limit == b.rule.limit &&
-         a.rule.spans == b.rule.spans && std::equal(a.supplies.begin(), a.supplies.end(), b.supplies.begin(),
-                                                    b.supplies.end(), same_supply);
+         a.rule.spans == b.rule.spans &&
+         std::equal(a.supplies.begin(), a.supplies.end(), b.supplies.begin(), b.supplies.end(), same_supply);
 }
 
 }  // namespace
@@ -117,7 +117,8 @@ Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSet
   const auto count = static_cast<std::size_t>(items.size());
   const auto from = means_of(ledgers.front(), count);
   for (std::size_t k = 1; k < options.size(); ++k) {
-    Course course{.option = options[k], .amounts = means_of(ledgers[k], count), .ledger = std::move(ledgers[k])};
+    Course course{
+        .option = options[k], .amounts = means_of(ledgers[k], count), .ledger = std::move(ledgers[k])};
     for (std::size_t item = 0; item < count; ++item) {
       const double all = static_cast<int>(item) < as_is.items.size()
                              ? as_is.ensemble.mean_amount(best, static_cast<int>(item))

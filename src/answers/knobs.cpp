@@ -32,7 +32,9 @@ void set_entry(Case& c, const std::string& key, double value) {
   // As if the case said so: what is said of a part's life goes for candidates of which nothing else is said.
   const bool of_part = key.rfind("part.", 0) == 0 && key.find(".candidate.") == std::string::npos;
   if (!of_part) return;
-  const auto ends = [&key](std::string_view end) { return key.size() > end.size() && key.compare(key.size() - end.size(), end.size(), end) == 0; };
+  const auto ends = [&key](std::string_view end) {
+    return key.size() > end.size() && key.compare(key.size() - end.size(), end.size(), end) == 0;
+  };
   const bool rated = ends(".rated_life"), shape = ends(".shape");
   for (std::size_t p = 0; (rated || shape) && p < c.parts.size(); ++p) {
     if (key.rfind(fmt::format("part.{}.", p + 1), 0) != 0) continue;

@@ -27,7 +27,8 @@ struct Subset {
 
 class PlanFinder {
  public:
-  PlanFinder(const DeviceModel& model, const Chains& chains, OrderBook& book, const PlanSearchSettings& settings)
+  PlanFinder(const DeviceModel& model, const Chains& chains, OrderBook& book,
+             const PlanSearchSettings& settings)
       : model_(model),
         chains_(chains),
         book_(book),
@@ -112,8 +113,7 @@ class PlanFinder {
       const int orders = book_.size();
       PurchasingSettings settings = purchasing();
       settings.repaired_again = again;
-      const Purchase pieces =
-          purchase_for(scene(), unit_, subset.option, pieces_of(subset.option), settings);
+      const Purchase pieces = purchase_for(scene(), unit_, subset.option, pieces_of(subset.option), settings);
       if (!pieces.basket) return std::nullopt;
       if (again && pieces.basket->items == tried) break;
       tried = pieces.basket->items;
@@ -135,13 +135,13 @@ class PlanFinder {
     plan.rule = {};
     supply(c(), pieces, book_, plan);
     price();
-    const auto traces = run_traces(scene(), subset.option, false,
-                                   {.seed = settings_.seed,
-                                    .futures = settings_.choice_futures,
-                                    .threads = settings_.threads});
+    const auto traces = run_traces(
+        scene(), subset.option, false,
+        {.seed = settings_.seed, .futures = settings_.choice_futures, .threads = settings_.threads});
     if (!c().device.must_keep) plan.rule = fitted_rule(traces, c().parts.size());
     subset.cost = 0;
-    for (const Trace& trace : traces) subset.cost += cost_under(plan.rule, trace) / static_cast<double>(traces.size());
+    for (const Trace& trace : traces)
+      subset.cost += cost_under(plan.rule, trace) / static_cast<double>(traces.size());
     return {std::move(subset)};
   }
 
@@ -203,7 +203,8 @@ class PlanFinder {
   }
 
   /// Empty where the drawer has all; absent where it cannot be had.
-  [[nodiscard]] std::optional<Order> order_of(const std::vector<int>& pieces, const std::vector<int>& spares) const {
+  [[nodiscard]] std::optional<Order> order_of(const std::vector<int>& pieces,
+                                              const std::vector<int>& spares) const {
     std::vector<Need> needs;
     for (std::size_t p = 0; p < pieces.size(); ++p) {
       const int candidate = supplies_[p].candidate;
@@ -325,7 +326,8 @@ class PlanFinder {
   [[nodiscard]] std::vector<std::pair<Mask, Family>> whole_families() const {
     std::vector<std::pair<Mask, Family>> families = {{0, Family::failed_only}};
     const auto add = [&](Mask mask, Family family) {
-      const bool known = std::any_of(families.begin(), families.end(), [&](const auto& f) { return f.first == mask; });
+      const bool known =
+          std::any_of(families.begin(), families.end(), [&](const auto& f) { return f.first == mask; });
       if (!known) families.emplace_back(mask, family);
     };
     add(mask_of(mates_of_failed(c())), Family::failed_and_mates);

@@ -5,8 +5,8 @@
 #include <utility>
 
 #include "answers/labels.hpp"
-#include "model/fit.hpp"
 #include "answers/order_answer.hpp"
+#include "model/fit.hpp"
 
 namespace mendworth {
 namespace {

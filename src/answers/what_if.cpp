@@ -196,7 +196,8 @@ SavingValue WhatIf::rerun(const Courses& courses, const Case& changed, const Hyp
     }
     return best;
   };
-  const std::size_t repair = least(0, first_replacement), replacement = least(first_replacement, options.size());
+  const std::size_t repair = least(0, first_replacement),
+                    replacement = least(first_replacement, options.size());
   return controlled(difference(ensemble.costs[replacement], ensemble.costs[repair]));
 }
 

@@ -14,6 +14,7 @@
 #include "cli/cli_quote.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "input/questions.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/render.hpp"
@@ -34,6 +35,7 @@ constexpr double least_shape = 0.1, largest_shape = 20;
 
 const char* const examples =
     "Examples:\n"
+    "  mendworth ask                          a dozen questions, and the answer\n"
     "  mendworth new my-case.toml             write a case to fill in\n"
     "  mendworth check my-case.toml           is it complete and consistent?\n"
     "  mendworth weigh my-case.toml           worth fixing? what to order?\n"
@@ -46,6 +48,15 @@ const char* const examples =
     "  mendworth drawer drawer.csv            the spare parts on hand\n"
     "  mendworth bulk my-case.toml            a fleet or a shop: how many to buy?\n"
     "  mendworth quote my-case.toml           what to charge a customer for it\n";
+
+const char* const ask_examples =
+    "Each question is an option too; what is given so is not asked. N is a number or\n"
+    "a range, 2..6 or 2..4..9; 'unknown' will do where it stands in brackets.\n\n"
+    "Examples:\n"
+    "  mendworth ask\n"
+    "  mendworth ask --out my-case.toml\n"
+    "  mendworth ask --part 0.45 --shipping 4.90 --new 85 --life 7 --age 6 \\\n"
+    "    --minutes 60 --hour 12 --yes\n\n";
 
 const char* const weigh_examples =
     "Examples:\n"
@@ -97,6 +108,7 @@ const char* const bulk_examples =
     "  mendworth bulk shop.toml --jobs-per-month 2 --jobs-per-month 6\n\n";
 
 struct Selected {
+  AskOptions ask;
   WeighOptions weigh;
   BuyOptions buy;
   CheckOptions check;
@@ -106,7 +118,8 @@ struct Selected {
   DrawerOptions drawer;
   BulkOptions bulk;
   QuoteOptions quote;
-  Schema schema = Schema::weighing;
+  SchemaOptions schema;
+  std::string help;
 };
 
 const std::string format_help = "text (default), markdown, html, csv or json";
@@ -127,6 +140,32 @@ void add_page_options(CLI::App* app, PageOptions& page, const std::vector<std::s
   app->add_option("--table", page.table, "This table alone, as CSV unless --format says else")
       ->type_name("NAME");
   add_color_option(app, page.color);
+}
+
+std::string value_name(const input::Question& question) {
+  using Form = input::Question::Form;
+  if (question.form == Form::choice) return "NAME";
+  if (question.form == Form::choices) return "NAMES";
+  return question.form == Form::name ? "TEXT" : "N";
+}
+
+void add_ask(CLI::App& app, AskOptions& options) {
+  CLI::App* ask = app.add_subcommand("ask", "Asks a dozen questions, and weighs the case they make.");
+  ask->footer(std::string(ask_examples) + exit_codes);
+  for (const input::Question& question : input::questions()) {
+    const std::string key = question.key;
+    ask->add_option_function<std::string>(
+           "--" + key, [&options, key](const std::string& word) { options.answers.emplace_back(key, word); },
+           fmt::format("{}{}", question.words,
+                       *question.usual == '\0' ? "" : fmt::format(" [{}]", question.usual)))
+        ->type_name(value_name(question))
+        ->group("Answers");
+  }
+  ask->add_flag("--yes", options.yes, "Ask nothing: take what stands in brackets");
+  ask->add_option("--out", options.case_out, "Keep the case in FILE, which must be new")->type_name("FILE");
+  add_page_options(ask, options.weigh.page, weighing_sections());
+  add_rates_option(ask, options.weigh.rates_directory);
+  add_simulation_options(ask, options.weigh.settings, "Futures to simulate (default 20000)");
 }
 
 void add_weigh(CLI::App& app, WeighOptions& options) {
@@ -150,7 +189,7 @@ void add_buy(CLI::App& app, BuyOptions& options) {
   add_page_options(buy, options.page, buying_sections());
   add_overrides_option(buy, options.overrides);
   buy->add_option("--pieces", options.pieces,
-                  "Pieces wanted of a part, in place of what the best repair needs; may be repeated")
+                  "Pieces wanted of a part, in place of what the\nbest repair needs; may be repeated")
       ->type_name("PART=N")
       ->allow_extra_args(false);
   add_converted(buy, "--baskets", "N", "Baskets to list (default 5)",
@@ -162,10 +201,16 @@ void add_buy(CLI::App& app, BuyOptions& options) {
 }
 
 void add_check(CLI::App& app, CheckOptions& options) {
-  CLI::App* check = app.add_subcommand("check", "Checks cases: names every problem, weighs nothing.");
-  check->add_option("cases", options.case_paths, "Case files; - reads standard input")
-      ->type_name("CASE")
+  CLI::App* check = app.add_subcommand("check", "Checks files: names every problem, weighs nothing.");
+  check->footer(exit_codes);
+  check
+      ->add_option("files", options.paths,
+                   "Cases, shops, rates, drawers, histories or\nquotations; - reads standard input")
+      ->type_name("FILE")
       ->required();
+  check->add_flag("--decimal-comma", options.decimal_comma, "1,5 in a table is one and a half");
+  add_converted(check, "--format", "FORMAT", "text (default) or json",
+                choice_into(options.format, Choices<Format>{{"text", Format::text}, {"json", Format::json}}));
   add_rates_option(check, options.rates_directory);
 }
 
@@ -173,7 +218,7 @@ void add_new(CLI::App& app, NewOptions& options) {
   CLI::App* fresh = app.add_subcommand("new", "Writes a commented case or shop to start from.");
   fresh->add_option("file", options.path, "File to create; without it, standard output")->type_name("FILE");
   fresh->add_flag("--every-key", options.every_key, "Show every key there is");
-  fresh->add_flag("--shop", options.shop, "A shop file, for 'mendworth quote': it shows every key");
+  fresh->add_flag("--shop", options.shop, "A shop file, for 'quote': it shows every key");
 }
 
 void add_rates(CLI::App& app, RatesOptions& options) {
@@ -263,21 +308,24 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
   add_out_option(bulk, options.out_path);
 }
 
-void add_schema(CLI::App& app, Schema& schema) {
-  CLI::App* command =
-      app.add_subcommand("schema", "Prints the JSON Schema of '--format json', or of a file for editors.");
-  add_converted(
-      command, "answer", "ANSWER",
-      "weighing (default), buying, bulk, lifetime, drawer,\nquote, quote-at-cost; of files: case, shop",
-      choice_into(schema, Choices<Schema>{{"weighing", Schema::weighing},
-                                          {"buying", Schema::buying},
-                                          {"bulk", Schema::bulk},
-                                          {"lifetime", Schema::lifetime},
-                                          {"drawer", Schema::drawer},
-                                          {"quote", Schema::quote},
-                                          {"quote-at-cost", Schema::quote_at_cost},
-                                          {"case", Schema::case_file},
-                                          {"shop", Schema::shop_file}}));
+void add_schema(CLI::App& app, SchemaOptions& options) {
+  CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of a command's answer.");
+  Choices<std::string> choices;
+  std::string list;
+  for (const std::string& name : schema_names()) {
+    choices.emplace_back(name, name);
+    list += (list.empty() ? "" : ", ") + name;
+  }
+  std::string help;
+  constexpr int help_width = 50;
+  for (const std::string& line : wrapped(list, help_width)) help += (help.empty() ? "" : "\n") + line;
+  add_converted(command, "command", "COMMAND", help, choice_into(options.command, choices));
+}
+
+void add_help(CLI::App& app, std::string& command) {
+  app.add_subcommand("help", "Says what a command is for and what it takes.")
+      ->add_option("command", command, "One of the commands")
+      ->type_name("COMMAND");
 }
 
 const CLI::App* chosen_command(const CLI::App& app) {
@@ -340,9 +388,21 @@ int explain(const CLI::App& app, const CLI::ParseError& error, const Streams& st
   return wrong_use;
 }
 
+int help_command(const CLI::App& app, const std::string& command, const Streams& streams) {
+  const std::vector<std::string> names = command_names(app);
+  if (!command.empty() && std::find(names.begin(), names.end(), command) == names.end())
+    throw UsageError(with_suggestion(fmt::format("there is no command '{}'", command), command, names));
+  streams.out << (command.empty()
+                      ? app.get_formatter()->make_help(&app, app.get_name(), CLI::AppFormatMode::Normal)
+                      : app.get_subcommand(command)->help("mendworth"));
+  return answered;
+}
+
 int run_selected(const CLI::App& app, const Selected& selected, const Streams& streams,
                  const Surroundings& surroundings) {
   const std::string name = chosen_command(app)->get_name();
+  if (name == "ask") return ask_command(selected.ask, streams, surroundings);
+  if (name == "help") return help_command(app, selected.help, streams);
   if (name == "weigh") return weigh_command(selected.weigh, streams, surroundings);
   if (name == "buy") return buy_command(selected.buy, streams, surroundings);
   if (name == "check") return check_command(selected.check, streams);
@@ -367,6 +427,7 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   app.require_subcommand(1);
 
   Selected selected;
+  add_ask(app, selected.ask);
   add_weigh(app, selected.weigh);
   add_buy(app, selected.buy);
   add_check(app, selected.check);
@@ -377,6 +438,7 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   add_bulk(app, selected.bulk);
   add_quote(app, selected.quote);
   add_schema(app, selected.schema);
+  add_help(app, selected.help);
 
   if (argc <= 1) {
     streams.err << app.help();

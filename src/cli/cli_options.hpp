@@ -22,7 +22,7 @@ inline constexpr int most_futures = 4'000'000;
 inline constexpr const char* exit_codes =
     "Exit codes: 0 answered, whatever the verdict; 2 wrong use; 3 an input file is\n"
     "wrong; 4 a file cannot be read or written; 5 refused: the job must not be\n"
-    "quoted as it stands; 70 a fault of the program.";
+    "quoted as it stands; 70 a fault of the program; 71 out of memory or threads.";
 
 template <class Convert>
 void convert_word(const std::string& name, const std::string& word, const Convert& convert) {

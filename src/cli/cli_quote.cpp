@@ -15,9 +15,9 @@ constexpr double most_minutes = 100'000;
 const char* const quote_examples =
     "SHOP says what the shop charges and promises; 'mendworth new --shop' writes one\n"
     "to fill in. Without it: the labour rate of the case, parts at cost, no tax.\n"
-    "With --out DIR a folder DIR/NUMBER keeps both pages in all formats and all that\n"
-    "was read; one that exists is never changed. Without --number it is the next of\n"
-    "YYYYMMDD-01, -02 ... Without --out and --number the page is a draft.\n"
+    "With --record DIR a folder DIR/NUMBER keeps both pages in all formats and all\n"
+    "that was read; one that exists is never changed. Without --number it is the\n"
+    "next of YYYYMMDD-01, -02 ... Without --record and --number the page is a draft.\n"
     "--again DIR/NUMBER makes the pages of a record from what it keeps and compares\n"
     "them with those kept, byte by byte: exit code 3 if one differs.\n"
     "A job that the owner loses by, or that the shop has no licence for, is refused:\n"
@@ -25,7 +25,7 @@ const char* const quote_examples =
     "Examples:\n"
     "  mendworth quote case.toml --shop shop.toml\n"
     "  mendworth quote case.toml --shop shop.toml --page shop\n"
-    "  mendworth quote case.toml --shop shop.toml --out quotes\n"
+    "  mendworth quote case.toml --shop shop.toml --record quotes\n"
     "  mendworth quote --again quotes/20260301-01\n"
     "  mendworth quote case.toml --shop shop.toml --declined --minutes-spent 20\n\n";
 
@@ -38,7 +38,8 @@ void add_page(CLI::App* quote, QuoteOptions& options) {
                                                                 {"markdown", PageFormat::markdown},
                                                                 {"html", PageFormat::html},
                                                                 {"json", PageFormat::json}}));
-  quote->add_option("--out", options.out_directory, "Keep a record DIR/NUMBER")->type_name("DIR");
+  add_out_option(quote, options.out_path);
+  quote->add_option("--record", options.record_directory, "Keep a record DIR/NUMBER")->type_name("DIR");
   add_converted(quote, "--number", "NUMBER", "Of the quote: letters, digits, '-', '_', '.'",
                 [&options](const std::string& word) -> std::string {
                   if (!is_record_number(word))

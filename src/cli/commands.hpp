@@ -3,8 +3,10 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include "cli/destination.hpp"
 #include "cli/page_style.hpp"
 #include "cli/surroundings.hpp"
 #include "cli/values.hpp"
@@ -27,9 +29,23 @@ struct WeighOptions {
   std::optional<std::string> rates_directory;
   std::optional<std::string> drawer_path;  ///< spare parts on hand
   WeighSettings settings;                  ///< `today` only if stated
-  std::optional<std::string> out_path;  ///< absent or "-": standard output
+  std::optional<std::string> out_path;     ///< absent or "-": standard output
 };
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
+/// The same for a case that was read already; `notes` are shown with those of the answer.
+int weigh_case(const Case& c, const RateBook& rates, const WeighOptions& options,
+               const std::vector<std::string>& notes, Destination& out, const Streams& streams,
+               const Surroundings& surroundings);
+
+struct AskOptions {
+  std::vector<std::pair<std::string, std::string>> answers;  ///< by the key of a question; each key once
+  bool yes = false;                     ///< take what is usual for all that is not said, and ask nothing
+  std::optional<std::string> case_out;  ///< a new file for the case
+  WeighOptions weigh;                   ///< how it is weighed and shown: no path, overrides, drawer
+};
+/// Asks at `surroundings.in` for what the options leave open, makes a case of it, keeps that and weighs it. Throws
+/// InputError if the answers end before the last question.
+int ask_command(const AskOptions& options, const Streams& streams, const Surroundings& surroundings);
 
 struct BuyOptions {
   std::string case_path;
@@ -38,14 +54,16 @@ struct BuyOptions {
   std::vector<std::string> pieces;     ///< "PART=N"
   std::optional<std::string> rates_directory;
   std::optional<std::string> drawer_path;
-  BuySettings settings;  ///< `pieces` come from above
+  BuySettings settings;                 ///< `pieces` come from above
   std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings);
 
 struct CheckOptions {
-  std::vector<std::string> case_paths;
+  std::vector<std::string> paths;  ///< of cases, shops, rates, drawers, histories, quotations
   std::optional<std::string> rates_directory;
+  bool decimal_comma = false;  ///< in tables
+  Format format = Format::text;
 };
 /// Reads every file, whatever happens to the others; 4 if one could not be read, else 3 if one is wrong, else 0.
 int check_command(const CheckOptions& options, const Streams& streams);
@@ -84,7 +102,7 @@ struct BulkOptions {
   std::optional<std::string> rates_directory;
   std::vector<std::string> quotation_paths;  ///< CSV
   QuotationOptions quotations;
-  BulkSettings settings;  ///< quotations are read from the paths
+  BulkSettings settings;                ///< quotations are read from the paths
   std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings);
@@ -110,8 +128,9 @@ struct QuoteOptions {
   std::optional<std::string> shop_path;  ///< absent: the case's labour rate, parts at cost, no tax
   Page page = Page::customer;            ///< on standard output
   PageFormat format = PageFormat::text;
-  std::optional<std::string> out_directory;  ///< a record is kept there
-  std::vector<std::string> overrides;        ///< "key=value"
+  std::optional<std::string> out_path;          ///< of the page; absent or "-": standard output
+  std::optional<std::string> record_directory;  ///< a record is kept there
+  std::vector<std::string> overrides;           ///< "key=value"
   std::optional<std::string> rates_directory;
   std::optional<std::string> drawer_path;
   QuoteSettings settings;               ///< but for `date` and `declined`, which come from below
@@ -124,8 +143,12 @@ struct QuoteOptions {
 /// Prints a page and keeps a record, or neither: `refused` if the job must not be quoted, with the reasons as messages.
 int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings);
 
-enum class Schema { weighing, buying, bulk, lifetime, drawer, quote, quote_at_cost, case_file, shop_file };
-int schema_command(Schema schema, const Streams& streams);
+struct SchemaOptions {
+  std::string command = "weigh";  ///< one of schema_names()
+};
+/// Commands whose answers have a JSON Schema, and "quote-at-cost" for the shop's page of a quote.
+[[nodiscard]] std::vector<std::string> schema_names();
+int schema_command(const SchemaOptions& options, const Streams& streams);
 
 /// Runs a command; what it throws goes to `err` as messages and comes back as an exit code.
 int guarded(const std::function<int()>& command, std::ostream& err);

@@ -9,7 +9,8 @@ enum ExitCode : int {
   bad_data = 3,      ///< an input file is wrong: a case, a shop, rates, a history, a drawer, a quotation
   file_trouble = 4,  ///< a file cannot be read or written
   refused = 5,  ///< a job must not be quoted as it stands: the owner loses by it, or the shop has no licence
-  internal_error = 70  ///< a fault of the program
+  internal_error = 70,   ///< a fault of the program
+  out_of_resources = 71  ///< no memory, or no threads, left
 };
 
 }  // namespace mendworth::cli

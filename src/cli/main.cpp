@@ -1,6 +1,7 @@
 #include <cstdio>
 #include <exception>
 #include <iostream>
+#include <new>
 
 #include "cli/cli.hpp"
 #include "cli/exit_code.hpp"
@@ -17,6 +18,9 @@ int main(int argc, char** argv) {
       if (code == answered) code = file_trouble;
     }
     return code;
+  } catch (const std::bad_alloc&) {
+    std::fputs("mendworth: out of memory\n", stderr);
+    return out_of_resources;
   } catch (const std::exception& error) {
     std::fprintf(stderr, "mendworth: internal error: %s\n", error.what());
   } catch (...) {

@@ -119,11 +119,18 @@ void OutputFile::commit(std::string_view text) {
   temporary_.clear();
 }
 
+void require_free_place(const std::string& path) {
+  struct stat status {};
+  if (::lstat(path.c_str(), &status) == 0)
+    throw FileError(path + ": exists already and is left as it is; choose another name");
+}
+
 void write_new_file(const std::string& path, std::string_view text, Sync sync) {
   int descriptor = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
   if (descriptor < 0) {
-    if (errno == EEXIST) throw FileError(path + ": exists already and is left as it is; choose another name");
-    fail_with_errno(path, "cannot be created", errno);
+    const int error = errno;
+    if (error == EEXIST) require_free_place(path);
+    fail_with_errno(path, "cannot be created", error);
   }
   try {
     write_all(descriptor, text, path);

@@ -35,6 +35,9 @@ class OutputFile {
 /// Throws FileError: "place: what: the words of this errno".
 [[noreturn]] void fail_with_errno(const std::string& path, const char* what, int error);
 
+/// Throws FileError if something of this name is there already.
+void require_free_place(const std::string& path);
+
 enum class Sync { no, yes };
 
 /// Writes a new file; throws FileError if the place is taken or cannot be written. With Sync::yes its contents are on the

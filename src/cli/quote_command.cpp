@@ -6,6 +6,7 @@
 
 #include "cli/case_input.hpp"
 #include "cli/commands.hpp"
+#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/quote_again.hpp"
 #include "cli/quote_record.hpp"
@@ -31,8 +32,8 @@ void check_use(const QuoteOptions& options) {
   if (options.declined && options.page == QuoteOptions::Page::shop) {
     throw UsageError("--declined makes an invoice, which has no page for the shop");
   }
-  if (options.out_directory && (options.out_directory->empty() || *options.out_directory == "-")) {
-    throw UsageError(fmt::format("--out wants a folder for records, not '{}'", *options.out_directory));
+  if (options.record_directory && (options.record_directory->empty() || *options.record_directory == "-")) {
+    throw UsageError(fmt::format("--record wants a folder for records, not '{}'", *options.record_directory));
   }
   const std::array<std::optional<std::string>, 3> inputs = {options.case_path, options.shop_path,
                                                             options.drawer_path};
@@ -48,11 +49,11 @@ void check_use(const QuoteOptions& options) {
 
 // What can be said of the record before the work is done.
 void check_record_place(const QuoteOptions& options) {
-  if (!options.out_directory) return;
-  require_record_directory(*options.out_directory);
+  if (!options.record_directory) return;
+  require_record_directory(*options.record_directory);
   const auto& number = options.settings.number;
-  if (number && record_exists(*options.out_directory, *number)) {
-    fail_taken(record_place(*options.out_directory, *number));
+  if (number && record_exists(*options.record_directory, *number)) {
+    fail_taken(record_place(*options.record_directory, *number));
   }
 }
 
@@ -72,7 +73,7 @@ std::string number_of_day(const Date& date, int n) {
 /// Keeps the record; its place. Without a stated number the first that is free on that day.
 std::string keep_record(Quote& quote, const QuoteInputs& inputs, const QuoteOptions& options,
                         QuoteSettings settings) {
-  const std::string& directory = *options.out_directory;
+  const std::string& directory = *options.record_directory;
   const bool stated = options.settings.number.has_value();
   const int tries = stated ? 1 : most_numbers_a_day;
   for (int n = 1; n <= tries; ++n) {
@@ -94,14 +95,18 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   check_use(options);
   if (options.again) return quote_again(options, streams, surroundings);
   check_record_place(options);
+  for (const auto& read : {options.shop_path, options.drawer_path}) {
+    if (read) require_not_read(options.out_path, "--out", *read);
+  }
+  Destination out(options.out_path, "--out", options.case_path);
   const QuoteInputs inputs = read_inputs(options);
 
   QuoteSettings settings = options.settings;
   settings.date = options.date ? *options.date : today(surroundings);
-  settings.shop_page = options.page == QuoteOptions::Page::shop || options.out_directory.has_value();
+  settings.shop_page = options.page == QuoteOptions::Page::shop || options.record_directory.has_value();
   if (options.declined) settings.declined = QuoteSettings::Declined{options.minutes_spent};
   // The number of the record may turn out to be a later one, if another command is quicker.
-  if (options.out_directory && !settings.number) settings.number = number_of_day(settings.date, 1);
+  if (options.record_directory && !settings.number) settings.number = number_of_day(settings.date, 1);
 
   QuoteResult result = quote_from(inputs, options, settings);
   if (result.refusal) return refuse(*result.refusal, streams.err);
@@ -109,9 +114,9 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
 
   for (const std::string& remark : quote.remarks) tell("note: " + remark, streams.err);
   std::optional<std::string> kept;
-  if (options.out_directory) kept = keep_record(quote, inputs, options, settings);
-  const TextStyle style{.color = colored(options.color, surroundings, true)};
-  streams.out << page_of(quote, options.page, options.format, style);
+  if (options.record_directory) kept = keep_record(quote, inputs, options, settings);
+  const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
+  out.write(page_of(quote, options.page, options.format, style), streams);
   if (kept) streams.err << printable(*kept) << ": written\n";
   return answered;
 }

@@ -6,6 +6,7 @@
 
 #include <cstdlib>
 #include <ctime>
+#include <iostream>
 
 #include "cli/values.hpp"
 
@@ -35,8 +36,10 @@ Date local_today() {
 }  // namespace
 
 Surroundings process_surroundings() {
-  return {.out_is_terminal = isatty(STDOUT_FILENO) == 1,
+  return {.in = &std::cin,
+          .out_is_terminal = isatty(STDOUT_FILENO) == 1,
           .out_columns = terminal_columns(),
+          .err_is_terminal = isatty(STDERR_FILENO) == 1,
           .no_color = environment("NO_COLOR"),
           .term = environment("TERM"),
           .source_date_epoch = environment("SOURCE_DATE_EPOCH"),

@@ -151,7 +151,8 @@ double Future::outlives(int candidate, int group) {
 Future::Renewal Future::draw_renewal(int position, int n, int candidate) {
   auto& luck = renewal_luck_;
   if (luck.turn != turn_ || luck.pair != position / 2 || luck.n != n) {
-    luck = {turn_, position / 2, n, random_(Stream::new_lives, number_, own_index(position / 2), 2 + index(n))};
+    luck = {turn_, position / 2, n,
+            random_(Stream::new_lives, number_, own_index(position / 2), 2 + index(n))};
   }
   const std::size_t first = position % 2 == 0 ? 0 : 2;
   const double u_life = luck.u[first], u_dead = luck.u[first + 1];

@@ -11,6 +11,9 @@
 /// What the readers of CSV files share.
 namespace mendworth::input {
 
+/// What UTF-8 text may begin with.
+inline constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
 /// The text without a byte order mark. Throws InputError if it is not UTF-8.
 [[nodiscard]] std::string_view checked_csv(std::string_view csv, const std::string& source_name);
 

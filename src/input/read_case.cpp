@@ -8,6 +8,7 @@
 
 #include "input/case_reader.hpp"
 #include "input/overrides.hpp"
+#include "input/reading.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
 
@@ -285,20 +286,22 @@ void CaseReader::read_risks() {
 
 Case read_case(std::string_view text, const std::string& source_name, const RateBook& rates,
                const std::vector<std::string>& overrides) {
-  input::Problems problems(source_name);
-  if (text.size() > largest_case_file) {
-    problems.add({}, "", fmt::format("larger than {} bytes: this is no case file", largest_case_file));
+  return input::read_as(input::FileKind::case_file, text, source_name, [&] {
+    input::Problems problems(source_name);
+    if (text.size() > largest_case_file) {
+      problems.add({}, "", fmt::format("larger than {} bytes: this is no case file", largest_case_file));
+      problems.throw_if_any();
+    }
+    input::Node document = input::parse_document(text, source_name);
+    if (document.entries.empty()) {
+      problems.add({}, "", "the case is empty", "'mendworth new' writes a starter case");
+      problems.throw_if_any();
+    }
+    input::apply_overrides(document, overrides, problems);
+    Case result = input::CaseReader(document, source_name, rates, problems).read();
     problems.throw_if_any();
-  }
-  input::Node document = input::parse_document(text, source_name);
-  if (document.entries.empty()) {
-    problems.add({}, "", "the case is empty", "'mendworth new' writes a starter case");
-    problems.throw_if_any();
-  }
-  input::apply_overrides(document, overrides, problems);
-  Case result = input::CaseReader(document, source_name, rates, problems).read();
-  problems.throw_if_any();
-  return result;
+    return result;
+  });
 }
 
 }  // namespace mendworth

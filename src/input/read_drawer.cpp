@@ -14,6 +14,7 @@
 #include "input/day_text.hpp"
 #include "input/drawer_columns.hpp"
 #include "input/problems.hpp"
+#include "input/reading.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
 #include "mendworth/drawer.hpp"
@@ -199,17 +200,19 @@ class DrawerReader {
 }  // namespace
 
 Drawer read_drawer(std::string_view csv, const std::string& source_name) {
-  const std::string_view text = input::checked_csv(csv, source_name);
-  const char separator = input::separator_of_header(text, ",;\t", known_columns);
-  DrawerReader reader(source_name, {.separator = separator,
-                                    .columns = {},
-                                    .byte_order_mark = text.size() < csv.size(),
-                                    .crlf = ends_in_crlf(text)});
-  const input::CsvHandler handler{
-      [&](const CsvRow& row) { return reader.take(row); },
-      [&](int line, const std::string& message) { return reader.refuse(line, message); }};
-  input::read_csv(text, separator, handler);
-  return reader.finished();
+  return input::read_as(input::FileKind::drawer, csv, source_name, [&] {
+    const std::string_view text = input::checked_csv(csv, source_name);
+    const char separator = input::separator_of_header(text, ",;\t", known_columns);
+    DrawerReader reader(source_name, {.separator = separator,
+                                      .columns = {},
+                                      .byte_order_mark = text.size() < csv.size(),
+                                      .crlf = ends_in_crlf(text)});
+    const input::CsvHandler handler{
+        [&](const CsvRow& row) { return reader.take(row); },
+        [&](int line, const std::string& message) { return reader.refuse(line, message); }};
+    input::read_csv(text, separator, handler);
+    return reader.finished();
+  });
 }
 
 std::vector<std::string> own_columns(const Drawer& drawer) {

@@ -16,6 +16,7 @@
 #include "input/csv_table.hpp"
 #include "input/history_columns.hpp"
 #include "input/problems.hpp"
+#include "input/reading.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
 #include "mendworth/history.hpp"
@@ -282,13 +283,15 @@ class HistoryReader {
 }  // namespace
 
 History read_history(std::string_view csv, const std::string& source_name, const HistoryOptions& options) {
-  csv = input::checked_csv(csv, source_name);
-  HistoryReader reader(source_name, options);
-  const input::CsvHandler handler{
-      [&](const CsvRow& row) { return reader.take(row); },
-      [&](int line, const std::string& message) { return reader.refuse(line, message); }};
-  input::read_csv(csv, input::separator_of(csv, options.decimal_comma), handler);
-  return reader.finished();
+  return input::read_as(input::FileKind::history, csv, source_name, [&] {
+    const std::string_view text = input::checked_csv(csv, source_name);
+    HistoryReader reader(source_name, options);
+    const input::CsvHandler handler{
+        [&](const CsvRow& row) { return reader.take(row); },
+        [&](int line, const std::string& message) { return reader.refuse(line, message); }};
+    input::read_csv(text, input::separator_of(text, options.decimal_comma), handler);
+    return reader.finished();
+  });
 }
 
 }  // namespace mendworth

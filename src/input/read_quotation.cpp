@@ -14,6 +14,7 @@
 #include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
 #include "input/problems.hpp"
+#include "input/reading.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
 #include "mendworth/bulk.hpp"
@@ -282,28 +283,30 @@ class QuotationReader {
 
 std::vector<QuotedLadder> read_quotation(std::string_view csv, const std::string& source_name,
                                          const QuotationOptions& options) {
-  csv = input::checked_csv(csv, source_name);
-  const char separator = input::separator_of_header(
-      csv, options.decimal_comma.value_or(false) ? ";\t" : ",;\t", known_quotation_columns);
-  bool decimal_comma = options.decimal_comma.value_or(false);
-  if (!options.decimal_comma) {
-    const DecimalMark mark = decimal_mark_of(csv, separator);
-    if (mark.line != 0) {
-      throw InputError(
-          {{source_name, mark.line, 0, "",
-            fmt::format("'{}' may be read in two ways: its comma marks decimals or parts thousands",
-                        printable(mark.unclear)),
-            "write numbers without separators of thousands; --decimal-comma says that commas mark "
-            "decimals"}});
+  return input::read_as(input::FileKind::quotation, csv, source_name, [&] {
+    const std::string_view text = input::checked_csv(csv, source_name);
+    const char separator = input::separator_of_header(
+        text, options.decimal_comma.value_or(false) ? ";\t" : ",;\t", known_quotation_columns);
+    bool decimal_comma = options.decimal_comma.value_or(false);
+    if (!options.decimal_comma) {
+      const DecimalMark mark = decimal_mark_of(text, separator);
+      if (mark.line != 0) {
+        throw InputError(
+            {{source_name, mark.line, 0, "",
+              fmt::format("'{}' may be read in two ways: its comma marks decimals or parts thousands",
+                          printable(mark.unclear)),
+              "write numbers without separators of thousands; --decimal-comma says that commas mark "
+              "decimals"}});
+      }
+      decimal_comma = mark.comma;
     }
-    decimal_comma = mark.comma;
-  }
-  QuotationReader reader(source_name, decimal_comma);
-  const input::CsvHandler handler{
-      [&](const CsvRow& row) { return reader.take(row); },
-      [&](int line, const std::string& message) { return reader.refuse(line, message); }};
-  input::read_csv(csv, separator, handler);
-  return reader.finished();
+    QuotationReader reader(source_name, decimal_comma);
+    const input::CsvHandler handler{
+        [&](const CsvRow& row) { return reader.take(row); },
+        [&](int line, const std::string& message) { return reader.refuse(line, message); }};
+    input::read_csv(text, separator, handler);
+    return reader.finished();
+  });
 }
 
 }  // namespace mendworth

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "input/case_reader.hpp"
+#include "input/reading.hpp"
 #include "input/shop_reader.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
@@ -172,15 +173,17 @@ void ShopReader::read_subsidy() {
 }  // namespace input
 
 Shop read_shop(std::string_view toml_text, const std::string& source_name, const RateBook& rates) {
-  input::Problems problems(source_name);
-  if (toml_text.size() > largest_case_file) {
-    problems.add({}, "", fmt::format("larger than {} bytes: this is no shop file", largest_case_file));
+  return input::read_as(input::FileKind::shop, toml_text, source_name, [&] {
+    input::Problems problems(source_name);
+    if (toml_text.size() > largest_case_file) {
+      problems.add({}, "", fmt::format("larger than {} bytes: this is no shop file", largest_case_file));
+      problems.throw_if_any();
+    }
+    const input::Node document = input::parse_document(toml_text, source_name);
+    Shop shop = input::ShopReader(document, source_name, rates, problems).read();
     problems.throw_if_any();
-  }
-  const input::Node document = input::parse_document(toml_text, source_name);
-  Shop shop = input::ShopReader(document, source_name, rates, problems).read();
-  problems.throw_if_any();
-  return shop;
+    return shop;
+  });
 }
 
 }  // namespace mendworth

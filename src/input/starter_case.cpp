@@ -14,7 +14,8 @@ constexpr const char* smallest =
 name = "Kitchen radio"
 currency = "EUR"
 age_years = 6
-use_per_day = 12               # presses of the busiest button
+use_per_day = 120              # presses of the busiest button
+# hazards = ["mains"]          # what is dangerous inside: the classes are listed below
 
 [[position]]                   # where wear parts sit; equal ones together
 name = "station buttons"
@@ -24,7 +25,7 @@ failed = 1
 
 [[part]]
 name = "button"
-class = "tactile-switch"       # 'mendworth rates' lists the classes
+class = "tactile-switch"       # how long one lasts: the classes are listed below
 [[part.offer]]
 price = 0.45
 
@@ -34,11 +35,26 @@ shipping = 4.90
 
 [labour]
 rate_per_hour = 12             # 0 if own time counts as free
+# The minutes decide as much as the prices. Without these two they are those of the trade:
+# case_minutes = { low = 30, likely = 60, high = 120 }  # once: find the fault, find and order the part
+# visit_minutes = { low = 20, likely = 35, high = 70 }  # per opening: open, clean, test, close
 
 [[replacement]]                # price = "unknown" if none is sold any more
 name = "the same, new"
 price = 85
 life_years = 7
+
+# [risk]                       # take the marks away where the fault may lie elsewhere
+# diagnosis_right = 0.7        # the chance that the new part cures the device
+
+# Classes of parts: audio-jack, ball-bearing-fan, barrel-socket, carbon-potentiometer, conductive-potentiometer,
+# electrolytic-capacitor, flex-connector, lithium-cell, membrane-key, micro-usb-receptacle, relay, rocker-switch,
+# rotary-encoder, rubber-dome, sleeve-fan, slide-potentiometer, slide-switch, snap-action-switch,
+# studio-slide-potentiometer, tactile-switch, thumb-stick, toggle-switch, usb-a-receptacle, usb-c-receptacle,
+# usb-mini-receptacle, wire-to-board-connector.
+# Hazards: charged-capacitor, flash-tube, hot-work, lead, lithium-cell, mains, personal-data, sharp-edges, solder-fume,
+# solvent; and, not for one's own hands: aviation, cathode-ray-tube, cell-pack, fixed-mains-wiring, gas, laser,
+# life-safety, medical, microwave-oven, refrigerant, vehicle-brakes.
 )case";
 
 constexpr const char* full =
@@ -54,7 +70,7 @@ currency = "EUR"
 age_years = { low = 5, likely = 6, high = 8 }
 # life_years = 9
 bought_used_years_ago = 2
-use_per_day = 12
+use_per_day = 120
 hours_per_day = 2
 hazards = ["mains", "solder-fume"]
 must_keep = false

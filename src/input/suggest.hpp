@@ -17,9 +17,18 @@ namespace mendworth::input {
 [[nodiscard]] std::optional<std::string> nearest(std::string_view misspelt,
                                                  const std::vector<std::string>& known);
 
-/// "did you mean 'x'?" for the nearest name or the only one that begins so, or else "known are: a, b, c" while that stays short, or else `otherwise`.
+/// The known names that a word of another kind stands for: that hold it ("switch"), or that people call so ("button" for
+/// a class of wear part); at most six, in the order of `known`.
+[[nodiscard]] std::vector<std::string> related(std::string_view word, const std::vector<std::string>& known);
+
+/// "did you mean 'x'?" for the nearest name or the only one that begins so, or else "known are: a, b, c" while
+/// that stays short, or else "near are: a, b" for related ones, or else `otherwise`.
 [[nodiscard]] std::string suggestion(std::string_view misspelt, const std::vector<std::string>& known,
                                      const std::string& otherwise = "");
+
+/// What to write instead of a key that people try where another is meant ("age" under "device"), with or without the
+/// numbers of lists in its path; empty for any other.
+[[nodiscard]] std::string key_meant(std::string_view path, std::string_view key);
 
 /// The keys of a map, in its order.
 template <class Map>

@@ -47,6 +47,22 @@ std::string section_head(std::string_view path) {
   return head;
 }
 
+/// "age_years" of "write age_years"; empty where another table is spoken of.
+std::string_view key_named(std::string_view words) {
+  constexpr std::string_view begin = "write ";
+  if (!words.starts_with(begin) || words.find('[') != std::string_view::npos) return {};
+  words.remove_prefix(begin.size());
+  return words.substr(0, words.find_first_of(" ,;"));
+}
+
+/// "part" of "... under [[part.offer]]"; empty if no section is spoken of.
+std::string_view section_named(std::string_view words) {
+  const std::size_t bracket = words.find_last_of('[');
+  if (bracket == std::string_view::npos) return {};
+  words.remove_prefix(bracket + 1);
+  return words.substr(0, words.find_first_of(".]"));
+}
+
 /// What to do about a value that is no number; empty where the message says enough.
 std::string number_remedy(const Node& node) {
   if (!node.is_text()) return "";
@@ -191,9 +207,17 @@ bool TableReader::is_known(std::string_view key) const {
 const Entry* TableReader::misspelt(std::string_view key) const {
   const std::vector<std::string> meant = {std::string(key)};
   for (const Entry& entry : table_->entries) {
-    if (!is_known(entry.key) && nearest(entry.key, meant)) return &entry;
+    if (is_known(entry.key)) continue;
+    if (nearest(entry.key, meant) || key_named(meant_instead(entry.key)) == key) return &entry;
   }
   return nullptr;
+}
+
+// Other files have tables of the same name, where other keys are known.
+std::string TableReader::meant_instead(std::string_view key) const {
+  std::string meant = key_meant(path_, key);
+  const std::string_view named = path_.empty() ? section_named(meant) : key_named(meant);
+  return named.empty() || is_known(named) ? meant : "";
 }
 
 std::optional<Quantity> TableReader::quantity(std::string_view key, const Limits& limits) {
@@ -425,8 +449,9 @@ void TableReader::missing(std::string_view key, const std::string& what, std::st
 void TableReader::finish() {
   for (const Entry& entry : table_->entries) {
     if (is_known(entry.key)) continue;
+    const std::string meant = meant_instead(entry.key);
     problems_->add(entry.key_place, key_of(shown_key(entry.key)), "unknown key",
-                   suggestion(entry.key, known_));
+                   meant.empty() ? suggestion(entry.key, known_) : meant);
   }
   for (const Missing& item : put_off_) {
     // What looked like a slip was a key in its own right.

@@ -100,6 +100,8 @@ class TableReader {
   [[nodiscard]] std::span<const Input> within(std::string_view key) const;
   void read_input(const Input& input, const Slot& slot, const TakeDefault& take_default);
   [[nodiscard]] bool is_word(const Input& input);
+  /// What to write for a key that people try; empty if there is nothing of the kind.
+  [[nodiscard]] std::string meant_instead(std::string_view key) const;
 
   const Node* table_;
   std::string path_;

@@ -227,8 +227,8 @@ class BasketFinder {
       for (std::size_t s = 0; s < suppliers_.size(); ++s) {
         if (!branch.span[s].may_open()) continue;
         branch.price[s] = std::max(0.0, branch.price[s] + step * (branch.wanted[s] - branch.offered[s]));
-        const bool endless =
-            branch.span[s].end == suppliers_[s].ranges.size() && suppliers_[s].cost_to.back() == not_to_be_had;
+        const bool endless = branch.span[s].end == suppliers_[s].ranges.size() &&
+                             suppliers_[s].cost_to.back() == not_to_be_had;
         if (endless) branch.price[s] = std::min(branch.price[s], suppliers_[s].slope);
       }
     }
@@ -314,7 +314,8 @@ class BasketFinder {
     std::vector<Pick>& choices = choices_[p];
     choices.clear();
     const auto add = [&](std::size_t mode, std::size_t first, std::size_t second, double above) {
-      if (above <= most_above && above < not_to_be_had) choices.push_back({mode, {first, second}, {0, 0}, above});
+      if (above <= most_above && above < not_to_be_had)
+        choices.push_back({mode, {first, second}, {0, 0}, above});
     };
     for (std::size_t m = 0; m < menu.modes().size(); ++m) {
       const Mode& mode = menu.modes()[m];

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cstdint>
-#include <limits>
 #include <functional>
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>

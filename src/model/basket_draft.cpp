@@ -4,10 +4,7 @@
 #include <limits>
 
 namespace mendworth {
-namespace {
-
-
-}  // namespace
+namespace {}  // namespace
 
 void BasketDraft::start() {
   goods_.assign(suppliers_.size(), 0.0);

@@ -46,7 +46,7 @@ BasketSupplier::BasketSupplier(const Supplier& s, bool is_permitted, Parcel parc
     slope = std::min(slope, landed_slope(s, range.terms.dutiable));
     cost_from.push_back(cost_on_terms(s, range.terms, range.from, parcel).total);
     cost_to.push_back(range.to < not_to_be_had ? cost_on_terms(s, range.terms, range.to, parcel).total
-                                           : not_to_be_had);
+                                               : not_to_be_had);
     endless_from = range.from;
   }
   if (ranges.empty()) permitted = false;

@@ -9,7 +9,6 @@
 namespace mendworth {
 namespace {
 
-
 double at(const WorthCurve& curve, int pieces) {
   if (curve.empty() || pieces <= 0) return 0;
   return curve[std::min(static_cast<std::size_t>(pieces), curve.size() - 1)];

@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr int life_nodes = 12, shape_nodes = 5;  // of a range
-constexpr int midpoints = 32;  // and twice as many
+constexpr int midpoints = 32;                    // and twice as many
 constexpr int need_steps = 800;
 
 std::vector<double> nodes(const Quantity& q, int count) {
@@ -39,7 +39,8 @@ std::vector<double> renewals(const std::vector<double>& survival, double step, d
   for (std::size_t j = 1; j + 1 < fails.size(); ++j) meets[j] = 0.5 * (fails[j] + fails[j + 1]);
   std::vector<double> m(fails.size(), 1.0);
   for (std::size_t i = 1; i < m.size(); ++i) {
-    std::array<double, 4> sums = {1.0 + 0.5 * fails[i], 0, 0, 0};  // four at a time: no sum waits for the last one
+    std::array<double, 4> sums = {1.0 + 0.5 * fails[i], 0, 0,
+                                  0};  // four at a time: no sum waits for the last one
     std::size_t j = 1;
     for (; j + 4 <= i; j += 4) {
       for (std::size_t k = 0; k < sums.size(); ++k) sums[k] += meets[j + k] * m[i - j - k];

@@ -91,7 +91,7 @@ class Chains {
     double step = 0;  ///< of the longest need
     struct OfOne {
       DeviceLife life;
-      double worth_at_end = 0;        ///< where the need goes on
+      double worth_at_end = 0;         ///< where the need goes on
       std::vector<double> survival{};  ///< after 0, step, 2 step ..., where it ends
       std::vector<double> devices{};   ///< discounted, of its chain over so much need
     };

@@ -7,6 +7,7 @@
 
 #include "input/document.hpp"
 #include "input/problems.hpp"
+#include "input/reading.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
@@ -47,10 +48,12 @@ const RateBook& built_in_rates() {
 }
 
 void overlay_rates(RateBook& book, std::string_view toml_text, const std::string& source_name) {
-  RateBook next = book;
-  lay(next, toml_text, source_name);
-  check(next, source_name);
-  book = std::move(next);
+  book = input::read_as(input::FileKind::rates, toml_text, source_name, [&] {
+    RateBook next = book;
+    lay(next, toml_text, source_name);
+    check(next, source_name);
+    return next;
+  });
 }
 
 std::vector<RatesFile> read_rates_directory(const std::string& directory) {

@@ -12,7 +12,6 @@ namespace mendworth {
 
 namespace {
 
-
 // Safe in text and between double quotes alike.
 std::string escaped(const std::string& text) {
   std::string out;

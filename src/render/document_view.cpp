@@ -13,7 +13,7 @@ namespace {
 constexpr const char* every_section = "all";
 constexpr const char* first_screen = "answer";
 
-std::string joined(const std::vector<std::string>& names) {
+std::string names_in_a_row(const std::vector<std::string>& names) {
   return fmt::format("{}", fmt::join(names, ", "));
 }
 
@@ -73,9 +73,9 @@ Document only_table(Document& document, const std::string& wanted) {
   };
   for_each_table(document, look);
   if (only.opening.empty()) {
-    throw UnknownName(names.empty()
-                          ? "this answer has no tables"
-                          : fmt::format("this answer has no table '{}', only {}", wanted, joined(names)));
+    throw UnknownName(
+        names.empty() ? "this answer has no tables"
+                      : fmt::format("this answer has no table '{}', only {}", wanted, names_in_a_row(names)));
   }
   return only;
 }
@@ -88,7 +88,7 @@ void show_first_screen(Document& document) {
   document.sections = document.first_screen;
   if (!names.empty())
     document.closing.push_back(
-        {fmt::format("More: --show all, or --show LIST with names of: {}.", joined(names))});
+        {fmt::format("More: --show all, or --show LIST with names of: {}.", names_in_a_row(names))});
 }
 
 void show_chosen(Document& document, const std::vector<std::string>& names) {
@@ -105,7 +105,7 @@ void show_chosen(Document& document, const std::vector<std::string>& names) {
     if (found == document.sections.end()) {
       std::vector<std::string> known{every_section, first_screen};
       for (const Section& section : document.sections) known.push_back(section.name);
-      throw UnknownName(fmt::format("there is no section '{}', only {}", name, joined(known)));
+      throw UnknownName(fmt::format("there is no section '{}', only {}", name, names_in_a_row(known)));
     }
     chosen.push_back(*found);
     if (chosen.back().empty()) chosen.back().say(fmt::format("Nothing to say here ({}).", name));

@@ -4,8 +4,8 @@
 
 #include "mendworth/render.hpp"
 #include "render/again_words.hpp"
-#include "render/json_support.hpp"
 #include "render/answer_words.hpp"
+#include "render/json_support.hpp"
 
 // Keys name their units: _years, _days, _minutes, _share (0..1); money, in the
 // currency named at the top unless said otherwise, ends in _cost, _price or

@@ -1,8 +1,8 @@
 #include <string>
 
 #include "mendworth/render.hpp"
-#include "render/json_support.hpp"
 #include "render/answer_words.hpp"
+#include "render/json_support.hpp"
 
 namespace mendworth {
 

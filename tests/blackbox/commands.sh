@@ -5,16 +5,17 @@ run 0 --version
 expect "the version is one line" test "$(wc -l <"$work/out")" -eq 1
 run 0 --help
 expect "help begins with examples" test "$(head -1 "$work/out")" = "Examples:"
-expect "help ends with the exit codes" grep -q "70 a fault of the program" <(tail -2 "$work/out")
-for command in weigh buy bulk quote check new rates lifetime drawer schema; do
+expect "help ends with the exit codes" grep -q "71 out of memory" <(tail -1 "$work/out")
+for command in ask weigh buy bulk quote check new rates lifetime drawer schema; do
   run 0 "$command" --help
+  expect "no line of the help of $command is wider than 80" awk 'length > 80 { exit 1 }' "$work/out"
   run 0 --help
   says "$command"
 done
 
 run 0 new
 cp "$work/out" "$work/case.toml"
-expect "the starter case has fewer than 35 lines" test "$(wc -l <"$work/case.toml")" -lt 35
+expect "the starter case fits a screen" test "$(wc -l <"$work/case.toml")" -lt 60
 run 0 check "$work/case.toml"
 says "$work/case.toml: ok"
 run 0 new --every-key
@@ -38,6 +39,55 @@ run 0 rates --format json
 says '"schema": "mendworth.rates"'
 run 0 schema
 says '"mendworth.weighing"'
+for command in weigh ask buy bulk lifetime drawer quote quote-at-cost rates check; do
+  run 0 schema "$command"
+  says '"schema"'
+done
+run 2 schema weighing
+run 0 help
+says "mendworth ask"
+for command in ask weigh buy bulk quote check new rates lifetime drawer schema; do
+  run 0 help "$command"
+  says "mendworth $command [OPTIONS]"
+  mv "$work/out" "$work/help"
+  run 0 "$command" --help
+  expect "help $command is $command --help" cmp -s "$work/out" "$work/help"
+done
+run 2 help wiegh
+complains "did you mean 'weigh'?"
+
+# Any file is checked as what it is, and the wrong kind of file is one problem.
+drawer=$work/drawer.csv
+printf 'candidate,pieces\nbutton,3\n' >"$drawer"
+run 0 new --shop "$work/shop.toml"
+run 0 check "$work/case.toml" "$work/shop.toml" "$drawer" "$project"/examples/history/bench-record.csv \
+  "$project"/examples/quotations/*.csv "$project"/rates/*.toml
+says "case.toml: ok (case)"
+says "shop.toml: ok (shop)"
+says "drawer.csv: ok (drawer)"
+says "bench-record.csv: ok (history)"
+says "ok (quotation)"
+says "lives.toml: ok (rates)"
+printf 'candidate,pieces\nbutton,many\n' >"$work/bad.csv"
+run 3 check "$work/bad.csv"
+complains "bad.csv:2:8: error: pieces"
+complains "    button,many"
+run 3 check "$work/bad.csv" "$work/case.toml" --format json
+says '"schema": "mendworth.check"'
+says '"kind": "drawer"'
+says '"excerpt": "button,many"'
+run 4 check "$work/bad.csv" "$work/none.toml" --format json
+says "there is no such file"
+for wrong in "weigh $work/shop.toml" "buy $drawer" "quote $work/case.toml --shop $work/case.toml" "drawer $work/case.toml" \
+  "lifetime $drawer" "weigh $work/case.toml --drawer $work/shop.toml" "bulk $work/case.toml --quotation $drawer"; do
+  run 3 $wrong
+  complains "is wanted here"
+  expect "one message for: $wrong" test "$(wc -l <"$work/err")" -eq 1
+done
+sed 's/^age_years = 6/age = 6/' "$work/case.toml" >"$work/tried.toml"
+run 3 weigh "$work/tried.toml"
+complains "device.age: unknown key (write age_years)"
+complains "    age = 6"
 
 run 2
 silent

@@ -6,10 +6,10 @@ run 0 lifetime --help
 says "worked_at"
 run 0 schema lifetime
 says '"mendworth.lifetime'
-run 0 schema weighing
+run 0 schema weigh
 says '"mendworth.weighing'
 run 2 schema lifetimes
-complains "wants one of weighing"
+complains "wants one of weigh"
 
 run 0 lifetime "$record" --part "volume encoder" --at 20000 --at 5e4 --show all
 cp "$work/out" "$work/by-name"

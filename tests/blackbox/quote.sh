@@ -20,7 +20,7 @@ run 4 new --shop "$work/fresh.toml"
 run 0 new "$work/case.toml"
 run 0 quote "$work/case.toml" --shop "$work/fresh.toml" --futures 200 --despite-owner-loss
 
-# Pages on standard output; without --out nothing is kept.
+# Pages on standard output; without --record nothing is kept.
 run 0 "${quote[@]}"
 says "Field recorder"
 cp "$work/out" "$work/draft"
@@ -35,7 +35,7 @@ for format in text markdown html json; do
 done
 
 # A record.
-run 0 "${quote[@]}" --out "$work/quotes" --number A-7
+run 0 "${quote[@]}" --record "$work/quotes" --number A-7
 complains "$work/quotes/A-7: written"
 says "A-7"
 record=$work/quotes/A-7
@@ -59,13 +59,13 @@ expect "so is the shop's" cmp -s "$record/shop/at-cost.html" "$work/out"
 run 2 quote "$case" --again "$record"
 run 4 quote --again "$work/quotes/none"
 find "$record" -type f -exec cksum {} + | sort >"$work/before"
-run 4 "${quote[@]}" --out "$work/quotes" --number A-7 --set labour.rate_per_hour=30
+run 4 "${quote[@]}" --record "$work/quotes" --number A-7 --set labour.rate_per_hour=30
 silent
 complains "A-7: exists already"
 find "$record" -type f -exec cksum {} + | sort >"$work/after"
 expect "an existing record is left alone" cmp -s "$work/before" "$work/after"
 mkdir "$work/quotes/empty"
-run 4 "${quote[@]}" --out "$work/quotes" --number empty
+run 4 "${quote[@]}" --record "$work/quotes" --number empty
 expect "nor does an empty folder give way" test -z "$(ls -A "$work/quotes/empty")"
 
 # Everything that was read.
@@ -74,7 +74,7 @@ mkdir "$work/rates"
 cp "$project"/rates/hazards.toml "$project"/rates/skills.toml "$work/rates"
 sed 's/Field recorder/Other recorder/' "$case" >"$work/changed.toml"
 "$program" quote - --shop "$shop" --drawer "$work/drawer.csv" --rates "$work/rates" --futures 200 --seed 7 \
-  --set labour.case_minutes=9 --out "$work/deep/quotes" --number 1 <"$work/changed.toml" >"$work/out" 2>"$work/err"
+  --set labour.case_minutes=9 --record "$work/deep/quotes" --number 1 <"$work/changed.toml" >"$work/out" 2>"$work/err"
 expect "a case from standard input" test $? -eq 0
 record=$work/deep/quotes/1
 expect "standard input is kept" cmp -s "$record/inputs/case.toml" "$work/changed.toml"
@@ -90,21 +90,21 @@ expect "the seed is kept" grep -q '"seed": 7' "$record/inputs/command.json"
 
 # Numbers of a day.
 for wanted in 20260301-01 20260301-02; do
-  run 0 "${quote[@]}" --out "$work/days"
+  run 0 "${quote[@]}" --record "$work/days"
   complains "$work/days/$wanted: written"
 done
 mkdir "$work/days/20260301-04"
-run 0 "${quote[@]}" --out "$work/days"
+run 0 "${quote[@]}" --record "$work/days"
 complains "20260301-03: written"
-run 0 "${quote[@]}" --out "$work/days"
+run 0 "${quote[@]}" --record "$work/days"
 complains "20260301-05: written"
 expect "the pages carry the number" grep -q 20260301-05 "$work/days/20260301-05/customer/quote.txt"
 expect "the command too" grep -q '"number": "20260301-05"' "$work/days/20260301-05/inputs/command.json"
-SOURCE_DATE_EPOCH=1772496000 run 0 quote "$case" --shop "$shop" --futures 200 --out "$work/days"
+SOURCE_DATE_EPOCH=1772496000 run 0 quote "$case" --shop "$shop" --futures 200 --record "$work/days"
 complains "20260303-01: written" # 1772496000 s after the start of 1970 is 2026-03-03
 
 # A job that was declined.
-run 0 "${quote[@]}" --declined --out "$work/days" --number D1
+run 0 "${quote[@]}" --declined --record "$work/days" --number D1
 expect "an invoice" test -s "$work/days/D1/customer/invoice.txt"
 expect "and no quote" test ! -e "$work/days/D1/customer/quote.txt" -a ! -e "$work/days/D1/shop"
 run 0 "${quote[@]}" --declined --minutes-spent 25
@@ -112,7 +112,7 @@ says "Time spent after the diagnosis"
 
 # Refusals: nothing is printed or kept, not even the folder.
 sed 's/^hazards = .*/hazards = ["microwave-oven"]/' "$case" >"$work/oven.toml"
-run 5 quote "$work/oven.toml" --shop "$shop" --futures 200 --out "$work/none"
+run 5 quote "$work/oven.toml" --shop "$shop" --futures 200 --record "$work/none"
 silent
 complains "not quoted: "
 expect "a refusal keeps nothing" test ! -e "$work/none"
@@ -134,7 +134,7 @@ run 2 "${quote[@]}" --declined --minutes-spent -1
 run 2 "${quote[@]}" --ceiling 80
 run 2 "${quote[@]}" --choice all
 complains "every-original"
-run 2 "${quote[@]}" --out -
+run 2 "${quote[@]}" --record -
 run 2 quote - --shop - --futures 200
 run 2 quote
 for number in '' .hidden a/b 'a b' ../x 12345678901234567890123456789012345678901 'ü'; do
@@ -147,22 +147,22 @@ run 3 quote "$case" --shop "$shop" --set intake.rushh=true
 complains "did you mean 'rush'?"
 run 4 quote "$case" --shop "$work/missing.toml"
 echo full >"$work/file"
-run 4 "${quote[@]}" --out "$work/file"
+run 4 "${quote[@]}" --record "$work/file"
 silent
 complains "is a file"
-run 4 "${quote[@]}" --out "$work/file/below"
+run 4 "${quote[@]}" --record "$work/file/below"
 expect "a file is left alone" grep -q full "$work/file"
 if [ "$(id -u)" -ne 0 ]; then
   mkdir "$work/closed"
   chmod a-w "$work/closed"
-  run 4 "${quote[@]}" --out "$work/closed"
+  run 4 "${quote[@]}" --record "$work/closed"
   silent
 fi
 
 # Fifty commands at once with one number: one record, and it is whole.
 codes=()
 for i in $(seq 50); do
-  "$program" "${quote[@]}" --threads 1 --seed "$i" --out "$work/race" --number R >"$work/race.$i" 2>/dev/null &
+  "$program" "${quote[@]}" --threads 1 --seed "$i" --record "$work/race" --number R >"$work/race.$i" 2>/dev/null &
   codes[i]=$!
 done
 won=0
@@ -187,7 +187,7 @@ done
 # Twenty at once without a number: twenty records.
 pids=()
 for i in $(seq 20); do
-  "$program" "${quote[@]}" --threads 1 --out "$work/many" >/dev/null 2>&1 &
+  "$program" "${quote[@]}" --threads 1 --record "$work/many" >/dev/null 2>&1 &
   pids+=($!)
 done
 for pid in "${pids[@]}"; do wait "$pid" || fail "a command without a number failed"; done
@@ -196,10 +196,10 @@ expect "from 01 to 20" test -d "$work/many/20260301-01" -a -d "$work/many/202603
 
 # Killed at any moment: a whole record or none. What is left is hidden, and cleared away by the next command.
 started=$(date +%s%N)
-run 0 "${quote[@]}" --threads 1 --out "$work/killed" --number K0
+run 0 "${quote[@]}" --threads 1 --record "$work/killed" --number K0
 takes=$((($(date +%s%N) - started) / 1000)) # microseconds
 for i in $(seq 40); do
-  "$program" "${quote[@]}" --threads 1 --out "$work/killed" --number "K$i" >/dev/null 2>&1 &
+  "$program" "${quote[@]}" --threads 1 --record "$work/killed" --number "K$i" >/dev/null 2>&1 &
   pid=$!
   moment=$((takes * (i + 8) / 45)) # from long before the end to after it
   sleep "$(printf '%d.%06d' $((moment / 1000000)) $((moment % 1000000)))"
@@ -209,7 +209,7 @@ for i in $(seq 40); do
     expect "K$i is whole" test "$(find "$work/killed/K$i" -type f -size +0 | wc -l)" -eq 11
 done
 mkdir -p "$work/killed/.mendworth-new/K98/customer"
-run 0 "${quote[@]}" --out "$work/killed" --number K99
+run 0 "${quote[@]}" --record "$work/killed" --number K99
 expect "the record is there" test -s "$work/killed/K99/shop/at-cost.json"
 expect "what killed commands left is cleared away" test ! -e "$work/killed/.mendworth-new"
 finish

@@ -66,6 +66,10 @@ class SchemaValidator {
     if (schema.contains("items") && value.is_array()) {
       for (const nlohmann::json& item : value) check(item, schema["items"], where + "[]");
     }
+    if (schema.contains("additionalProperties") && schema["additionalProperties"].is_object()) {
+      for (const auto& [key, entry] : value.items())
+        check(entry, schema["additionalProperties"], where + "/" + key);
+    }
     if (schema.contains("properties") && value.is_object()) check_object(value, schema, where);
   }
 

@@ -124,12 +124,12 @@ TEST_CASE("check reads every file and returns the worst") {
   write(folder.file("bad.toml"), "");
   Captured captured;
   CheckOptions options;
-  options.case_paths = {folder.file("bad.toml"), folder.file("good.toml")};
+  options.paths = {folder.file("bad.toml"), folder.file("good.toml")};
   CHECK(check_command(options, captured.streams()) == bad_data);
-  CHECK(captured.out.str() == folder.file("good.toml") + ": ok\n");
+  CHECK(captured.out.str() == folder.file("good.toml") + ": ok (case)\n");
   CHECK(captured.err.str().starts_with(folder.file("bad.toml") + ":"));
 
-  options.case_paths.push_back(folder.file("none.toml"));
+  options.paths.push_back(folder.file("none.toml"));
   CHECK(check_command(options, captured.streams()) == file_trouble);
 }
 

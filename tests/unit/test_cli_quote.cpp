@@ -154,7 +154,7 @@ TEST_CASE("where records cannot be") {
 TEST_CASE("quote: the record holds what was read and what was asked") {
   const Folder folder;
   QuoteOptions options = options_in(folder);
-  options.out_directory = folder.file("records");
+  options.record_directory = folder.file("records");
   options.overrides = {"labour.case_minutes=20"};
   options.settings.seed = 12345678901234567890U;
   options.settings.ceiling = 0.8;
@@ -179,14 +179,14 @@ TEST_CASE("quote: the record holds what was read and what was asked") {
   CHECK(given["declined"] == false);
   CHECK(given["choice"].is_null());
   CHECK(given["drawer"].is_null());
-  CHECK(given.size() == 22);
+  CHECK(given.size() == 23);
 }
 
 TEST_CASE("quote: a record makes its pages again, and says which page differs") {
   const Folder folder;
   QuoteOptions options = options_in(folder);
   options.case_path = folder.write("case.toml", starter_case(true));
-  options.out_directory = folder.file("records");
+  options.record_directory = folder.file("records");
   options.overrides = {"labour.case_minutes=20"};
   options.settings.seed = 12345678901234567890U;
   options.settings.ceiling = 0.8;
@@ -222,7 +222,7 @@ TEST_CASE("quote: a number that is taken is known before the work is done") {
   const Folder folder;
   QuoteOptions options = options_in(folder);
   options.case_path = folder.file("no such case.toml");
-  options.out_directory = folder.file(".");
+  options.record_directory = folder.file(".");
   options.settings.number = "shop.toml";
   Captured captured;
   try {
@@ -251,7 +251,7 @@ TEST_CASE("quote: a command line that makes no sense") {
   options.page = QuoteOptions::Page::shop;
   refuses(options);
   options = good;
-  options.out_directory = "-";
+  options.record_directory = "-";
   refuses(options);
   options = good;
   options.shop_path = "-";

@@ -123,7 +123,8 @@ TEST_CASE("one piece on hand: no order, no wait, and its worth elsewhere") {
   CHECK(w.order->drawer[0].on_hand == 1);
   CHECK(near_abs(w.order->drawer[0].worth, worth, 1e-9));
   for (const auto& o : w.options) CHECK(near_abs(o.parts.total(), o.present_cost, 1e-6));
-  CHECK(weighing_page(w, {.show = {"all"}}).find("From the drawer: 1 of 1 of button: tall button") != std::string::npos);
+  CHECK(weighing_page(w, {.show = {"all"}}).find("From the drawer: 1 of 1 of button: tall button") !=
+        std::string::npos);
 }
 
 TEST_CASE("pieces that nobody else wants are free") {

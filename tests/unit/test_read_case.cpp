@@ -94,6 +94,18 @@ TEST_CASE("read_case: the smallest starter case is short") {
   CHECK(lines > 10);
 }
 
+TEST_CASE("read_case: the smallest starter case names every class and hazard, and its parts last years") {
+  const std::string text = starter_case(false);
+  for (const auto& [name, life] : built_in_rates().lives) CHECK(text.find(name) != std::string::npos);
+  for (const auto& [name, hazard] : built_in_rates().hazards) CHECK(text.find(name) != std::string::npos);
+  for (const bool every_key : {false, true}) {
+    const Case c = read(starter_case(every_key));
+    const double years = c.parts[0].life.rated_life.base() / (c.device.use_per_day->base() * 365.25);
+    CHECK(years > c.device.age_years.base() / 2);
+    CHECK(years < 2 * c.device.age_years.base());
+  }
+}
+
 TEST_CASE("read_case: a range keeps its points and its spread") {
   const std::string text = starter_case(false);
   const Case two = read(replaced(text, "age_years = 6", "age_years = { low = 4, high = 8.5 }"));
@@ -166,13 +178,13 @@ TEST_CASE("read_case: the need goes on unless the case says when it ends") {
   CHECK_FALSE(read(starter_case(false)).horizon.years.has_value());
   CHECK(read(starter_case(false) + "[horizon]\nyears = 4\n").horizon.years == Quantity::exactly(4));
   CHECK(messages(starter_case(false) + "[horizon]\ndiscount_rate = -0.01\n") ==
-        "case.toml:35:17: error: horizon.discount_rate: found -0.01: at a rate below 0 a need that goes on "
+        "case.toml:51:17: error: horizon.discount_rate: found -0.01: at a rate below 0 a need that goes on "
         "costs "
         "without end (write 0 or more, or say with horizon.years when the need ends)");
   CHECK(read(starter_case(false) + "[horizon]\nyears = 4\ndiscount_rate = -0.01\n").horizon.discount_rate ==
         Quantity::exactly(-0.01));
   CHECK(messages(starter_case(false) + "[horizon]\ncount_unused_life = true\n") ==
-        "case.toml:35:21: error: horizon.count_unused_life: is needed no longer: the need for a device goes "
+        "case.toml:51:21: error: horizon.count_unused_life: is needed no longer: the need for a device goes "
         "on, "
         "so no life is left unused at its end (leave it out; years says when a need ends)");
 }
@@ -515,5 +527,5 @@ TEST_CASE("ten thousand positions are one problem, and those that are there are 
   for (int i = 0; i < 10'000; ++i) {
     text += "[[position]]\nname = \"p" + std::to_string(i) + "\"\npart = \"button\"\n";
   }
-  CHECK(messages(text) == "case.toml:11:1: error: position: found 10001 of them, at most 100 are allowed");
+  CHECK(messages(text) == "case.toml:12:1: error: position: found 10001 of them, at most 100 are allowed");
 }

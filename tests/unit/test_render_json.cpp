@@ -118,6 +118,22 @@ TEST_CASE("bytes that are no UTF-8 do not stop the answer") {
   CHECK(Json::parse(weighing_json(w))["source_name"] == "caf\xEF\xBF\xBD.toml");
 }
 
+TEST_CASE("the JSON of rates and of checked files satisfies its schema") {
+  const Json rates = Json::parse(rates_schema());
+  CHECK(testing::SchemaValidator(rates).problems(Json::parse(rates_json(built_in_rates()))).empty());
+  const Json check = Json::parse(check_schema());
+  const std::vector<CheckedFile> files = {
+      {"a.toml", "case", {{"a.toml", 3, 7, "device.name", "missing", "write it", "[device]"}}, ""},
+      {"b.csv", "unknown", {}, "b.csv: there is no such file"},
+      {"c.csv", "drawer", {}, ""}};
+  const Json json = Json::parse(check_json(files));
+  CHECK(testing::SchemaValidator(check).problems(json).empty());
+  CHECK(json["files"][0]["ok"] == false);
+  CHECK(json["files"][0]["problems"][0]["excerpt"] == "[device]");
+  CHECK(json["files"][1]["ok"] == false);
+  CHECK(json["files"][2]["ok"] == true);
+}
+
 TEST_CASE("every rate is in the JSON with its source") {
   const RateBook& rates = built_in_rates();
   const Json json = Json::parse(rates_json(rates));

@@ -134,7 +134,8 @@ TEST_CASE("lifetime text: the test of fit in words") {
 
 TEST_CASE("lifetime text: no failures") {
   const std::string page = page_of(unfailed());
-  CHECK(page.starts_with("No Weibull law. No piece has failed, so the likelihood has no maximum. The record Record:"));
+  CHECK(page.starts_with(
+      "No Weibull law. No piece has failed, so the likelihood has no maximum. The record Record:"));
   CHECK(contains(
       page,
       "If they wear with shape 2 (assumed, not found here), then with 95 % confidence half of them reach "

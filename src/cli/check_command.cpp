@@ -1,0 +1,89 @@
+#include <algorithm>
+#include <ostream>
+
+#include "cli/case_input.hpp"
+#include "cli/commands.hpp"
+#include "cli/exit_code.hpp"
+#include "cli/problem_text.hpp"
+#include "input/file_kind.hpp"
+#include "mendworth/bulk.hpp"
+#include "mendworth/drawer.hpp"
+#include "mendworth/history.hpp"
+#include "mendworth/read_case.hpp"
+#include "mendworth/render.hpp"
+#include "mendworth/shop.hpp"
+#include "render/layout.hpp"
+
+namespace mendworth::cli {
+
+namespace {
+
+using input::FileKind;
+
+void read_whatever(FileKind kind, const std::string& text, const std::string& path,
+                   const CheckOptions& options, RateBook rates) {
+  switch (kind) {
+    case FileKind::shop: static_cast<void>(read_shop(text, path, rates)); return;
+    case FileKind::rates: overlay_rates(rates, text, path); return;
+    case FileKind::drawer: static_cast<void>(read_drawer(text, path)); return;
+    case FileKind::history: {
+      HistoryOptions reading;
+      reading.decimal_comma = options.decimal_comma;
+      static_cast<void>(read_history(text, path, reading));
+      return;
+    }
+    case FileKind::quotation: {
+      QuotationOptions reading;
+      if (options.decimal_comma) reading.decimal_comma = true;
+      static_cast<void>(read_quotation(text, path, reading));
+      return;
+    }
+    case FileKind::case_file:
+    case FileKind::unknown: static_cast<void>(read_case(text, path, rates)); return;
+  }
+}
+
+CheckedFile checked(const std::string& path, const CheckOptions& options, const RateBook& rates) {
+  CheckedFile file{path, input::name_of(FileKind::unknown), {}, ""};
+  try {
+    const std::string text = read_text_file(path, std::max(largest_history, largest_drawer));
+    const FileKind kind = input::kind_of(text);
+    file.kind = input::name_of(kind);
+    read_whatever(kind, text, path, options, rates);
+  } catch (const InputError& error) {
+    file.problems = error.problems();
+  } catch (const FileError& error) {
+    file.trouble = error.what();
+  }
+  return file;
+}
+
+void write_text(const CheckedFile& file, const Streams& streams) {
+  if (!file.trouble.empty()) {
+    streams.err << "mendworth: " << printable(file.trouble) << '\n';
+  } else if (!file.problems.empty()) {
+    streams.err << problems_text(file.problems);
+  } else {
+    streams.out << printable(file.file) << ": ok (" << file.kind << ")\n";
+  }
+}
+
+}  // namespace
+
+int check_command(const CheckOptions& options, const Streams& streams) {
+  const RateBook rates = rates_with(options.rates_directory);
+  std::vector<CheckedFile> files;
+  int worst = answered;
+  for (const std::string& path : options.paths) {
+    files.push_back(checked(path, options, rates));
+    const CheckedFile& file = files.back();
+    if (options.format == Format::text) write_text(file, streams);
+    worst = std::max<int>(worst, !file.trouble.empty()   ? file_trouble
+                                 : file.problems.empty() ? answered
+                                                         : bad_data);
+  }
+  if (options.format == Format::json) streams.out << check_json(files);
+  return worst;
+}
+
+}  // namespace mendworth::cli

@@ -1,0 +1,42 @@
+#include "cli/case_input.hpp"
+#include "cli/commands.hpp"
+#include "cli/exit_code.hpp"
+#include "mendworth/render.hpp"
+
+namespace mendworth::cli {
+
+namespace {
+
+// The clock is asked only if the case has a guarantee and no date was stated.
+std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
+                              const Surroundings& surroundings) {
+  if (stated || !c.device.guarantee_until) return stated;
+  return today(surroundings);
+}
+
+}  // namespace
+
+int weigh_case(const Case& c, const RateBook& rates, const WeighOptions& options,
+               const std::vector<std::string>& notes, Destination& out, const Streams& streams,
+               const Surroundings& surroundings) {
+  const PageStyle style =
+      page_style(options.page, weighing_sections(), surroundings, out.is_standard_output());
+  WeighSettings settings = options.settings;
+  settings.today = today_for(c, settings.today, surroundings);
+  Weighing w = weigh(c, rates, settings);
+  w.notes.insert(w.notes.end(), notes.begin(), notes.end());
+  out.write(options.page.format == Format::json ? weighing_json(w) : weighing_page(w, style), streams);
+  return answered;
+}
+
+int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  check_drawer_use(options.case_path, options.drawer_path, options.out_path);
+  Destination out(options.out_path, "--out", options.case_path);
+
+  const RateBook rates = rates_with(options.rates_directory);
+  Case c = case_from(options.case_path, rates, options.overrides);
+  const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
+  return weigh_case(c, rates, options, drawer_notes, out, streams, surroundings);
+}
+
+}  // namespace mendworth::cli
