@@ -9,6 +9,7 @@ namespace mendworth {
 namespace {
 
 constexpr int ledger_futures = 1024;
+constexpr std::size_t most_added = 2;  ///< of one contest
 
 /// Runs options and writes down what each future amounts to.
 std::vector<Course::Ledger> ledgers_of(const Scene& scene, const std::vector<Option>& options,
@@ -26,15 +27,6 @@ std::vector<Course::Ledger> ledgers_of(const Scene& scene, const std::vector<Opt
                   ledger.ends.push_back(ledger.items.size());
                 });
   return ledgers;
-}
-
-/// Mean amounts over the futures of a ledger.
-std::vector<double> means_of(const Course::Ledger& ledger, std::size_t items) {
-  std::vector<double> means(items, 0.0);
-  for (std::size_t i = 0; i < ledger.items.size(); ++i)
-    means[static_cast<std::size_t>(ledger.items[i])] +=
-        ledger.amounts[i] / static_cast<double>(ledger.ends.size());
-  return means;
 }
 
 bool same_supply(const Supply& a, const Supply& b) {
@@ -93,41 +85,44 @@ Courses Courses::of(const Contest& contest, const WeighSettings& settings) {
 
 Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSettings& settings) const {
   Courses more = *this;
-  const auto best = as_is.best_repair(as_is.mean_costs()).value();
-  std::vector<Option> options = {as_is.options[best]};
-  const auto known = [&](const Option& option, const std::vector<OrderItem>& order) {
-    return std::any_of(more.list.begin(), more.list.end(), [&](const auto& course) {
-      const RepairPlan& plan = course->option.plan;
-      if (course->option.kind != option.kind || !same_plan(plan, option.plan)) return false;
-      if (plan.first_order < 0) return order.empty();
-      return more.book.order(plan.first_order).items == order;
-    });
-  };
+  std::vector<std::size_t> by_cost;
   for (std::size_t i = 0; i < other.options.size(); ++i) {
-    if (!other.is_repair(i)) continue;
+    if (other.is_repair(i)) by_cost.push_back(i);
+  }
+  const auto means = other.mean_costs();
+  std::stable_sort(by_cost.begin(), by_cost.end(),
+                   [&](std::size_t a, std::size_t b) { return means[a] < means[b]; });
+  by_cost.resize(std::min(by_cost.size(), most_added));
+  std::vector<Option> options;
+  for (const std::size_t i : by_cost) {
     Option option = other.options[i];
     int& order = option.plan.first_order;
-    if (known(option, order < 0 ? std::vector<OrderItem>{} : other.book.order(order).items)) continue;
+    if (more.knows(option, order < 0 ? std::vector<OrderItem>{} : other.book.order(order).items)) continue;
     if (order >= 0) order = more.book.enter(other.book.order(order));
     options.push_back(std::move(option));
   }
-  if (options.size() == 1) return more;
+  if (options.empty()) return more;
   const Items items(as_is.model.c, more.book.size());
-  auto ledgers = ledgers_of({as_is.model, items, more.book, as_is.chains}, options, settings);
-  const auto count = static_cast<std::size_t>(items.size());
-  const auto from = means_of(ledgers.front(), count);
-  for (std::size_t k = 1; k < options.size(); ++k) {
-    Course course{
-        .option = options[k], .amounts = means_of(ledgers[k], count), .ledger = std::move(ledgers[k])};
-    for (std::size_t item = 0; item < count; ++item) {
-      const double all = static_cast<int>(item) < as_is.items.size()
-                             ? as_is.ensemble.mean_amount(best, static_cast<int>(item))
-                             : 0.0;
-      course.amounts[item] += all - from[item];
-    }
+  const Scene scene{as_is.model, items, more.book, as_is.chains};
+  const Ensemble ensemble =
+      run_ensemble(scene, options,
+                   {.seed = settings.seed, .futures = settings.futures, .threads = 1, .draw_prices = false});
+  auto ledgers = ledgers_of(scene, options, settings);
+  for (std::size_t k = 0; k < options.size(); ++k) {
+    Course course{.option = options[k], .amounts = {}, .ledger = std::move(ledgers[k])};
+    for (int item = 0; item < items.size(); ++item) course.amounts.push_back(ensemble.mean_amount(k, item));
     more.list.push_back(std::make_shared<const Course>(std::move(course)));
   }
   return more;
+}
+
+bool Courses::knows(const Option& option, const std::vector<OrderItem>& order) const {
+  return std::any_of(list.begin(), list.end(), [&](const auto& course) {
+    const RepairPlan& plan = course->option.plan;
+    if (course->option.kind != option.kind || !same_plan(plan, option.plan)) return false;
+    if (plan.first_order < 0) return order.empty();
+    return book.order(plan.first_order).items == order;
+  });
 }
 
 std::optional<OrderBook> Courses::book_at(const Case& c) const {

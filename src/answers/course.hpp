@@ -35,9 +35,11 @@ struct Courses {
 
   /// The repairs and priced replacements of a contest.
   [[nodiscard]] static Courses of(const Contest& contest, const WeighSettings& settings);
-  /// With the repairs that another contest, of the same device with other numbers, chose. What they amount to is counted
-  /// as the case is, by their difference to the best repair.
+  /// With the best repairs that another contest chose, of the same device with other numbers. What they amount to is
+  /// counted as the case is.
   [[nodiscard]] Courses with(const Contest& other, const Contest& as_is, const WeighSettings& settings) const;
+  /// Whether a course does the same, its order being of these items.
+  [[nodiscard]] bool knows(const Option& option, const std::vector<OrderItem>& order) const;
   /// The book at the prices of `c`, its later orders chosen anew; absent where others can be had than in the case as
   /// it is.
   [[nodiscard]] std::optional<OrderBook> book_at(const Case& c) const;

@@ -10,7 +10,7 @@ namespace mendworth {
 namespace {
 
 constexpr int few_futures = 768, fine_futures = 4096;
-constexpr int choice_futures = 1024;
+constexpr int choice_futures = 1024, ranking_futures = 256;
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 128;
 constexpr double surely_dearer = 3.5;
@@ -225,7 +225,7 @@ SavingValue WhatIf::controlled(const std::vector<double>& savings) const {
 Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
                              const Hypothesis& hypothesis) const {
   const Contest other(changed, rates_, hypothesis, settings_,
-                      {.futures = std::min(settings_.futures, 64),
+                      {.futures = std::min(settings_.futures, ranking_futures),
                        .choice_futures = choice_futures,
                        .worth_futures = choice_futures,
                        .most_steps = few_steps,

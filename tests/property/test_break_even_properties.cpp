@@ -1,6 +1,7 @@
 // A printed turning value, put into the case, gives a saving of nought; a row of the sensitivity table is what a weighing
 // of the changed case says.
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <cmath>
 
@@ -66,12 +67,13 @@ void check_turning_values(const Case& c, const Weighing& w, Count& count) {
   }
 }
 
-void check_rows(const Case& c, const Weighing& w) {
+void check_rows(const std::string& name, const Case& c, const Weighing& w) {
   int seen = 0;
   for (const SensitivityRow& row : w.sensitivity) {
     Case at = c;
     if (!set(at, row.key, row.high)) continue;
     if (++seen > 6) break;
+    at = example(name, {fmt::format("{}={}", row.key, row.high)});
     CAPTURE(row.key);
     const Verdict there = weighed(at, false).verdict;
     // 4 errors: half a dozen rows of several cases are looked at.
@@ -91,7 +93,7 @@ TEST_CASE("turning values and rows are what weighing the changed case says: exam
     const Case c = example(name, {});
     const Weighing w = weighed(c, true);
     check_turning_values(c, w, count);
-    check_rows(c, w);
+    check_rows(name, c, w);
   }
   CHECK(count.checked >= 15);
   CHECK(count.jumps <= count.checked / 5);

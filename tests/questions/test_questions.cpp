@@ -145,6 +145,8 @@ TEST_CASE("1: worth fixing for one dead button, and the own-time rate at which t
     return *ask({"labour.rate_per_hour=" + std::to_string(rate)}).verdict.saving;
   };
   const double at_turn = at(*w.own_time->turning_rate);
+  CAPTURE(at_turn);
+  CAPTURE(w.verdict.saving_error);
   CHECK(near_abs(at_turn, 0.0, 2 * w.verdict.saving_error));
   CHECK(at(*w.own_time->turning_rate - 2) > 0);
 }

@@ -170,7 +170,10 @@ TEST_CASE("drawer command: bad data and wrong use change nothing") {
   write(path, "candidate,pieces\nknob,many\n");
   r = run({"drawer", path, "--add", "knob"});
   CHECK(r.code == bad_data);
-  CHECK(r.err == path + ":2:6: error: pieces: found 'many', allowed is a whole number from 0 to 1000000\n");
+  CHECK(r.err == path +
+                     ":2:6: error: pieces: found 'many', allowed is a whole number from 0 to 1000000\n"
+                     "    knob,many\n"
+                     "         ^\n");
   CHECK(contents(path) == "candidate,pieces\nknob,many\n");
 }
 

@@ -154,16 +154,16 @@ TEST_CASE("the order says how likely its lines fit, and why") {
   }
 
   const std::string page = testing::page_of(w);
+  CAPTURE(page);
   CHECK(testing::widest_line(page) <= 80);
   CHECK(contains(page,
-                 "- button: tall fits at 50 %.\n"
-                 "    stem height 75 %: 5 catalogued, 4.9 +/- 0.1 measured, takes -0.2/+0.15 mm\n"
-                 "    body 67 %: 6.1 catalogued, 6 +/- 0.15 measured, takes -0/+0.2 mm\n"));
+                 "  - button: tall fits at 50 %; stem height 75 %: 5 catalogued, 4.9 +/- 0.1\n"
+                 "    measured, takes -0.2/+0.15 mm; body 67 %: 6.1 catalogued, 6 +/- 0.15\n"
+                 "    measured, takes -0/+0.2 mm.\n"));
   CHECK(contains(page,
-                 "- button: short fits at 0 %.\n"
-                 "    stem height 0 %: 4.3 catalogued, 4.9 +/- 0.1 measured, takes -0.2/+0.15 mm\n"
-                 "    body: not catalogued, taken to fit\n"
-                 "    all else 90 %, as stated\n"));
+                 "  - button: short fits at 0 %; stem height 0 %: 4.3 catalogued, 4.9 +/- 0.1\n"
+                 "    measured, takes -0.2/+0.15 mm; body: not catalogued, taken to fit; all else\n"
+                 "    90 %, as stated.\n"));
   // Derived: the default range 0.75, 0.88, 0.97 has the mean (0.75 + 4 * 0.88 + 0.97) / 6 = 0.873.
   CHECK(contains(page, "- button: no data sheet fits at 87 %; none of its sizes is catalogued.\n"));
 

@@ -135,7 +135,7 @@ TEST_CASE("read_shop: the starter shop has every key, and each arrives where it 
   CHECK(shop.deposit_share == 0.3);
   CHECK(shop.deposit_from == 100);
   CHECK(shop.deposit_covers_parts);
-  CHECK_FALSE(shop.valid_days);
+  CHECK(shop.valid_days == 14);
   CHECK(shop.warranty_days == 180);
   CHECK(shop.not_to_exceed == 0.1);
   CHECK(shop.no_cure_charge == 20);

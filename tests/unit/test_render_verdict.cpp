@@ -115,17 +115,19 @@ TEST_CASE("without a price the answer is the most worth spending") {
   w.options[1].price_weight = 1.04;
   w.unpriced = Unpriced{31.505, {{20, 0}, {60, 28.499}}};
   const std::string page = page_of(w);
+  CAPTURE(page);
   CHECK(
       page.starts_with("No replacement has a price. Repair pays if a working one is worth at least\n"
                        "EUR 31.51 to you.\n"
                        "\n"
                        "The verdict\n"
                        "       If a\n"
-                       "    working  spend now\n"
-                       "  one is worth  at most\n"
-                       "  ---------------------\n"
-                       "      EUR 20.00  EUR 0.00\n"
-                       "      EUR 60.00  EUR 28.50\n"));
+                       "    working\n"
+                       "     one is  spend now\n"
+                       "      worth    at most\n"
+                       "  --------------------\n"
+                       "  EUR 20.00   EUR 0.00\n"
+                       "  EUR 60.00  EUR 28.50\n"));
   CHECK(contains(page, "99.50 + 1.04p"));
   CHECK(contains(page, "p: the price of"));
   w.unpriced->repair_pays_from.reset();
