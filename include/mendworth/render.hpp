@@ -29,12 +29,10 @@ struct PageStyle {
   /// Names of sections in the order wanted, "answer" for the first screen, or "all" alone. None: the first screen; of CSV
   /// every table.
   std::vector<std::string> show{};
-  std::optional<std::string>
-      table{};  ///< this table alone; as CSV its records then do not begin with its name
+  std::optional<std::string> table{};  ///< this table alone; as CSV its records do not begin with its name
 };
-using TextStyle = PageStyle;
 
-/// PageStyle asks for what is not there; says what is.
+/// A style asks for what is not there; says what is.
 struct UnknownName : std::invalid_argument {
   using std::invalid_argument::invalid_argument;
 };
@@ -43,7 +41,7 @@ struct UnknownName : std::invalid_argument {
 [[nodiscard]] std::string weighing_page(const Weighing& w, const PageStyle& style);
 [[nodiscard]] const std::vector<std::string>& weighing_sections();
 
-/// Schema "mendworth.weighing", version 1; see weighing_schema. Throws std::logic_error if a number is not finite.
+/// Schema "mendworth.weighing", version 2; see weighing_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string weighing_json(const Weighing& w);
 
 /// The JSON Schema (draft-07) that every weighing_json satisfies.
@@ -93,7 +91,7 @@ struct UnknownName : std::invalid_argument {
 [[nodiscard]] const std::string& bulk_schema();
 
 /// The page for the customer: text in `style.width` columns; GitHub-flavoured Markdown; one self-contained HTML5 file.
-[[nodiscard]] std::string customer_text(const CustomerPage& page, const TextStyle& style);
+[[nodiscard]] std::string customer_text(const CustomerPage& page, const PageStyle& style);
 [[nodiscard]] std::string customer_markdown(const CustomerPage& page);
 [[nodiscard]] std::string customer_html(const CustomerPage& page);
 /// Schema "mendworth.quote", version 1; see quote_schema. Sums are whole minor units and texts of the same sum.
@@ -102,7 +100,7 @@ struct UnknownName : std::invalid_argument {
 
 /// The page for the shop, in the same forms. Expectations are rounded so that what a job earns and costs adds up as
 /// printed: a part of the cost may differ from its own rounding by one minor unit. In JSON they are not rounded.
-[[nodiscard]] std::string shop_text(const ShopPage& page, const TextStyle& style);
+[[nodiscard]] std::string shop_text(const ShopPage& page, const PageStyle& style);
 [[nodiscard]] std::string shop_markdown(const ShopPage& page);
 [[nodiscard]] std::string shop_html(const ShopPage& page);
 /// Schema "mendworth.quote-at-cost", version 1; see shop_schema. Throws std::logic_error if a number is not finite.

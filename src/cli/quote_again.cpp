@@ -95,7 +95,7 @@ int quote_again(const QuoteOptions& options, const Streams& streams, const Surro
   if (options.page == QuoteOptions::Page::shop && !quote.shop) {
     throw UsageError("the record is of an invoice, which has no page for the shop");
   }
-  const TextStyle style{.color = colored(options.color, surroundings, true)};
+  const PageStyle style{.color = colored(options.color, surroundings, true)};
   streams.out << page_of(quote, options.page, options.format, style);
   const std::vector<std::string> wrong = differences(record, record_of(quote, inputs, kept, kept.settings));
   for (const std::string& problem : wrong) streams.err << printable(record.string() + ": " + problem) << '\n';

@@ -115,7 +115,7 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   for (const std::string& remark : quote.remarks) tell("note: " + remark, streams.err);
   std::optional<std::string> kept;
   if (options.record_directory) kept = keep_record(quote, inputs, options, settings);
-  const TextStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
+  const PageStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
   out.write(page_of(quote, options.page, options.format, style), streams);
   if (kept) streams.err << printable(*kept) << ": written\n";
   return answered;

@@ -28,7 +28,7 @@ constexpr NamedFormat formats[] = {{PageFormat::text, "text", "txt"},
                                    {PageFormat::html, "html", "html"},
                                    {PageFormat::json, "json", "json"}};
 
-std::string customer_page(const CustomerPage& page, PageFormat format, const TextStyle& style) {
+std::string customer_page(const CustomerPage& page, PageFormat format, const PageStyle& style) {
   switch (format) {
     case PageFormat::text: return customer_text(page, style);
     case PageFormat::markdown: return customer_markdown(page);
@@ -38,7 +38,7 @@ std::string customer_page(const CustomerPage& page, PageFormat format, const Tex
   return "";
 }
 
-std::string shop_page(const ShopPage& page, PageFormat format, const TextStyle& style) {
+std::string shop_page(const ShopPage& page, PageFormat format, const PageStyle& style) {
   switch (format) {
     case PageFormat::text: return shop_text(page, style);
     case PageFormat::markdown: return shop_markdown(page);
@@ -158,7 +158,7 @@ void set_number(Quote& quote, const std::optional<std::string>& number) {
   if (quote.shop) quote.shop->number = number;
 }
 
-std::string page_of(const Quote& quote, QuoteOptions::Page page, PageFormat format, const TextStyle& style) {
+std::string page_of(const Quote& quote, QuoteOptions::Page page, PageFormat format, const PageStyle& style) {
   if (page == QuoteOptions::Page::shop) return shop_page(quote.shop.value(), format, style);
   return customer_page(quote.customer, format, style);
 }

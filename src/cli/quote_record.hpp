@@ -38,7 +38,7 @@ void set_number(Quote& quote, const std::optional<std::string>& number);
 
 /// The page that is asked for. A quote that has no shop page is asked for the customer's alone.
 [[nodiscard]] std::string page_of(const Quote& quote, QuoteOptions::Page page, PageFormat format,
-                                  const TextStyle& style);
+                                  const PageStyle& style);
 
 /// All that a record holds: the pages in every format, what was read, and what was asked for.
 [[nodiscard]] std::vector<RecordFile> record_of(const Quote& quote, const QuoteInputs& inputs,

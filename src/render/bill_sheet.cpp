@@ -7,9 +7,9 @@ namespace mendworth {
 
 namespace {
 
-using Role = SheetTable::Role;
+using Role = Table::Role;
 
-void add_sum(SheetTable& table, const std::string& label, const std::string& amount, Role role = Role::sum) {
+void add_sum(Table& table, const std::string& label, const std::string& amount, Role role = Role::sum) {
   table.rows.push_back({{label, "", "", amount}, role});
 }
 
@@ -20,7 +20,7 @@ std::string tax_label(const BillTax& tax, const Pen& pen) {
   return text;
 }
 
-void add_taxes(SheetTable& table, const Bill& bill, const Pen& pen, bool included) {
+void add_taxes(Table& table, const Bill& bill, const Pen& pen, bool included) {
   for (const BillTax& tax : bill.taxes) {
     if (tax.included == included) add_sum(table, tax_label(tax, pen), pen.amount(tax.amount));
   }
@@ -47,8 +47,8 @@ std::string quantity_text(const BillLine& line, const Pen& pen) {
   return pen.time(minutes, decimals);
 }
 
-SheetTable bill_table(const Bill& bill, const Pen& pen, const std::string& caption) {
-  SheetTable table;
+Table bill_table(const Bill& bill, const Pen& pen, const std::string& caption) {
+  Table table;
   table.caption = caption;
   table.columns = {
       {"Work and parts", false}, {"Quantity"}, {"Each, " + pen.currency()}, {"Amount, " + pen.currency()}};

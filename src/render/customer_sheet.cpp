@@ -19,30 +19,30 @@ std::string joined(const std::vector<std::string>& sentences) {
   return text;
 }
 
-SheetSection section_of(const std::string& heading) {
-  SheetSection section;
+Section section_of(const std::string& heading) {
+  Section section;
   section.heading = heading;
   return section;
 }
 
-void add_section(Sheet& sheet, SheetSection section) {
+void add_section(Document& sheet, Section section) {
   if (!section.blocks.empty() || !section.parts.empty()) sheet.sections.push_back(std::move(section));
 }
 
-void opening(Sheet& sheet, const CustomerPage& page, const Pen& pen) {
-  SheetFacts document;
+void opening(Document& sheet, const CustomerPage& page, const Pen& pen) {
+  Facts document;
   document.add("Number", page.number.value_or("none"));
   document.add("Date", pen.day(page.date));
   if (page.valid_until) document.add("Valid until", pen.day(*page.valid_until));
   sheet.opening.emplace_back(document);
-  SheetFacts customer;
+  Facts customer;
   customer.add("Customer", page.customer);
   if (!customer.facts.empty()) sheet.opening.emplace_back(customer);
 }
 
-SheetSection device_section(const CustomerPage& page) {
-  SheetSection section = section_of("The device");
-  SheetFacts facts;
+Section device_section(const CustomerPage& page) {
+  Section section = section_of("The device");
+  Facts facts;
   facts.add("Device", page.device);
   facts.add("Serial number", page.serial.value_or(""));
   facts.add("Condition", page.condition.value_or(""));
@@ -75,8 +75,8 @@ const CustomerAlternative* cheapest_replacement(const CustomerPage& page) {
 }
 
 // A column for each choice and one for doing without, a row for each thing that one would compare.
-SheetTable comparison(const CustomerPage& page, const Pen& pen) {
-  SheetTable table;
+Table comparison(const CustomerPage& page, const Pen& pen) {
+  Table table;
   table.caption = "The choices side by side";
   table.columns.push_back({"Choice", false});
   table.compares_columns = true;
@@ -87,7 +87,7 @@ SheetTable comparison(const CustomerPage& page, const Pen& pen) {
   const CustomerAlternative* instead = cheapest_replacement(page);
   if (instead != nullptr) table.columns.push_back({"No repair: " + instead->name, false});
   const auto row = [&](const std::string& label, const auto& text_of, const std::string& of_instead = "-") {
-    SheetTable::Row out{{label}};
+    Table::Row out{{label}};
     for (const CustomerChoice& choice : page.choices) out.cells.push_back(text_of(choice));
     if (instead != nullptr) out.cells.push_back(of_instead);
     table.rows.push_back(std::move(out));
@@ -113,8 +113,8 @@ SheetTable comparison(const CustomerPage& page, const Pen& pen) {
   return table;
 }
 
-SheetTable replacements(const CustomerPage& page, const Pen& pen) {
-  SheetTable table;
+Table replacements(const CustomerPage& page, const Pen& pen) {
+  Table table;
   table.caption = "What a replacement costs, taxes and shipping included";
   table.columns = {{"Replacement", false}, {"Delivered in", false}, {"Price"}};
   for (const CustomerAlternative& other : page.alternatives) {
@@ -124,12 +124,12 @@ SheetTable replacements(const CustomerPage& page, const Pen& pen) {
   return table;
 }
 
-SheetSection advice_section(const CustomerPage& page, const Pen& pen) {
-  SheetSection section = section_of(page.worth_repairing ? "Our advice" : "Not worth repairing");
+Section advice_section(const CustomerPage& page, const Pen& pen) {
+  Section section = section_of(page.worth_repairing ? "Our advice" : "Not worth repairing");
   if (!page.advice.empty()) {
-    section.blocks.emplace_back(SheetNotice{page.advice});
+    section.blocks.emplace_back(Notice{page.advice});
   } else if (!page.worth_repairing) {
-    section.blocks.emplace_back(SheetNotice{"The repair costs more than it is worth."});
+    section.blocks.emplace_back(Notice{"The repair costs more than it is worth."});
   }
   if (!page.worth_repairing && !page.alternatives.empty())
     section.blocks.emplace_back(replacements(page, pen));
@@ -146,10 +146,10 @@ std::vector<std::string> instead_lines(const CustomerPage& page, const Pen& pen)
 }
 
 // What the comparison would say, of the one choice that there is: short, so that it may fit one page.
-SheetSection only_choice(const CustomerPage& page, const Pen& pen) {
+Section only_choice(const CustomerPage& page, const Pen& pen) {
   const CustomerChoice& choice = page.choices.front();
-  SheetSection section = section_of(marked_title(choice));
-  SheetFacts facts;
+  Section section = section_of(marked_title(choice));
+  Facts facts;
   facts.add("What is done", joined(choice.work));
   facts.add("Why", choice.why);
   facts.add("Ready in", day_range(choice.days_low, choice.days_high));
@@ -160,23 +160,23 @@ SheetSection only_choice(const CustomerPage& page, const Pen& pen) {
   return section;
 }
 
-SheetSection choices_section(const CustomerPage& page, const Pen& pen) {
+Section choices_section(const CustomerPage& page, const Pen& pen) {
   if (page.choices.size() == 1) return only_choice(page, pen);
-  SheetSection section = section_of("Your choices");
+  Section section = section_of("Your choices");
   if (page.choices.empty()) return section;
   section.blocks.emplace_back(comparison(page, pen));
   for (const CustomerChoice& choice : page.choices) {
-    SheetSection part = section_of(marked_title(choice));
-    if (!choice.why.empty()) part.blocks.emplace_back(SheetParagraph{choice.why});
+    Section part = section_of(marked_title(choice));
+    if (!choice.why.empty()) part.blocks.emplace_back(Paragraph{choice.why});
     part.blocks.emplace_back(bill_table(choice.bill, pen, "Bill: " + choice.title));
     section.parts.push_back(std::move(part));
   }
   return section;
 }
 
-SheetSection conditions_section(const CustomerPage& page) {
-  SheetSection section = section_of("What applies");
-  SheetFacts facts;
+Section conditions_section(const CustomerPage& page) {
+  Section section = section_of("What applies");
+  Facts facts;
   facts.add("Warranty", page.warranty);
   facts.add("Diagnosis", page.diagnosis);
   facts.add("Consent limit", page.consent);
@@ -196,8 +196,8 @@ std::string decline_text(const Bill& bill, const Pen& pen) {
   return bill.paid.minor > 0 ? ": nothing more to pay" : ": nothing to pay";
 }
 
-SheetForm order_form(const CustomerPage& page, const Pen& pen) {
-  SheetForm form;
+Form order_form(const CustomerPage& page, const Pen& pen) {
+  Form form;
   form.title = "Order";
   form.sentences = {"Please tick one box."};
   for (const CustomerChoice& choice : page.choices) {
@@ -212,22 +212,22 @@ SheetForm order_form(const CustomerPage& page, const Pen& pen) {
   return form;
 }
 
-SheetSection consent_section(const CustomerPage& page, const Pen& pen) {
-  SheetSection section = section_of("Your decision");
+Section consent_section(const CustomerPage& page, const Pen& pen) {
+  Section section = section_of("Your decision");
   section.blocks.emplace_back(order_form(page, pen));
   return section;
 }
 
-SheetSection invoice_section(const CustomerPage& page, const Pen& pen) {
-  SheetSection section = section_of("What is charged");
-  if (!page.advice.empty()) section.blocks.emplace_back(SheetNotice{page.advice});
+Section invoice_section(const CustomerPage& page, const Pen& pen) {
+  Section section = section_of("What is charged");
+  if (!page.advice.empty()) section.blocks.emplace_back(Notice{page.advice});
   if (page.invoice) section.blocks.emplace_back(bill_table(*page.invoice, pen, "Invoice"));
   return section;
 }
 
-SheetSection receipt_section() {
-  SheetSection section = section_of("Receipt");
-  SheetForm form;
+Section receipt_section() {
+  Section section = section_of("Receipt");
+  Form form;
   form.title = "Paid and handed back";
   form.sentences = {"The device was handed back without a repair."};
   form.blanks = {"Sum received", "Date", "Signature of the shop", "Signature of the customer"};
@@ -237,9 +237,9 @@ SheetSection receipt_section() {
 
 }  // namespace
 
-Sheet customer_sheet(const CustomerPage& page) {
+Document customer_sheet(const CustomerPage& page) {
   const Pen pen(page.currency, page.style);
-  Sheet sheet;
+  Document sheet;
   sheet.title = title_of(page);
   sheet.name = sheet_name(sheet.title, page.number, page.device);
   if (!page.number) sheet.mark = "Draft, not a record";
@@ -252,7 +252,7 @@ Sheet customer_sheet(const CustomerPage& page) {
     add_section(sheet, advice_section(page, pen));
     add_section(sheet, choices_section(page, pen));
     if (page.worth_repairing && !page.alternatives.empty() && page.choices.size() != 1) {
-      SheetSection section = section_of("Instead of a repair");
+      Section section = section_of("Instead of a repair");
       section.blocks.emplace_back(replacements(page, pen));
       add_section(sheet, std::move(section));
     }

@@ -10,8 +10,8 @@ namespace mendworth {
 
 namespace {
 
-SheetSection new_section(const std::string& heading) {
-  SheetSection section;
+Section new_section(const std::string& heading) {
+  Section section;
   section.heading = heading;
   return section;
 }
@@ -21,14 +21,14 @@ const ShopChoice* proposed_choice(const ShopPage& page) {
   return index < page.choices.size() ? &page.choices[index] : nullptr;
 }
 
-void opening(Sheet& sheet, const ShopPage& page, const Pen& pen) {
-  SheetFacts job;
+void opening(Document& sheet, const ShopPage& page, const Pen& pen) {
+  Facts job;
   job.add("Device", page.device);
   job.add("Number", page.number.value_or("none: a draft"));
   job.add("Date", pen.day(page.date));
   job.add("Case", page.source_name);
   job.add("Shop", page.shop_source.empty() ? "no shop file" : page.shop_source);
-  SheetFacts basis;
+  Facts basis;
   basis.add("Charged an hour", pen.sum(page.charge_rate));
   basis.add("Cost of an hour", pen.sum(page.cost_rate));
   basis.add("Target margin", pen.percent(page.target_margin) + " of the income");
@@ -49,21 +49,21 @@ std::string headline(const ShopChoice& choice, const Pen& pen) {
   return text;
 }
 
-void answer_section(Sheet& sheet, const ShopPage& page, const Pen& pen) {
-  SheetSection section = new_section("The proposed choice");
+void answer_section(Document& sheet, const ShopPage& page, const Pen& pen) {
+  Section section = new_section("The proposed choice");
   if (const ShopChoice* choice = proposed_choice(page))
-    section.blocks.emplace_back(SheetNotice{headline(*choice, pen)});
-  if (!page.owner_verdict.empty()) section.blocks.emplace_back(SheetParagraph{page.owner_verdict});
+    section.blocks.emplace_back(Notice{headline(*choice, pen)});
+  if (!page.owner_verdict.empty()) section.blocks.emplace_back(Paragraph{page.owner_verdict});
   if (!section.blocks.empty()) sheet.sections.push_back(section);
 }
 
-void choice_sections(Sheet& sheet, const ShopPage& page, const Pen& pen) {
+void choice_sections(Document& sheet, const ShopPage& page, const Pen& pen) {
   if (page.choices.empty()) return;
-  const auto add = [&](const std::string& heading, SheetTable table, const std::string& note = "") {
+  const auto add = [&](const std::string& heading, Table table, const std::string& note = "") {
     if (table.rows.empty()) return;
-    SheetSection section = new_section(heading);
+    Section section = new_section(heading);
     section.blocks.emplace_back(std::move(table));
-    if (!note.empty()) section.blocks.emplace_back(SheetParagraph{note});
+    if (!note.empty()) section.blocks.emplace_back(Paragraph{note});
     sheet.sections.push_back(std::move(section));
   };
   add("What to order", order_table(page, pen));
@@ -77,16 +77,16 @@ void choice_sections(Sheet& sheet, const ShopPage& page, const Pen& pen) {
   add("Warranty", reserve_table(page, pen));
 }
 
-void moves_section(Sheet& sheet, const ShopPage& page, const Pen& pen) {
+void moves_section(Document& sheet, const ShopPage& page, const Pen& pen) {
   const ShopChoice* choice = proposed_choice(page);
   if (choice == nullptr || choice->moves.empty()) return;
-  SheetSection section = new_section("What moves the margin most");
+  Section section = new_section("What moves the margin most");
   section.blocks.emplace_back(moves_table(*choice, pen));
   const bool any_stated = std::any_of(choice->moves.begin(), choice->moves.end(),
                                       [](const MarginRow& row) { return !row.uncertain; });
   std::string note = "Of the proposed choice, one input changed at a time.";
   if (any_stated) note += " * a single value, looked at from -20 % to +20 %.";
-  section.blocks.emplace_back(SheetParagraph{note});
+  section.blocks.emplace_back(Paragraph{note});
   sheet.sections.push_back(std::move(section));
 }
 
@@ -97,10 +97,10 @@ std::string share_text(const DiagnosisAnswer& d, const Pen& pen) {
   return pen.percent(d.walk_away) + " (" + range + ")";
 }
 
-void diagnosis_section(Sheet& sheet, const ShopPage& page, const Pen& pen) {
+void diagnosis_section(Document& sheet, const ShopPage& page, const Pen& pen) {
   if (!page.diagnosis) return;
   const DiagnosisAnswer& d = *page.diagnosis;
-  SheetFacts facts;
+  Facts facts;
   facts.add("Fee, without tax", d.fee > 0
                                     ? pen.sum(d.fee) + (d.credited ? ", not charged if the job goes ahead"
                                                                    : ", charged in any case")
@@ -116,23 +116,23 @@ void diagnosis_section(Sheet& sheet, const ShopPage& page, const Pen& pen) {
   facts.add("An intake earns nothing",
             d.turning_share ? "where " + pen.percent(*d.turning_share) + " of the customers walk away"
                             : "at no share of customers who walk away");
-  SheetSection section = new_section("Diagnosis");
+  Section section = new_section("Diagnosis");
   section.blocks.emplace_back(facts);
   sheet.sections.push_back(std::move(section));
 }
 
-void cautions_section(Sheet& sheet, const ShopPage& page) {
+void cautions_section(Document& sheet, const ShopPage& page) {
   if (page.cautions.empty()) return;
-  SheetFacts facts;
+  Facts facts;
   for (const PageCaution& caution : page.cautions) facts.add(caution.title, caution.sentences);
-  SheetSection section = new_section("Cautions");
+  Section section = new_section("Cautions");
   section.blocks.emplace_back(facts);
   sheet.sections.push_back(std::move(section));
 }
 
 // Beside the customer's page, which has no room to spare for what is seldom needed.
-SheetForm more_form() {
-  SheetForm form;
+Form more_form() {
+  Form form;
   form.title = "Consent to more than the limit";
   form.sentences = {
       "Filled in before any work that would cost more than the limit, or that is not listed, is done."};
@@ -141,18 +141,18 @@ SheetForm more_form() {
   return form;
 }
 
-void list_section(Sheet& sheet, const std::string& heading, const std::vector<std::string>& items) {
+void list_section(Document& sheet, const std::string& heading, const std::vector<std::string>& items) {
   if (items.empty()) return;
-  SheetSection section = new_section(heading);
-  section.blocks.emplace_back(SheetList{items});
+  Section section = new_section(heading);
+  section.blocks.emplace_back(List{items});
   sheet.sections.push_back(std::move(section));
 }
 
 }  // namespace
 
-Sheet shop_sheet(const ShopPage& page) {
+Document shop_sheet(const ShopPage& page) {
   const Pen pen(page.currency, page.style);
-  Sheet sheet;
+  Document sheet;
   sheet.title = "Quote at cost";
   sheet.name = sheet_name(sheet.title, page.number, page.device);
   sheet.mark = "For the shop only";
@@ -164,7 +164,7 @@ Sheet shop_sheet(const ShopPage& page) {
   cautions_section(sheet, page);
   list_section(sheet, "Left open by the shop file", page.defaults);
   list_section(sheet, "Notes", page.notes);
-  SheetSection consent = new_section("The customer's consent");
+  Section consent = new_section("The customer's consent");
   consent.blocks.emplace_back(more_form());
   sheet.sections.push_back(std::move(consent));
   return sheet;

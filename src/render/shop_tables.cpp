@@ -12,7 +12,7 @@ namespace mendworth {
 
 namespace {
 
-using Role = SheetTable::Role;
+using Role = Table::Role;
 using Figure = std::function<std::string(const ShopChoice&)>;
 
 // A table with a row for each figure and a column for each choice, being filled.
@@ -33,11 +33,11 @@ class ByChoice {
     for (const ShopChoice& choice : page_.choices) cells.push_back(figure(choice));
     table_.rows.push_back({cells, role});
   }
-  [[nodiscard]] SheetTable table() && { return std::move(table_); }
+  [[nodiscard]] Table table() && { return std::move(table_); }
 
  private:
   const ShopPage& page_;
-  SheetTable table_;
+  Table table_;
 };
 
 std::string in_currency(const std::string& caption, const Pen& pen) {
@@ -69,7 +69,7 @@ PrintedCost printed_cost(const ShopChoice& choice, const Currency& currency) {
 
 }  // namespace
 
-SheetTable income_table(const ShopPage& page, const Pen& pen) {
+Table income_table(const ShopPage& page, const Pen& pen) {
   ByChoice by(page, in_currency("Expected income and cost of a job", pen), "Without taxes passed on");
   const auto money = [&](const std::string& label, double (*value)(const ShopChoice&),
                          Role role = Role::plain) {
@@ -97,7 +97,7 @@ SheetTable income_table(const ShopPage& page, const Pen& pen) {
   return std::move(by).table();
 }
 
-SheetTable margin_table(const ShopPage& page, const Pen& pen) {
+Table margin_table(const ShopPage& page, const Pen& pen) {
   ByChoice by(page, in_currency("Margin of a job", pen), "Figure");
   by.row("Expected margin", [&](const ShopChoice& c) { return pen.amount(c.margin); });
   by.row("Standard error", [&](const ShopChoice& c) { return pen.amount(c.margin_error); });
@@ -124,7 +124,7 @@ SheetTable margin_table(const ShopPage& page, const Pen& pen) {
   return std::move(by).table();
 }
 
-SheetTable time_table(const ShopPage& page, const Pen& pen) {
+Table time_table(const ShopPage& page, const Pen& pen) {
   ByChoice by(page, "Time on the bench", "Time");
   const auto minutes = [&](const std::string& label, double ShopChoice::*value) {
     by.row(label, [&pen, value](const ShopChoice& c) { return pen.time(c.*value, 0); });
@@ -136,7 +136,7 @@ SheetTable time_table(const ShopPage& page, const Pen& pen) {
   return std::move(by).table();
 }
 
-SheetTable price_table(const ShopPage& page, const Pen& pen) {
+Table price_table(const ShopPage& page, const Pen& pen) {
   ByChoice by(page, in_currency("Prices that would do", pen), "Price");
   const auto price = [&](const std::string& label, std::optional<Money> ShopChoice::*sum) {
     by.row(label, [&pen, sum](const ShopChoice& c) { return maybe_amount(c.*sum, pen); });
@@ -152,7 +152,7 @@ SheetTable price_table(const ShopPage& page, const Pen& pen) {
   return std::move(by).table();
 }
 
-SheetTable ceiling_table(const ShopPage& page, const Pen& pen) {
+Table ceiling_table(const ShopPage& page, const Pen& pen) {
   std::vector<double> confidences;
   for (const ShopChoice& choice : page.choices) {
     for (const CeilingRow& row : choice.ceilings) confidences.push_back(row.confidence);
@@ -176,8 +176,8 @@ SheetTable ceiling_table(const ShopPage& page, const Pen& pen) {
   return std::move(by).table();
 }
 
-SheetTable reserve_table(const ShopPage& page, const Pen& pen) {
-  SheetTable table;
+Table reserve_table(const ShopPage& page, const Pen& pen) {
+  Table table;
   table.caption = "What a warranty costs by its length, per job";
   table.columns = {{"Choice", false},
                    {"Days"},
@@ -194,8 +194,8 @@ SheetTable reserve_table(const ShopPage& page, const Pen& pen) {
   return table;
 }
 
-SheetTable order_table(const ShopPage& page, const Pen& pen) {
-  SheetTable table;
+Table order_table(const ShopPage& page, const Pen& pen) {
+  Table table;
   table.caption =
       in_currency("What each choice takes and orders; goods with their tax, without shipping", pen);
   table.columns = {{"Choice", false}, {"From", false}, {"Item", false}, {"Pieces"}, {"Goods"}};
@@ -208,8 +208,8 @@ SheetTable order_table(const ShopPage& page, const Pen& pen) {
   return table;
 }
 
-SheetTable moves_table(const ShopChoice& choice, const Pen& pen) {
-  SheetTable table;
+Table moves_table(const ShopChoice& choice, const Pen& pen) {
+  Table table;
   table.caption = in_currency("Margin at the ends of each input", pen);
   table.columns = {{"Input", false},   {"Low"},  {"Base"}, {"High"}, {"Margin at low"},
                    {"Margin at high"}, {"Swing"}};
