@@ -13,7 +13,8 @@
 namespace mendworth {
 namespace {
 
-constexpr double reach = 4.0;  // break-evens are looked for up to this multiple of the current value
+// Break-evens are looked for up to this multiple of the current value.
+constexpr double reach_of_search = 4.0;
 
 Quantity moved(const Quantity& q, double by) {
   const double low = std::max(0.0, q.low() + by), likely = std::max(0.0, q.likely() + by),
@@ -53,7 +54,7 @@ Knob money_entry(const Case& c, const std::string& key, double current, double s
   knob.key = key;
   knob.label = label_of(c, key);
   knob.current = current;
-  knob.high = std::max(reach * current, scale);
+  knob.high = std::max(reach_of_search * current, scale);
   knob.turn = [key](Case& changed, Hypothesis&, double x) { set_entry(changed, key, x); };
   return knob;
 }
@@ -155,7 +156,7 @@ void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const Rep
   ship.key = "common.shipping";
   ship.label = fmt::format("shipping of an order ({})", supplier.currency);
   ship.current = shipping;
-  ship.high = shipping > 0 ? std::max(reach * 5.0 * shipping, order.cost.total * reach)
+  ship.high = shipping > 0 ? std::max(reach_of_search * 5.0 * shipping, order.cost.total * reach_of_search)
                            : scale / supplier.exchange_rate.base();
   ship.turn = [shipping](Case& changed, Hypothesis&, double x) {
     for (auto& s : changed.suppliers) {
@@ -173,7 +174,7 @@ void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const Rep
     lead.key = "common.lead_days";
     lead.label = "lead time of the parts (days)";
     lead.current = wait;
-    lead.high = std::max(reach * wait, 60.0);
+    lead.high = std::max(reach_of_search * wait, 60.0);
     lead.turn = [wait](Case& changed, Hypothesis&, double x) {
       for (auto& s : changed.suppliers) s.lead_days = moved(s.lead_days, x - wait);
     };
@@ -217,7 +218,7 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
       all.key = "common.minutes";
       all.label = "hands-on time now (minutes)";
       all.current = minutes;
-      all.high = minutes * reach * 2.0;
+      all.high = minutes * reach_of_search * 2.0;
       all.turn = [minutes](Case& changed, Hypothesis&, double x) {
         const double factor = x / minutes;
         for (Quantity* q : {&changed.labour.case_minutes, &changed.labour.visit_minutes,

@@ -25,7 +25,7 @@ namespace {
 using input::Answers;
 using input::Question;
 
-constexpr int message_width = 80;
+constexpr int prompt_width = 80;
 
 const char* const greeting =
     "Enter takes what stands in [brackets]. A number may be a range: 2..6 or 2..4..9.\n"
@@ -155,7 +155,7 @@ class Dialogue {
   }
 
   void say(const std::string& words) {
-    for (const std::string& line : wrapped(printable(words), message_width)) out_ << line << '\n';
+    for (const std::string& line : wrapped(printable(words), prompt_width)) out_ << line << '\n';
   }
 
   /// Shows the answers and lets them be corrected; true when they are accepted.
@@ -226,7 +226,7 @@ void say_what_was_taken(const Answers& answers, std::ostream& err) {
     list += fmt::format("{}{} {}", list.empty() ? "" : ", ", question.key, answers.text(question));
   }
   if (list.empty()) return;
-  for (const std::string& line : wrapped("Not said, so taken: " + list + ".", message_width))
+  for (const std::string& line : wrapped("Not said, so taken: " + list + ".", prompt_width))
     err << line << '\n';
 }
 

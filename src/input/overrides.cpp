@@ -18,7 +18,7 @@ namespace mendworth::input {
 
 namespace {
 
-constexpr Place here{0, 0, true};
+constexpr Place this_command{0, 0, true};
 constexpr std::size_t longest_key = 1000;  ///< bytes; texts of a case have at most half as many
 
 std::string_view without_blanks(std::string_view text) {
@@ -28,10 +28,10 @@ std::string_view without_blanks(std::string_view text) {
 }
 
 void mark_as_override(Node& node) {
-  node.place = here;
+  node.place = this_command;
   for (Node& item : node.items) mark_as_override(item);
   for (Entry& entry : node.entries) {
-    entry.key_place = here;
+    entry.key_place = this_command;
     mark_as_override(entry.value);
   }
 }
@@ -101,7 +101,7 @@ class Override {
   void step(std::string_view name) { path_ += (path_.empty() ? "" : ".") + std::string(name); }
 
   void fail(std::string message, std::string remedy = "") {
-    problems_.add(here, printable(key_), std::move(message), std::move(remedy));
+    problems_.add(this_command, printable(key_), std::move(message), std::move(remedy));
   }
 
   void into_table(Node& table, std::string_view rest) {
@@ -122,14 +122,14 @@ class Override {
       if (key == "prices") table.erase("price");
       if (key == "misfit_found") table.erase("misfit_found_after_closing");
       if (key == "misfit_found_after_closing") table.erase("misfit_found");
-      table.at_or_new(key, here) = value_;
+      table.at_or_new(key, this_command) = value_;
       return;
     }
     Node* next = table.find(key);
     if (next == nullptr && is_list_of_tables(key)) {
       return fail(fmt::format("there is no {} to change", key), "an override changes what the case has");
     }
-    if (next == nullptr) next = &table.at_or_new(key, here);
+    if (next == nullptr) next = &table.at_or_new(key, this_command);
     step(key);
     if (next->is_table()) return into_table(*next, after);
     if (next->is_array()) return into_array(*next, key, after);
@@ -266,7 +266,7 @@ class Override {
   }
 
   bool set(Node& table, const std::string& key, const std::string& path) {
-    if (claim(path)) table.at_or_new(key, here) = value_;
+    if (claim(path)) table.at_or_new(key, this_command) = value_;
     return true;
   }
 
@@ -286,23 +286,24 @@ void apply_overrides(Node& document, const std::vector<std::string>& overrides, 
     const std::size_t equals = text.find('=');
     const std::string key(without_blanks(std::string_view(text).substr(0, std::min(equals, text.size()))));
     if (equals == std::string::npos || key.empty()) {
-      problems.add(here, "", fmt::format("found '{}', key=value is wanted", printable(text)),
+      problems.add(this_command, "", fmt::format("found '{}', key=value is wanted", printable(text)),
                    "for instance labour.rate_per_hour=20");
       continue;
     }
     if (key.size() > longest_key) {
-      problems.add(here, "", fmt::format("the key '{}' has more than {} bytes", printable(key), longest_key));
+      problems.add(this_command, "",
+                   fmt::format("the key '{}' has more than {} bytes", printable(key), longest_key));
       continue;
     }
     if (const CommonFactor* factor = find_common_factor(key)) {
-      problems.add(here, key, "a factor common to several entries, which cannot be set as one",
+      problems.add(this_command, key, "a factor common to several entries, which cannot be set as one",
                    fmt::format("set the entries themselves: {}", factor->entries));
       continue;
     }
     const std::string_view value_text = without_blanks(std::string_view(text).substr(equals + 1));
     std::optional<Node> value = parsed_value(value_text);
     if (!value) {
-      problems.add(here, printable(key), fmt::format("'{}' is no TOML value", printable(value_text)),
+      problems.add(this_command, printable(key), fmt::format("'{}' is no TOML value", printable(value_text)),
                    "a number, a range { low = 1, high = 5 }, a date, true, false or a text");
       continue;
     }

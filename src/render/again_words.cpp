@@ -15,8 +15,8 @@ namespace mendworth {
 namespace {
 
 constexpr double endless = std::numeric_limits<double>::infinity();
-constexpr double shortest = 1.0 / 24;  // years; rounds to no month at all
-constexpr double alike = 1.2;          // times that differ by no more than this factor
+constexpr double shortest_span = 1.0 / 24;  // years; rounds to no month at all
+constexpr double alike = 1.2;               // times that differ by no more than this factor
 constexpr std::size_t most_clauses = 4;
 
 struct Span {
@@ -86,8 +86,8 @@ std::vector<Clause> kinds_of(const std::vector<AgainRule>& rules) {
   for (const AgainRule& rule : rules) {
     When& when = kinds[{rule.part, !rule.spare_at_hand, rule.repairs_before}];
     const double to = rule.to_years.value_or(endless);
-    if (!rule.from_years || to < shortest || to <= *rule.from_years) continue;
-    when.push_back({*rule.from_years < shortest ? 0 : *rule.from_years, to});
+    if (!rule.from_years || to < shortest_span || to <= *rule.from_years) continue;
+    when.push_back({*rule.from_years < shortest_span ? 0 : *rule.from_years, to});
   }
   std::vector<Clause> clauses;
   for (auto& [kind, when] : kinds) {
