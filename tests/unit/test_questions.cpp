@@ -17,9 +17,9 @@ namespace {
 
 /// Gives answers that will do.
 void say(Answers& answers, const std::vector<std::pair<const char*, const char*>>& said) {
-  for (const auto& [key, answer] : said) {
-    CAPTURE(answer);
-    CHECK(answers.give(*find_question(key), answer) == "");
+  for (const auto& one : said) {
+    CAPTURE(one.second);
+    CHECK(answers.give(*find_question(one.first), one.second) == "");
   }
 }
 
