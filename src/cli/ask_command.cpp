@@ -71,9 +71,7 @@ class Dialogue {
 
   void ask_from(std::size_t first) {
     for (std::size_t i = first; i < open_.size();) {
-      if (!answers_.applies(*open_[i])) {
-        ++i;
-      } else if (ask(*open_[i]) != Reply::back) {
+      if (!answers_.applies(*open_[i]) || ask(*open_[i]) != Reply::back) {
         ++i;
       } else {
         std::size_t before = i;

@@ -23,7 +23,7 @@ std::string without_groups(const std::string& text) {
 }
 
 std::string field(const std::string& text) {
-  const std::string plain = with_plain_spaces(one_line(text));
+  std::string plain = with_plain_spaces(one_line(text));
   if (plain.find_first_of(",\"") == std::string::npos) return plain;
   std::string out = "\"";
   for (const char c : plain) out += c == '"' ? "\"\"" : std::string(1, c);

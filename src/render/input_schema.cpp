@@ -53,7 +53,7 @@ class SchemaWriter {
  private:
   static Json reference(const std::string& name) { return {{"$ref", "#/$defs/" + name}}; }
 
-  Json defined(std::string name, Json definition) {
+  Json defined(const std::string& name, Json definition) {
     for (const auto& [known, ignored] : definitions_) {
       if (known == name) return reference(name);
     }
