@@ -49,11 +49,11 @@ class PlanFinder {
     std::size_t leader = 0;
     for (int pass = 0; pass < passes && !groups_.empty(); ++pass) {
       aim_at(bought[leader]);
-      for (Subset& subset : chosen_subsets()) {
+      for (const Subset& subset : chosen_subsets()) {
         const bool known =
             std::any_of(bought.begin(), bought.end(), [&](const Bought& b) { return b.is(subset); });
         if (known) continue;
-        if (auto with_pieces = buy(std::move(subset))) bought.push_back(std::move(*with_pieces));
+        if (auto with_pieces = buy(subset)) bought.push_back(std::move(*with_pieces));
       }
       const auto best = static_cast<std::size_t>(
           std::min_element(bought.begin(), bought.end(),

@@ -138,7 +138,7 @@ std::string no_cure_text(const Shop& shop, const Currency& currency, const PageT
 }
 
 std::string risk_text(const Shop& shop, const Currency& currency) {
-  const std::string risk = "Opening and soldering an old device can damage it, however careful the hand.";
+  std::string risk = "Opening and soldering an old device can damage it, however careful the hand.";
   if (!shop.liability) return risk;
   return fmt::format("{} If it is lost on our bench, nothing is charged and we pay you {}.", risk,
                      written(rounded(*shop.liability, currency), currency, shop.style));
