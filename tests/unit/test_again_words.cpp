@@ -33,7 +33,8 @@ TEST_CASE("times as one says them") {
   CHECK(rough_years_text(3.8) == "4 years");
   CHECK(rough_years_text(9.6) == "10 years");
   CHECK(rough_years_text(23) == "25 years");
-  CHECK_THROWS_AS(static_cast<void>(rough_years_text(std::numeric_limits<double>::infinity())), std::domain_error);
+  CHECK_THROWS_AS(static_cast<void>(rough_years_text(std::numeric_limits<double>::infinity())),
+                  std::domain_error);
 }
 
 TEST_CASE("one rule for every later failure") {

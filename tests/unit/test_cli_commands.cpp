@@ -231,8 +231,9 @@ TEST_CASE("numbers and choices are refused unless they are exactly right") {
   }
   CHECK(run({"weigh", "c", "--futures", "99"})
             .err.starts_with("mendworth: --futures wants a whole number from 100 to 4000000, not '99'\n"));
-  CHECK(run({"weigh", "c", "--format", "xml"})
-            .err.starts_with("mendworth: --format wants one of text, markdown, html, csv, json, not 'xml'\n"));
+  CHECK(
+      run({"weigh", "c", "--format", "xml"})
+          .err.starts_with("mendworth: --format wants one of text, markdown, html, csv, json, not 'xml'\n"));
 }
 
 TEST_CASE("the schema command prints the schema") {
