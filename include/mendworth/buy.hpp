@@ -18,7 +18,7 @@ struct WantedPieces {
 
 struct BuySettings {
   std::uint64_t seed = 1;
-  int futures = 20'000;  ///< 100..4'000'000: to choose the plan; the worth of leftovers takes at most 4096
+  int futures = 0;  ///< as in WeighSettings: to choose the plan
   int threads = 0;       ///< 0: as many as the machine has; never changes an answer
   std::vector<WantedPieces> pieces{};
   int baskets = 5;  ///< how many baskets are listed, 1..50

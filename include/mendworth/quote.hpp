@@ -251,7 +251,7 @@ struct Refusal {
 
 struct QuoteSettings {
   std::uint64_t seed = 1;
-  int futures = 20'000;  ///< 100..4'000'000
+  int futures = 0;  ///< as in WeighSettings
   int threads = 0;       ///< 0: as many as the machine has; never changes an answer
   Date date{};           ///< of the quote
   std::optional<std::string> number{};

@@ -17,7 +17,10 @@ namespace mendworth {
 
 struct WeighSettings {
   std::uint64_t seed = 1;
-  int futures = 20'000;         ///< 100..4'000'000
+  int futures = 0;              ///< 100..4'000'000; 0: as many as `precision` takes
+  /// Wanted standard error of the saving, in money; 0: half a percent of what the best replacement, else the best
+  /// option, costs now. Unused where `futures` is given. At most 65,536 futures are run for it.
+  double precision = 0;
   int threads = 0;              ///< 0: as many as the machine has; never changes an answer
   std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
   bool what_ifs = true;         ///< false: no break-evens, sensitivity, payback; nothing else changes

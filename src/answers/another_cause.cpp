@@ -4,13 +4,14 @@
 
 #include "answers/option_results.hpp"
 #include "answers/rules.hpp"
+#include "answers/settings.hpp"
 #include "answers/verdict.hpp"
 #include "answers/what_if.hpp"
 
 namespace mendworth {
 namespace {
 
-constexpr int anew_futures = 4096;
+constexpr int anew_futures = 1024;
 
 }  // namespace
 
@@ -24,7 +25,7 @@ std::optional<AnotherCause> another_cause_of(const Contest& contest,
   Case changed = contest.model.c;
   changed.fault.cause = other.cause;
   WeighSettings fewer = settings;
-  fewer.futures = other.futures = std::min(settings.futures, anew_futures);
+  fewer.futures = other.futures = at_most(anew_futures, settings);
   if (contest.unpriced) {
     for (Replacement& replacement : changed.replacements) replacement.price.reset();
   }

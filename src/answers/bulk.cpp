@@ -27,12 +27,12 @@ constexpr double most_pieces = 100'000;  ///< that a shop may want
 constexpr int most_places = 20'000;      ///< of a whole fleet
 
 /// Where the demand of one scenario comes from.
-class Source {
+class Wants {
  public:
-  virtual ~Source() = default;
-  Source() = default;
-  Source(const Source&) = delete;
-  Source& operator=(const Source&) = delete;
+  virtual ~Wants() = default;
+  Wants() = default;
+  Wants(const Wants&) = delete;
+  Wants& operator=(const Wants&) = delete;
   /// Pieces of a part wanted within so many years, beside those wanted at once.
   [[nodiscard]] virtual Demand pieces(std::size_t part, double years) const = 0;
   [[nodiscard]] virtual int now(std::size_t part) const = 0;
@@ -40,9 +40,9 @@ class Source {
   [[nodiscard]] virtual std::vector<double> units_per_year() const = 0;
 };
 
-class FleetSource final : public Source {
+class FleetWants final : public Wants {
  public:
-  FleetSource(const Case& c, const FleetSize& size, const BulkSettings& settings)
+  FleetWants(const Case& c, const FleetSize& size, const BulkSettings& settings)
       : fleet_(c, size, settings.futures, settings.seed) {}
   [[nodiscard]] Demand pieces(std::size_t part, double years) const override {
     return fleet_.failures(part, years);
@@ -56,9 +56,9 @@ class FleetSource final : public Source {
 };
 
 /// Jobs come as a Poisson stream; where their rate is a range, it is averaged over.
-class ShopSource final : public Source {
+class ShopWants final : public Wants {
  public:
-  ShopSource(const Case& c, const Bulk& bulk, const Quantity& jobs_per_month) : c_(c), bulk_(bulk) {
+  ShopWants(const Case& c, const Bulk& bulk, const Quantity& jobs_per_month) : c_(c), bulk_(bulk) {
     const int points = jobs_per_month.is_fixed() ? 1 : rate_points;
     for (int i = 0; i < points; ++i) {
       const double jobs = points == 1 ? jobs_per_month.base() : jobs_per_month.quantile((i + 0.5) / points);
@@ -95,9 +95,9 @@ double average(const std::vector<double>& values) {
   return total / static_cast<double>(values.size());
 }
 
-SwapOut swap_out_of(const Case& c, const Bulk& bulk, const Source& source) {
+SwapOut swap_out_of(const Case& c, const Bulk& bulk, const Wants& wants) {
   SwapOut out;
-  const auto rates = source.units_per_year();
+  const auto rates = wants.units_per_year();
   out.repair_days = bulk.repair_days
                         ? *bulk.repair_days
                         : lead_days_of_one_repair(c, bulk.pieces_per_job) + c.downtime.bench_days.base();
@@ -128,12 +128,12 @@ class ScenarioMaker {
     BulkScenario scenario;
     scenario.fleet = true;
     scenario.name = fmt::format("{} devices, {} with a failed part now", size.devices, size.failed);
-    const FleetSource source(c_, size, settings_);
-    fill(scenario, source);
+    const FleetWants wants(c_, size, settings_);
+    fill(scenario, wants);
     if (referred_) return scenario;
     const double years = bulk_.years.value_or(years_ahead(c_));
     scenario.policies = policies_of(c_, size, years, settings_.policy_futures, settings_.seed);
-    const Demand next_year = source.fleet().failures_of_all(1.0);
+    const Demand next_year = wants.fleet().failures_of_all(1.0);
     scenario.policies->failures_next_year = next_year.mean();
     scenario.policies->failures_low = next_year.quantile(0.05);
     scenario.policies->failures_high = next_year.quantile(0.95);
@@ -145,30 +145,30 @@ class ScenarioMaker {
     scenario.name = jobs.is_fixed() ? fmt::format("{} jobs a month", number_text(jobs.base()))
                                     : fmt::format("{} to {} jobs a month", number_text(jobs.low()),
                                                   number_text(jobs.high()));
-    const ShopSource source(c_, bulk_, jobs);
-    fill(scenario, source);
+    const ShopWants wants(c_, bulk_, jobs);
+    fill(scenario, wants);
     return scenario;
   }
 
  private:
-  void fill(BulkScenario& scenario, const Source& source) const {
-    for (std::size_t p = 0; p < c_.parts.size(); ++p) add_part(scenario, source, p);
-    scenario.swap_out = swap_out_of(c_, bulk_, source);
+  void fill(BulkScenario& scenario, const Wants& wants) const {
+    for (std::size_t p = 0; p < c_.parts.size(); ++p) add_part(scenario, wants, p);
+    scenario.swap_out = swap_out_of(c_, bulk_, wants);
   }
 
-  void add_part(BulkScenario& scenario, const Source& source, std::size_t p) const {
+  void add_part(BulkScenario& scenario, const Wants& wants, std::size_t p) const {
     const Part& part = c_.parts[p];
     const double shelf = part.shelf_life_years.base();
     const double usual = scenario.fleet ? years_ahead(c_) : shelf;
     LadderDemand demand;
     demand.years = std::min(bulk_.years.value_or(usual), shelf);
     demand.shelf_years = shelf;
-    const Demand later = source.pieces(p, demand.years);
-    const int now = source.now(p);
+    const Demand later = wants.pieces(p, demand.years);
+    const int now = wants.now(p);
     if (later.mean() == 0 && now == 0) return;
     demand.period = later.shifted(now);
     demand.per_year = later.mean() / demand.years;
-    if (settings_.until) demand.until = source.pieces(p, *settings_.until).shifted(now);
+    if (settings_.until) demand.until = wants.pieces(p, *settings_.until).shifted(now);
     scenario.demand.push_back({.part = part.name,
                                .years = demand.years,
                                .shelf_years = shelf,
@@ -180,17 +180,17 @@ class ScenarioMaker {
                                .high = demand.period.quantile(0.95),
                                .per_year = demand.per_year});
     for (int i = 0; i < static_cast<int>(part.candidates.size()); ++i) {
-      add_ladder(scenario, source, demand, c_, p, i, "");
+      add_ladder(scenario, wants, demand, c_, p, i, "");
       for (const QuotedCase& quoted : quoted_) {
         if (quoted.part == static_cast<int>(p) && quoted.candidate == i)
-          add_ladder(scenario, source, demand, quoted.c, p, i, quoted.quotation);
+          add_ladder(scenario, wants, demand, quoted.c, p, i, quoted.quotation);
       }
     }
   }
 
-  void add_ladder(BulkScenario& scenario, const Source& source, LadderDemand demand, const Case& c,
+  void add_ladder(BulkScenario& scenario, const Wants& wants, LadderDemand demand, const Case& c,
                   std::size_t part, int candidate, const std::string& quotation) const {
-    demand.within = [&source, part](double years) { return source.pieces(part, years); };
+    demand.within = [&wants, part](double years) { return wants.pieces(part, years); };
     // A quotation does not change what being short costs.
     Bulk bulk = bulk_;
     if (!bulk.shortage_cost) bulk.shortage_cost = usual_shortage_cost(c_, static_cast<int>(part));

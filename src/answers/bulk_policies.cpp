@@ -67,15 +67,8 @@ struct Difference {
 };
 
 Difference difference_of(const PolicyRun& a, const PolicyRun& b) {
-  const auto count = static_cast<double>(a.totals.size());
-  Difference d{.mean = a.cost.total - b.cost.total};
-  double squares = 0;
-  for (std::size_t f = 0; f < a.totals.size(); ++f) {
-    const double off = a.totals[f] - b.totals[f] - d.mean;
-    squares += off * off;
-  }
-  d.error = std::sqrt(squares / count / std::max(count - 1, 1.0));
-  return d;
+  const MeanError d = mean_difference(a.totals, b.totals);
+  return {.mean = d.mean, .error = d.error};
 }
 
 /// The cheapest policy of those that can be done.
@@ -217,14 +210,12 @@ class FleetPlay {
       cost.parts += supply.each[p] * pieces[p];
     }
     cost.total = cost.labour + cost.risk + cost.downtime + cost.parts;
-    double squares = 0;
     for (const FleetTally& t : tallies) {
       double total = t.labour + t.risk + t.downtime + supply.wait;
       for (std::size_t p = 0; p < pieces.size(); ++p) total += supply.each[p] * t.pieces[p];
-      squares += (total - cost.total) * (total - cost.total);
       run.totals.push_back(total);
     }
-    cost.error = std::sqrt(squares / count / std::max(count - 1, 1.0));
+    cost.error = mean_of(run.totals).error;
     return run;
   }
 

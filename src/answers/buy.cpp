@@ -70,6 +70,7 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
 
   ModelCache cache;
   const Contest contest(c, rates, {}, weighing, full_effort(weighing), cache);
+  b.settings.futures = contest.ensemble.futures;
   const std::vector<double> costs = contest.mean_costs();
   if (contest.referred) {
     b.notes.push_back(

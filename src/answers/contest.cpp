@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "answers/plan_search.hpp"
+#include "answers/settings.hpp"
 #include "futures/stopping.hpp"
 
 namespace mendworth {
@@ -14,7 +15,10 @@ namespace {
 
 constexpr int price_rounds = 4;  ///< to find the price from which on a repair pays, where none is known
 constexpr double first_price_factor = 2.0;  ///< of what the repair costs now
-constexpr int price_futures = 1024;
+constexpr int price_futures = 256;
+constexpr int first_futures = 2048, most_futures = 65'536;  ///< where precision decides
+constexpr double usual_precision = 0.005;  ///< of what the replacement costs now, or 1 % of the saving if that is more
+constexpr double sure_errors = 4;          ///< of a saving whose sign is known
 
 bool needs_licence(const Case& c, const RateBook& rates) {
   return std::any_of(c.device.hazards.begin(), c.device.hazards.end(), [&](const std::string& name) {
@@ -41,7 +45,7 @@ double price_to_assume(const Case& c, const RateBook& rates, const Hypothesis& h
                                      (c.labour.case_minutes.base() + c.labour.visit_minutes.base()) / 60.0));
   for (int round = 0; round < price_rounds; ++round) {
     const Contest trial(with_price(c, price), rates, hypothesis, settings,
-                        {.futures = std::min(price_futures, settings.futures),
+                        {.futures = at_most(price_futures, settings),
                          .choice_futures = price_futures,
                          .worth_futures = price_futures,
                          .draw_prices = false},
@@ -129,8 +133,8 @@ void Contest::find_repairs() {
   auto found = search_plans(model, chains, book,
                             {.seed = settings_.seed,
                              .threads = settings_.threads,
-                             .choice_futures = std::min(effort_.choice_futures, settings_.futures),
-                             .worth_futures = std::min(effort_.worth_futures, settings_.futures),
+                             .choice_futures = at_most(effort_.choice_futures, settings_),
+                             .worth_futures = at_most(effort_.worth_futures, settings_),
                              .most_steps = effort_.most_steps});
   if (!found.had) {
     notes.push_back("The failed parts cannot be had: no supplier sells as many as are needed at once.");
@@ -156,7 +160,7 @@ void Contest::find_licensed() {
   if (!model.c.device.must_keep) {
     const auto traces = run_traces(scene(), option, false,
                                    {.seed = settings_.seed,
-                                    .futures = std::min(effort_.choice_futures, settings_.futures),
+                                    .futures = at_most(effort_.choice_futures, settings_),
                                     .threads = settings_.threads});
     option.plan.rule = fitted_rule(traces, model.c.parts.size());
   }
@@ -164,19 +168,53 @@ void Contest::find_licensed() {
 }
 
 void Contest::run() {
-  ensemble = run_ensemble(scene(), options,
-                          {.seed = settings_.seed,
-                           .futures = effort_.futures,
-                           .threads = settings_.threads,
-                           .keep_costs = true,
-                           .draw_prices = effort_.draw_prices});
+  const auto run_through = [&](int futures) {
+    ensemble = run_ensemble(scene(), options,
+                            {.seed = settings_.seed,
+                             .futures = futures,
+                             .threads = settings_.threads,
+                             .keep_costs = true,
+                             .draw_prices = effort_.draw_prices});
+  };
+  if (effort_.futures > 0) return run_through(effort_.futures);
+  run_through(first_futures);
+  const int wanted = futures_wanted();
+  if (wanted > first_futures) run_through(wanted);
+}
+
+/// As many as make the saving as precise as wanted, judged by those that were run, and its sign sure if it can be done.
+/// The error falls at least as the root of their number.
+int Contest::futures_wanted() const {
+  const auto means = mean_costs();
+  const auto best = least(means, [](std::size_t) { return true; });
+  if (!best) return first_futures;
+  const auto repair = best_repair(means), replacement = best_replacement(means);
+  const bool compared = repair && replacement;
+  const MeanError found = compared
+                              ? mean_difference(ensemble.costs[*replacement], ensemble.costs[*repair])
+                              : mean_of(ensemble.costs[*best]);
+  double precision = settings_.precision;
+  if (precision == 0) {
+    const double stake =
+        replacement ? unit_total(items.devices[static_cast<std::size_t>(options[*replacement].replacement)]
+                                     .device[Phase::first])
+                    : found.mean;
+    precision = usual_precision * std::abs(stake);
+    if (compared)
+      precision = std::max(std::min(precision, std::max(std::abs(found.mean) / sure_errors, precision / 2)),
+                           2 * usual_precision * std::abs(found.mean));
+  }
+  int futures = first_futures;
+  for (double error = found.error; error > precision && futures < most_futures; error /= std::sqrt(2.0))
+    futures *= 2;
+  return futures;
 }
 
 Purchase Contest::purchase_of(const Option& option, const std::vector<int>& pieces) const {
   return purchase_for(scene(), unit, option, pieces,
                       {.seed = settings_.seed,
                        .threads = settings_.threads,
-                       .futures = std::min(effort_.worth_futures, settings_.futures),
+                       .futures = at_most(effort_.worth_futures, settings_),
                        .most_steps = effort_.most_steps,
                        .repaired_again = option.plan.spares_for_again});
 }

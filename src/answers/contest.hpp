@@ -11,9 +11,9 @@ namespace mendworth {
 
 /// How much work goes into a contest.
 struct Effort {
-  int futures = 0;            ///< every option is run through
-  int choice_futures = 4096;  ///< behind each choice: what to renew, the rule for later failures
-  int worth_futures = 2048;   ///< behind what leftovers are worth and what giving up costs
+  int futures = 0;            ///< every option is run through; 0: as many as precision takes
+  int choice_futures = 1024;  ///< behind each choice: what to renew, the rule for later failures
+  int worth_futures = 512;   ///< behind what leftovers are worth and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   bool draw_prices = true;
 };
@@ -71,6 +71,8 @@ class Contest {
   void find_repairs();
   void find_licensed();
   void run();
+  [[nodiscard]] int futures_wanted() const;
+  [[nodiscard]] double unit_total(int item) const { return unit[static_cast<std::size_t>(item)].total(); }
 
   WeighSettings settings_;
   Effort effort_;

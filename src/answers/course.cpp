@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answers/settings.hpp"
 #include "futures/watch.hpp"
 
 namespace mendworth {
@@ -16,7 +17,7 @@ std::vector<Course::Ledger> ledgers_of(const Scene& scene, const std::vector<Opt
                                        const WeighSettings& settings) {
   std::vector<Course::Ledger> ledgers(options.size());
   watch_futures(scene, options,
-                {.seed = settings.seed, .futures = std::min(ledger_futures, settings.futures), .threads = 1},
+                {.seed = settings.seed, .futures = at_most(ledger_futures, settings), .threads = 1},
                 [&](int, std::size_t option, const Tally& tally, const Future&) {
                   Course::Ledger& ledger = ledgers[option];
                   for (std::size_t i = 0; i < tally.items.size(); ++i) {
@@ -106,7 +107,7 @@ Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSet
   const Scene scene{as_is.model, items, more.book, as_is.chains};
   const Ensemble ensemble =
       run_ensemble(scene, options,
-                   {.seed = settings.seed, .futures = settings.futures, .threads = 1, .draw_prices = false});
+                   {.seed = settings.seed, .futures = as_is.ensemble.futures, .threads = 1, .draw_prices = false});
   auto ledgers = ledgers_of(scene, options, settings);
   for (std::size_t k = 0; k < options.size(); ++k) {
     Course course{.option = options[k], .amounts = {}, .ledger = std::move(ledgers[k])};

@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answers/settings.hpp"
+
 namespace mendworth {
 namespace {
 
 constexpr int bins = 240;
-constexpr int timeline_futures = 2048;
+constexpr int timeline_futures = 1024;
 constexpr double least_years = 6.0;
 
 /// Sums up to each bin's end of a chain's purchases, begun in bin b with weight given_up[b].
@@ -44,7 +46,7 @@ MoneyInTime money_in_time(const Contest& contest, const WeighSettings& settings)
   answer.step = years / bins;
   const auto runs = run_ensemble(contest.scene(), contest.options,
                                  {.seed = settings.seed,
-                                  .futures = std::min(settings.futures, timeline_futures),
+                                  .futures = at_most(timeline_futures, settings),
                                   .threads = settings.threads,
                                   .timeline_years = years,
                                   .timeline_bins = bins,

@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr double telling_errors = 4.0;  ///< of the distance of two plans over the same futures
-constexpr int first_futures = 128, growth_of_rounds = 4;
+constexpr int first_futures = 64, growth_of_rounds = 4;
 constexpr int passes = 2;
 
 using Mask = std::uint64_t;
@@ -303,15 +303,8 @@ class PlanFinder {
   }
 
   static bool surely_behind(const std::vector<double>& behind, const std::vector<double>& front) {
-    const auto n = static_cast<double>(front.size());
-    double sum = 0, squares = 0;
-    for (std::size_t f = 0; f < front.size(); ++f) {
-      const double d = behind[f] - front[f];
-      sum += d;
-      squares += d * d;
-    }
-    const double variance = std::max(0.0, squares / n - sum / n * (sum / n));
-    return sum / n > telling_errors * std::sqrt(variance / n);
+    const MeanError d = mean_difference(behind, front);
+    return d.mean > telling_errors * d.error;
   }
 
   [[nodiscard]] Mask mask_of(const std::vector<int>& groups) const {

@@ -21,7 +21,7 @@ inline constexpr int most_groups_by_subset = 12;
 struct PlanSearchSettings {
   std::uint64_t seed = 1;
   int threads = 1;
-  int choice_futures = 4096, worth_futures = 2048;
+  int choice_futures = 1024, worth_futures = 512;
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
 };
 

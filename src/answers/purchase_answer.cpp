@@ -6,12 +6,13 @@
 
 #include "answers/labels.hpp"
 #include "answers/order_answer.hpp"
+#include "answers/settings.hpp"
 #include "model/fit.hpp"
 
 namespace mendworth {
 namespace {
 
-constexpr int most_paired_futures = 4096;
+constexpr int most_paired_futures = 1024;
 
 const Candidate& candidate_of(const Case& c, std::size_t part, int candidate) {
   return c.parts[part].candidates[static_cast<std::size_t>(candidate)];
@@ -45,7 +46,7 @@ class PlanOrder {
     std::vector<Option> options{contest_.options[repair_]};
     if (order.leftovers > 0) options.push_back(without_leftovers());
     if (hedged) options.push_back(without_hedge());
-    const int futures = std::min(settings_.futures, most_paired_futures);
+    const int futures = at_most(most_paired_futures, settings_);
     const auto runs = run_ensemble(
         contest_.scene(), options,
         {.seed = settings_.seed, .futures = futures, .threads = settings_.threads, .draw_prices = false});

@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 #include <stdexcept>
 #include <thread>
 
@@ -16,15 +17,21 @@ constexpr int most_threads = 256;
 }  // namespace
 
 WeighSettings checked(WeighSettings settings) {
-  if (settings.futures < least_futures || settings.futures > most_futures) {
+  if (settings.futures != 0 && (settings.futures < least_futures || settings.futures > most_futures)) {
     throw std::invalid_argument(fmt::format("futures must lie in {}..{}", least_futures, most_futures));
   }
+  if (!(settings.precision >= 0) || !std::isfinite(settings.precision))
+    throw std::invalid_argument("precision must be an amount of money, 0 or more");
   if (settings.threads < 0 || settings.threads > most_threads) {
     throw std::invalid_argument(fmt::format("threads must lie in 0..{}", most_threads));
   }
   if (settings.threads == 0)
     settings.threads = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
   return settings;
+}
+
+int at_most(int futures, const WeighSettings& settings) noexcept {
+  return settings.futures == 0 ? futures : std::min(futures, settings.futures);
 }
 
 }  // namespace mendworth

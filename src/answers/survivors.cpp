@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
+#include "answers/settings.hpp"
 #include "answers/verdict.hpp"
 #include "futures/life_sample.hpp"
 #include "model/pricing.hpp"
@@ -10,8 +12,9 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_life_futures = 4096;
+constexpr int most_life_futures = 1024;
 constexpr int range_places = 8;  // of a range, each for an eighth of its probability
+constexpr std::size_t most_z_groups = 24;  ///< of the combinations of those places
 
 int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
 
@@ -99,7 +102,7 @@ class LifeView {
                             [](const DeviceModel::Uncertain& u) { return u.bears_on_wear; });
     if (!certain_) {
       sample_ = sample_lives({model_, contest.items, contest.book, contest.chains}, years_ahead(c_),
-                             settings.seed, std::min(settings.futures, most_life_futures), settings.threads);
+                             settings.seed, at_most(most_life_futures, settings), settings.threads);
     }
   }
 
@@ -138,7 +141,7 @@ class LifeView {
     const Quantity use =
         life.unit == LifeUnit::years || !stated ? Quantity::exactly(1) : *stated;  // relative to its base
     const double use_a_year = use_per_year(c_.device, life.unit);
-    double chance = 0;
+    std::vector<double> zs;
     const auto places = [](const Quantity& q) { return q.is_fixed() ? 1 : range_places; };
     const auto at = [](const Quantity& q, int place) {
       return q.is_fixed() ? q.base() : q.quantile((place + 0.5) / range_places);
@@ -147,12 +150,22 @@ class LifeView {
       for (int a = 0; a < places(c_.device.age_years); ++a) {
         for (int u = 0; u < places(use); ++u) {
           const double wear = at(c_.device.age_years, a) * use_a_year * at(use, u) / use.base();
-          chance += model_.lives[part]->posterior->as_many_failures_chance(
-              std::log(at(life.rated_life, r) / wear), items);
+          zs.push_back(std::log(at(life.rated_life, r) / wear));
         }
       }
     }
-    return chance / (places(life.rated_life) * places(c_.device.age_years) * places(use));
+    // The chance is smooth in z, so that neighbours can stand for each other.
+    std::sort(zs.begin(), zs.end());
+    const std::size_t groups = std::min(zs.size(), most_z_groups);
+    double chance = 0;
+    for (std::size_t g = 0; g < groups; ++g) {
+      const auto from = zs.begin() + static_cast<std::ptrdiff_t>(g * zs.size() / groups);
+      const auto to = zs.begin() + static_cast<std::ptrdiff_t>((g + 1) * zs.size() / groups);
+      const auto count = static_cast<double>(to - from);
+      const double z = std::accumulate(from, to, 0.0) / count;
+      chance += count * model_.lives[part]->posterior->as_many_failures_chance(z, items);
+    }
+    return chance / static_cast<double>(zs.size());
   }
 
  private:

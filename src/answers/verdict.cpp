@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "numeric/mean_error.hpp"
+
 namespace mendworth {
 namespace {
 
@@ -31,24 +33,20 @@ VerdictKind verdict_kind(const Contest& contest, std::size_t best) {
 }
 
 void add_saving(Verdict& verdict, const Contest& contest, std::size_t repair, std::size_t replacement) {
-  const auto& mended = contest.ensemble.costs[repair];
-  const auto& bought = contest.ensemble.costs[replacement];
+  const auto& mended = contest.ensemble.spread(repair);
+  const auto& bought = contest.ensemble.spread(replacement);
   const std::size_t n = mended.size();
   std::vector<double> savings(n);
   std::size_t cheaper = 0;
-  double total = 0;
   for (std::size_t f = 0; f < n; ++f) {
     savings[f] = bought[f] - mended[f];
-    total += savings[f];
     if (savings[f] > 0) ++cheaper;
   }
-  const double count = static_cast<double>(n);
-  const double mean = total / count;
-  double squares = 0;
-  for (const double s : savings) squares += (s - mean) * (s - mean);
-  verdict.saving = mean;
-  verdict.saving_error = n > 1 ? std::sqrt(squares / (count - 1.0) / count) : 0.0;
-  verdict.repair_cheaper_share = static_cast<double>(cheaper) / count;
+  const MeanError saving =
+      mean_difference(contest.ensemble.costs[replacement], contest.ensemble.costs[repair]);
+  verdict.saving = saving.mean;
+  verdict.saving_error = saving.error;
+  verdict.repair_cheaper_share = static_cast<double>(cheaper) / static_cast<double>(n);
   verdict.saving_p10 = sample_quantile(savings, 0.10);
   verdict.saving_p50 = sample_quantile(savings, 0.50);
   verdict.saving_p90 = sample_quantile(savings, 0.90);
@@ -56,18 +54,12 @@ void add_saving(Verdict& verdict, const Contest& contest, std::size_t repair, st
 
 /// How the futures agree that the best option is cheaper than the next-best of another kind.
 void add_agreement(Verdict& verdict, const Contest& contest, std::size_t best, std::size_t other) {
-  const auto& a = contest.ensemble.costs[best];
-  const auto& b = contest.ensemble.costs[other];
-  const auto n = static_cast<double>(a.size());
-  double mean = 0, squares = 0;
+  const auto& a = contest.ensemble.spread(best);
+  const auto& b = contest.ensemble.spread(other);
   std::size_t agree = 0;
-  for (std::size_t f = 0; f < a.size(); ++f) {
-    agree += a[f] < b[f] ? 1U : 0U;
-    mean += (b[f] - a[f]) / n;
-  }
-  for (std::size_t f = 0; f < a.size(); ++f) squares += (b[f] - a[f] - mean) * (b[f] - a[f] - mean);
-  verdict.lead_error = n > 1 ? std::sqrt(squares / (n - 1.0) / n) : 0.0;
-  verdict.agreeing_share = static_cast<double>(agree) / n;
+  for (std::size_t f = 0; f < a.size(); ++f) agree += a[f] < b[f] ? 1U : 0U;
+  verdict.lead_error = mean_difference(contest.ensemble.costs[other], contest.ensemble.costs[best]).error;
+  verdict.agreeing_share = static_cast<double>(agree) / static_cast<double>(a.size());
   verdict.confidence = confidence_of(verdict.agreeing_share);
 }
 

@@ -70,6 +70,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   w.costs_are_relative = contest.chains.best() >= 0 && contest.chains.relative();
   w.labour_rate = c.labour.rate_per_hour.base();
   w.settings = settings;
+  w.settings.futures = contest.ensemble.futures;
   w.already_spent = c.device.already_spent;
 
   std::vector<OptionResult> results;

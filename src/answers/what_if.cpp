@@ -4,28 +4,18 @@
 #include <cmath>
 #include <limits>
 
+#include "answers/settings.hpp"
 #include "domain/inputs.hpp"
+#include "numeric/mean_error.hpp"
 
 namespace mendworth {
 namespace {
 
-constexpr int few_futures = 768, fine_futures = 4096;
-constexpr int choice_futures = 1024, ranking_futures = 256;
+constexpr int few_futures = 256, fine_futures = 1024;
+constexpr int choice_futures = 256, ranking_futures = 128;
 constexpr std::int64_t few_steps = 20'000;
-constexpr int glance_futures = 128;
+constexpr int glance_futures = 64;
 constexpr double surely_dearer = 3.5;
-
-struct Mean {
-  double mean = 0, deviation = 0;
-};
-
-Mean mean_of(const std::vector<double>& values) {
-  const auto n = static_cast<double>(values.size());
-  double sum = 0, squares = 0;
-  for (const double v : values) sum += v;
-  for (const double v : values) squares += (v - sum / n) * (v - sum / n);
-  return {sum / n, n > 1 ? std::sqrt(squares / (n - 1)) : 0.0};
-}
 
 std::vector<double> difference(const std::vector<double>& a, const std::vector<double>& b) {
   std::vector<double> result;
@@ -61,9 +51,8 @@ std::vector<Option> kept(const std::vector<Option>& options, const std::vector<s
   }
   std::vector<Option> left;
   for (std::size_t i = 0; i < costs.size(); ++i) {
-    const Mean behind = mean_of(difference(costs[i], costs[best]));
-    const double error = behind.deviation / std::sqrt(static_cast<double>(costs[i].size()));
-    if (i == best || behind.mean <= surely_dearer * error) left.push_back(options[i]);
+    const MeanError behind = mean_difference(costs[i], costs[best]);
+    if (i == best || behind.mean <= surely_dearer * behind.error) left.push_back(options[i]);
   }
   return left;
 }
@@ -88,8 +77,9 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
   const auto means = contest.mean_costs();
   const std::size_t repair = contest.best_repair(means).value();
   const std::size_t replacement = contest.best_replacement(means).value();
-  const Mean drawn = mean_of(difference(contest.ensemble.costs[replacement], contest.ensemble.costs[repair]));
-  now_ = {drawn.mean, drawn.deviation / std::sqrt(static_cast<double>(contest.ensemble.futures))};
+  const MeanError drawn =
+      mean_difference(contest.ensemble.costs[replacement], contest.ensemble.costs[repair]);
+  now_ = {drawn.mean, drawn.error};
 
   for_each_quantity(contest.model.c, [&](const std::string& key, const Quantity& value) {
     const BearsOn on = input_of(key).bears_on;
@@ -115,7 +105,7 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
 }
 
 int WhatIf::futures_of(Care care) const noexcept {
-  return std::min(settings_.futures, care == Care::rough ? few_futures : fine_futures);
+  return std::min(contest_.ensemble.futures, care == Care::rough ? few_futures : fine_futures);
 }
 
 WhatIf::Reach WhatIf::reach_of(const Case& changed, const Hypothesis& hypothesis) const {
@@ -157,10 +147,11 @@ std::optional<SavingValue> WhatIf::repriced(const Courses& courses, const Case& 
   std::vector<double> costs;
   for (const auto& course : courses.list) costs.push_back(course->cost(each));
   const Best best = best_of(courses, costs);
-  const Mean single = mean_of(
-      difference(courses.list[best.replacement]->costs(each), courses.list[best.repair]->costs(each)));
-  return SavingValue{now_.saving + costs[best.replacement] - costs[best.repair] - at_base_,
-                     single.deviation / std::sqrt(static_cast<double>(settings_.futures))};
+  const auto bought = courses.list[best.replacement]->costs(each);
+  const double few = mean_difference(bought, courses.list[best.repair]->costs(each)).error;
+  return SavingValue{
+      now_.saving + costs[best.replacement] - costs[best.repair] - at_base_,
+      few * std::sqrt(static_cast<double>(bought.size()) / static_cast<double>(contest_.ensemble.futures))};
 }
 
 SavingValue WhatIf::rerun(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
@@ -213,19 +204,15 @@ SavingValue WhatIf::controlled(const std::vector<double>& savings) const {
     squares += (as_is_[f] - mean_as_is) * (as_is_[f] - mean_as_is);
   }
   const double slope = squares > 0 ? joint / squares : 0.0;
-  double left = 0;
-  for (std::size_t f = 0; f < savings.size(); ++f) {
-    const double off = savings[f] - mean - slope * (as_is_[f] - mean_as_is);
-    left += off * off;
-  }
-  return {mean + slope * (now_.saving - mean_as_is),
-          std::hypot(n > 2 ? std::sqrt(left / (n - 2) / n) : 0.0, slope * now_.error)};
+  std::vector<double> left;
+  for (std::size_t f = 0; f < savings.size(); ++f) left.push_back(savings[f] - slope * as_is_[f]);
+  return {mean + slope * (now_.saving - mean_as_is), std::hypot(mean_of(left).error, slope * now_.error)};
 }
 
 Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
                              const Hypothesis& hypothesis) const {
   const Contest other(changed, rates_, hypothesis, settings_,
-                      {.futures = std::min(settings_.futures, ranking_futures),
+                      {.futures = at_most(ranking_futures, settings_),
                        .choice_futures = choice_futures,
                        .worth_futures = choice_futures,
                        .most_steps = few_steps,

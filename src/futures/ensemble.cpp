@@ -1,7 +1,6 @@
 #include "futures/ensemble.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <memory>
 
 #include "futures/parallel.hpp"
@@ -20,13 +19,6 @@ int block_size_for(int futures) {
   return size;
 }
 
-/// Standard error of the mean cost of n futures.
-double error_of(const Tally& tally, double n) {
-  if (n < 2) return 0.0;
-  const double mean = tally.cost / n;
-  return std::sqrt(std::max(0.0, tally.cost_squared / n - mean * mean) / (n - 1.0));
-}
-
 }  // namespace
 
 Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
@@ -37,6 +29,7 @@ Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
   const int blocks = (settings.futures + block_size - 1) / block_size;
   const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
   const bool timed = settings.timeline_bins > 0;
+  const bool drawn = settings.draw_prices && scene.model.price_uncertain;
   const Timeline no_time(timed ? settings.timeline_years / settings.timeline_bins : 1.0,
                          settings.timeline_bins);
 
@@ -47,6 +40,7 @@ Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
   for (auto& tally : result.tallies) tally.reset(items);
   if (settings.keep_costs) {
     result.costs.assign(count, std::vector<double>(static_cast<std::size_t>(settings.futures)));
+    if (drawn) result.drawn_costs = result.costs;
   }
   struct Block {
     std::vector<Tally> tallies;
@@ -67,9 +61,13 @@ Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
     for (int f = b * block_size; f < end; ++f) {
       Future& future = worker->begin(static_cast<std::uint64_t>(f));
       for (std::size_t o = 0; o < count; ++o) {
+        double as_drawn = 0;
         const double cost = worker->runner().run(options[o], future, worker->prices(), block.tallies[o],
-                                                 {.timeline = timed ? &block.timelines[o] : nullptr});
-        if (settings.keep_costs) result.costs[o][static_cast<std::size_t>(f)] = cost;
+                                                 {.timeline = timed ? &block.timelines[o] : nullptr,
+                                                  .drawn_cost = drawn ? &as_drawn : nullptr});
+        if (!settings.keep_costs) continue;
+        result.costs[o][static_cast<std::size_t>(f)] = cost;
+        if (drawn) result.drawn_costs[o][static_cast<std::size_t>(f)] = as_drawn;
       }
     }
   });
@@ -77,7 +75,7 @@ Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
   for (const Block& block : sums) {
     for (std::size_t o = 0; o < count; ++o) result.tallies[o].add(block.tallies[o]);
   }
-  for (const auto& tally : result.tallies) result.errors.push_back(error_of(tally, settings.futures));
+  for (const auto& tally : result.tallies) result.errors.push_back(mean_of(tally.costs, settings.futures).error);
   if (!timed) return result;
   result.timelines.assign(count, no_time);
   for (std::size_t o = 0; o < count; ++o) {

@@ -26,9 +26,15 @@ struct Ensemble {
   std::vector<int> runs;                   ///< per option: futures that it was run through
   std::vector<Tally> tallies;              ///< per option
   std::vector<double> errors;              ///< per option: standard error of the mean cost
-  std::vector<std::vector<double>> costs;  ///< [option][future]; empty unless kept
+  /// [option][future], empty unless kept. Means are at steady prices, which have no noise of their own.
+  std::vector<std::vector<double>> costs;
+  std::vector<std::vector<double>> drawn_costs;  ///< at the prices drawn for each future; empty: they are `costs`
   std::vector<Timeline> timelines;         ///< per option, means; empty unless asked for
 
+  /// How the cost of an option spreads, future by future.
+  [[nodiscard]] const std::vector<double>& spread(std::size_t option) const {
+    return drawn_costs.empty() ? costs[option] : drawn_costs[option];
+  }
   [[nodiscard]] double cost_error(std::size_t option) const { return errors[option]; }
   [[nodiscard]] double mean_cost(std::size_t option) const { return tallies[option].cost / runs[option]; }
   /// Mean discounted amount of an item.

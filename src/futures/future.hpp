@@ -28,6 +28,7 @@ class Future {
   /// The law of the originals of a part, relative to the reference wear.
   [[nodiscard]] LifeDraw original_law(int part) const;
 
+  [[nodiscard]] std::uint64_t number() const noexcept { return number_; }
   [[nodiscard]] const Physics& physics() const noexcept { return *physics_; }
   /// Years from now until an original or earlier renewed position fails; `never` where the need or the rest of the
   /// device ends before.

@@ -59,20 +59,22 @@ void Runner::add_flow(int item, double from, double to) {
   if (a < to) add(item, worth(a, to), a);
 }
 
-double Runner::priced() const {
+double Runner::priced(bool steady) const {
   double cost = 0;
   for (std::size_t i = 0; i < journal_size_; ++i) {
-    cost += journal_[i].amount * prices_->at(journal_[i].item).total();
+    const int item = journal_[i].item;
+    cost += journal_[i].amount * (steady ? prices_->steady(item) : prices_->at(item)).total();
   }
   return cost;
 }
 
 /// Prices the journal, and adds it to the tally and the timeline.
 double Runner::booked(Tally& tally) const {
+  const bool steady = wishes_.drawn_cost != nullptr;
   double cost = 0;
   for (std::size_t i = 0; i < journal_size_; ++i) {
     const Entry& entry = journal_[i];
-    const UnitCost& unit = prices_->at(entry.item);
+    const UnitCost& unit = steady ? prices_->steady(entry.item) : prices_->at(entry.item);
     auto& sum = tally.items[static_cast<std::size_t>(entry.item)];
     sum.amount += entry.amount;
     sum.money += entry.amount * unit.money;
@@ -110,9 +112,11 @@ double Runner::run(const Option& option, Future& future, PriceList& prices, Tall
     case OptionKind::leave: leave(); break;
     case OptionKind::claim: break;
   }
-  const double cost = tally.items.empty() ? priced() : booked(tally);
+  const bool steady = wishes_.drawn_cost != nullptr;
+  const double cost = tally.items.empty() ? priced(steady) : booked(tally);
+  if (steady) *wishes_.drawn_cost = priced(false);
   tally.cost += cost;
-  tally.cost_squared += cost * cost;
+  tally.costs[future.number() % randomisations] += cost;
   tally.counts.add(counts_);
   if (wishes_.trace != nullptr) wishes_.trace->cost = cost;
   return cost;
@@ -232,7 +236,7 @@ double Runner::cost_if_given_up(double t) {
   kept_stocks_ = stocks_;
   give_up(t, Phase::later, Outcome::faulty);
   settle_spares();
-  const double cost = priced();
+  const double cost = priced(false);
   journal_size_ = journal_size;
   closed_ = closed;
   counts_ = counts;

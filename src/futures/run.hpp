@@ -6,6 +6,7 @@
 #include "futures/scene.hpp"
 #include "model/plan.hpp"
 #include "model/pricing.hpp"
+#include "numeric/mean_error.hpp"
 
 namespace mendworth {
 
@@ -37,7 +38,8 @@ struct Tally {
   };
   std::vector<Sum> items;  ///< empty: costs and counts alone
   Counts counts;
-  double cost = 0, cost_squared = 0;
+  double cost = 0;
+  RandomisedSums costs{};  ///< the cost, apart for each randomisation
 
   void reset(int item_count);
   /// All sums to nothing, the number of items as it is.
@@ -73,6 +75,9 @@ struct RunWishes {
   Trace* trace = nullptr;  ///< if given, the rule is not asked, and each choice is noted
   std::vector<PieceDemand>* demands = nullptr;
   bool all_well_now = false;  ///< the visit now meets no bad luck, and what is bought fits
+  /// If given, costs and tallies are at steady prices (PriceList::steady), and the cost at the prices of this future
+  /// goes here.
+  double* drawn_cost = nullptr;
 };
 
 /// Runs options through one future.
@@ -109,7 +114,7 @@ class Runner {
   void add(int item, double amount, double t);
   void add_flow(int item, double from, double to);
   [[nodiscard]] double worth_at(double t) const;
-  [[nodiscard]] double priced() const;
+  [[nodiscard]] double priced(bool steady) const;
   double booked(Tally& tally) const;
 
   void repair(const Option& option);

@@ -89,15 +89,15 @@ double mean_cost(const StoppingRule& rule, const std::vector<Trace>& traces) {
 }
 
 /// Where the choices of one class stand.
-struct Place {
+struct ChoiceAt {
   std::size_t trace = 0, event = 0;
 };
 
 /// Costs of the choices of one class or of several under the rule.
 std::vector<Choice> choices_at(const StoppingRule& rule, const std::vector<Trace>& traces,
-                               const std::vector<Place>& places) {
+                               const std::vector<ChoiceAt>& places) {
   std::vector<Choice> choices;
-  for (const Place& at : places) {
+  for (const ChoiceAt& at : places) {
     const Trace& trace = traces[at.trace];
     const Trace::Event& event = trace.events[at.event];
     choices.push_back({event.t, cost_from(rule, trace, at.event + 1) - event.cost_if_given_up});
@@ -122,7 +122,7 @@ bool surely_better(const std::vector<Choice>& choices, const StoppingRule::Span&
 /// From a start that is the same for all classes: first one span for all of them, then one of its own for each class
 /// where that is better by more than chance, from many repairs to few, until nothing changes.
 StoppingRule improved(StoppingRule rule, const std::vector<Trace>& traces,
-                      const std::vector<std::vector<Place>>& places) {
+                      const std::vector<std::vector<ChoiceAt>>& places) {
   std::vector<std::size_t> order;
   for (int repairs = StoppingRule::repairs_told_apart - 1; repairs >= 0; --repairs) {
     for (std::size_t k = 0; k < places.size(); ++k) {
@@ -131,7 +131,7 @@ StoppingRule improved(StoppingRule rule, const std::vector<Trace>& traces,
         order.push_back(k);
     }
   }
-  std::vector<Place> all;
+  std::vector<ChoiceAt> all;
   for (const auto& of_class : places) all.insert(all.end(), of_class.begin(), of_class.end());
   double cost = mean_cost(rule, traces);
   const auto take = [&](StoppingRule next) {
@@ -167,7 +167,7 @@ double cost_under(const StoppingRule& rule, const Trace& trace) { return cost_fr
 
 StoppingRule fitted_rule(const std::vector<Trace>& traces, std::size_t parts) {
   const std::size_t classes = StoppingRule::classes(parts);
-  std::vector<std::vector<Place>> places(classes);
+  std::vector<std::vector<ChoiceAt>> places(classes);
   for (std::size_t i = 0; i < traces.size(); ++i) {
     for (std::size_t e = 0; e < traces[i].events.size(); ++e)
       places[traces[i].events[e].its_class].push_back({i, e});

@@ -38,7 +38,8 @@ void Tally::reset(int item_count) {
 void Tally::clear() {
   std::fill(items.begin(), items.end(), Sum{});
   counts = Counts{};
-  cost = cost_squared = 0;
+  cost = 0;
+  costs = {};
 }
 
 void Tally::add(const Tally& other) {
@@ -50,7 +51,7 @@ void Tally::add(const Tally& other) {
     items[i].downtime += other.items[i].downtime;
   }
   cost += other.cost;
-  cost_squared += other.cost_squared;
+  for (std::size_t r = 0; r < costs.size(); ++r) costs[r] += other.costs[r];
   counts.add(other.counts);
 }
 

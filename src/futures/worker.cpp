@@ -16,7 +16,7 @@ Worker::Worker(const Scene& scene, const WorkerSettings& settings)
     : model_(scene.model),
       drawn_(scene.model.c),
       random_(settings.seed),
-      prices_(scene.items, scene.book),
+      prices_(scene.model.c, scene.items, scene.book),
       future_(scene.model, settings.seed),
       runner_(scene) {
   std::vector<Quantity*> all;

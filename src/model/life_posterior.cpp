@@ -370,6 +370,12 @@ double LifePosterior::as_many_failures_chance(double z, const std::vector<WearEv
   std::vector<double> exactly(failures);  // chance of 0, 1 ... failures among the items so far
   return mean_chance(z, [&](std::size_t j, double y) {
     double as_many = 0;
+    if (failures == 1) {
+      double hazard = 0;
+      for (std::size_t i = 0; i < items.size(); ++i)
+        hazard += items[i].count * std::exp(log_added[j][i] - shapes_[j].value * y);
+      return -std::expm1(-hazard);
+    }
     std::fill(exactly.begin(), exactly.end(), 0.0);
     exactly[0] = 1;
     for (std::size_t i = 0; i < items.size(); ++i) {

@@ -90,9 +90,12 @@ std::vector<UnitCost> unit_costs(const Case& c, const Items& items, const OrderB
   return unit;
 }
 
-PriceList::PriceList(const Items& items, const OrderBook& book) : items_(&items), book_(&book) {
+PriceList::PriceList(const Case& c, const Items& items, const OrderBook& book)
+    : items_(&items), book_(&book) {
   const auto size = static_cast<std::size_t>(items.size());
   unit_.resize(size);
+  base_.resize(size);
+  price_plain_items(c, items, base_);
   priced_in_.resize(size);
   late_.assign(size, 0);
   std::fill(late_.begin() + items.first_order(), late_.end(), char{1});

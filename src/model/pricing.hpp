@@ -16,8 +16,8 @@ namespace mendworth {
 /// future places few.
 class PriceList {
  public:
-  /// Both must outlive this.
-  PriceList(const Items& items, const OrderBook& book);
+  /// `c` with all ranges; its items and orders must outlive this.
+  PriceList(const Case& c, const Items& items, const OrderBook& book);
 
   /// Takes the prices of `c`, which must stay as it is until the next call. `orders` false: prices that orders
   /// depend on have not changed.
@@ -27,6 +27,13 @@ class PriceList {
     if (late_[slot] != 0 && priced_in_[slot] != round_) price_late(item);
     return unit_[slot];
   }
+  /// Of the same mean over futures, with less spread: what is no order at its mean, which is that at the base of the
+  /// ranges, as each unit cost is linear in every one of them and they are independent of what happens. Orders, which
+  /// have steps, as in this future.
+  [[nodiscard]] const UnitCost& steady(int item) {
+    const auto slot = static_cast<std::size_t>(item);
+    return late_[slot] != 0 ? at(item) : base_[slot];
+  }
 
  private:
   void price_late(int item);
@@ -34,7 +41,7 @@ class PriceList {
   const Items* items_;
   const OrderBook* book_;
   const Case* case_ = nullptr;
-  std::vector<UnitCost> unit_;
+  std::vector<UnitCost> unit_, base_;
   std::vector<char> late_;                ///< orders, and what depends on them
   std::vector<std::uint64_t> priced_in_;  ///< round in which a late item was priced
   std::uint64_t round_ = 0;

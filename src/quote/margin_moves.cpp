@@ -14,7 +14,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_futures = 4096;
+constexpr int most_futures = 1024;
 constexpr double assumed_part = 0.2;  // a number stated as certain is tried 20 % either way
 
 bool begins(const std::string& key, std::string_view with) { return key.rfind(with, 0) == 0; }

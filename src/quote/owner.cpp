@@ -11,7 +11,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int rule_futures = 4096;
+constexpr int rule_futures = 1024;
 
 /// The case as its owner pays for it: later work at the shop's rate. Setting up a new device stays as dear as it was.
 Case owner_case(const Case& c, double charge_rate) {
@@ -152,15 +152,10 @@ OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
   view.instead = option_name(contest.model.c, entries[instead].option);
   for (std::size_t k = 0; k < plans.size(); ++k) {
     const std::size_t repair = least(static_cast<int>(k));
-    OwnerView::Saving saving{.cure_chance = mean(cured[repair])};
-    double squares = 0;
-    for (std::size_t f = 0; f < count; ++f) {
-      const double here = costs[instead][f] - costs[repair][f];
-      saving.mean += here / n;
-      saving.cheaper_share += here > 0 ? 1 / n : 0;
-      squares += here * here / n;
-    }
-    saving.error = std::sqrt(std::max(squares - saving.mean * saving.mean, 0.0) / n);
+    const MeanError difference = mean_difference(costs[instead], costs[repair]);
+    OwnerView::Saving saving{.mean = difference.mean, .error = difference.error, .cure_chance = mean(cured[repair])};
+    for (std::size_t f = 0; f < count; ++f)
+      saving.cheaper_share += costs[instead][f] > costs[repair][f] ? 1 / n : 0;
     view.savings.push_back(saving);
     view.costs.push_back(mean(costs[repair]));
   }

@@ -100,7 +100,7 @@ std::vector<std::string> remarks_on(const QuoteTask& task, const std::vector<Pri
 
 QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const QuoteSettings& wanted) {
   check(c);
-  const QuoteTask task = task_of(c, shop, wanted);
+  QuoteTask task = task_of(c, shop, wanted);
   if (task.settings.declined) return {.quote = invoice_of(task, rates), .refusal = {}};
   if (auto refusal = refuse_unlicensed(c, shop, rates)) return {.quote = {}, .refusal = std::move(refusal)};
 
@@ -109,6 +109,7 @@ QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const 
       .seed = task.settings.seed, .futures = task.settings.futures, .threads = task.settings.threads};
   const RateBook shop_rates = rates_for(shop, rates);
   const Contest contest(c, shop_rates, {}, weighing, full_effort(weighing), cache);
+  task.settings.futures = contest.ensemble.futures;
   std::vector<PricedChoice> choices = priced_choices(task, contest, cache);
   const std::optional<Bill> no_cure = no_cure_bill(task);
   std::vector<Payments> payments;

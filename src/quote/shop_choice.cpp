@@ -138,12 +138,9 @@ ShopChoice shop_choice(const ShopChoiceInput& in, ModelCache& cache) {
   if (margins.income > 0) row.margin_share = row.margin / margins.income;
 
   const auto n = static_cast<double>(margins.margins.size());
-  double squares = 0, losses = 0;
-  for (const double m : margins.margins) {
-    squares += (m - row.margin) * (m - row.margin);
-    losses += m < 0 ? 1.0 : 0.0;
-  }
-  row.margin_error = std::sqrt(squares / (n - 1.0) / n);
+  double losses = 0;
+  for (const double m : margins.margins) losses += m < 0 ? 1.0 : 0.0;
+  row.margin_error = mean_of(margins.margins).error;
   row.loss_chance = losses / n;
   row.margin_p10 = quantile_of(margins.margins, 0.1);
   row.margin_p50 = quantile_of(margins.margins, 0.5);
