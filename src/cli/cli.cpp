@@ -36,6 +36,7 @@ constexpr double least_shape = 0.1, largest_shape = 20;
 const char* const examples =
     "Examples:\n"
     "  mendworth ask                          a dozen questions, and the answer\n"
+    "  mendworth page                         the same in the browser, to try things\n"
     "  mendworth new my-case.toml             write a case to fill in\n"
     "  mendworth check my-case.toml           is it complete and consistent?\n"
     "  mendworth weigh my-case.toml           worth fixing? what to order?\n"
@@ -57,6 +58,15 @@ const char* const ask_examples =
     "  mendworth ask --out my-case.toml\n"
     "  mendworth ask --part 0.45 --shipping 4.90 --new 85 --life 7 --age 6 \\\n"
     "    --minutes 60 --hour 12 --yes\n\n";
+
+const char* const page_examples =
+    "Without CASE it begins with the questions. The page is for this machine alone,\n"
+    "at an address that nobody can guess. Nothing is written unless it is told to\n"
+    "save, and then only into the directory that the command was started in.\n\n"
+    "Examples:\n"
+    "  mendworth page\n"
+    "  mendworth page my-case.toml\n"
+    "  mendworth page my-case.toml --shop shop.toml\n\n";
 
 const char* const weigh_examples =
     "Examples:\n"
@@ -118,6 +128,7 @@ struct Selected {
   DrawerOptions drawer;
   BulkOptions bulk;
   QuoteOptions quote;
+  PageServerOptions page;
   SchemaOptions schema;
   std::string help;
 };
@@ -308,6 +319,24 @@ void add_bulk(CLI::App& app, BulkOptions& options) {
   add_out_option(bulk, options.out_path);
 }
 
+void add_live_page(CLI::App& app, PageServerOptions& options) {
+  CLI::App* page = app.add_subcommand("page", "Opens a page in the browser to work on a case.");
+  page->footer(std::string(page_examples) + exit_codes);
+  page->add_option("case", options.case_path, "Case file; - reads standard input")->type_name("CASE");
+  page->add_option("--shop", options.shop_path, "How the shop charges: shows the quote too")
+      ->type_name("SHOP");
+  page->add_flag_callback(
+      "--no-browser", [&options] { options.browser = false; }, "Only print the address");
+  constexpr int first_free_port = 1024, last_port = 65535;
+  add_converted(page, "--port", "N", "Port (default: any that is free)",
+                number_into(options.port, first_free_port, last_port));
+  constexpr int shortest_linger = 1, longest_linger = 86400;
+  add_converted(page, "--linger", "SECONDS", "End so long after the page was closed (180)",
+                number_into(options.linger_seconds, shortest_linger, longest_linger));
+  add_rates_option(page, options.rates_directory);
+  add_simulation_options(page, options.settings, "Futures to simulate (default 20000)");
+}
+
 void add_schema(CLI::App& app, SchemaOptions& options) {
   CLI::App* command = app.add_subcommand("schema", "Prints the JSON Schema of a command's answer.");
   Choices<std::string> choices;
@@ -402,6 +431,7 @@ int run_selected(const CLI::App& app, const Selected& selected, const Streams& s
                  const Surroundings& surroundings) {
   const std::string name = chosen_command(app)->get_name();
   if (name == "ask") return ask_command(selected.ask, streams, surroundings);
+  if (name == "page") return page_command(selected.page, streams, surroundings);
   if (name == "help") return help_command(app, selected.help, streams);
   if (name == "weigh") return weigh_command(selected.weigh, streams, surroundings);
   if (name == "buy") return buy_command(selected.buy, streams, surroundings);
@@ -428,6 +458,7 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
 
   Selected selected;
   add_ask(app, selected.ask);
+  add_live_page(app, selected.page);
   add_weigh(app, selected.weigh);
   add_buy(app, selected.buy);
   add_check(app, selected.check);

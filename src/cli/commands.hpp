@@ -143,6 +143,18 @@ struct QuoteOptions {
 /// Prints a page and keeps a record, or neither: `refused` if the job must not be quoted, with the reasons as messages.
 int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings);
 
+struct PageServerOptions {
+  std::optional<std::string> case_path;  ///< absent: begins with the questions
+  std::optional<std::string> shop_path;  ///< for the quote
+  std::optional<std::string> rates_directory;
+  WeighSettings settings;
+  int port = 0;              ///< 0: any that is free
+  int linger_seconds = 180;  ///< without a sign of life of the page
+  bool browser = true;       ///< false: the address is printed alone
+};
+/// Serves the live page until it, or Ctrl-C, ends it.
+int page_command(const PageServerOptions& options, const Streams& streams, const Surroundings& surroundings);
+
 struct SchemaOptions {
   std::string command = "weigh";  ///< one of schema_names()
 };
