@@ -103,9 +103,26 @@ double steady_seconds() {
   return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
 }
 
-}  // namespace
+const char* const page_examples =
+    "Without CASE it begins with the questions. The page is for this machine alone,\n"
+    "at an address that nobody can guess. Nothing is written unless it is told to\n"
+    "save, and then only into the directory that the command was started in.\n\n"
+    "Examples:\n"
+    "  mendworth page\n"
+    "  mendworth page my-case.toml\n"
+    "  mendworth page my-case.toml --shop shop.toml\n\n";
 
-int page_command(const PageServerOptions& options, const Streams& streams, const Surroundings& surroundings) {
+struct LivePageOptions {
+  std::optional<std::string> case_path;  ///< absent: begins with the questions
+  std::optional<std::string> shop_path;  ///< for the quote
+  std::optional<std::string> rates_directory;
+  WeighSettings settings;
+  int port = 0;              ///< 0: any that is free
+  int linger_seconds = 180;  ///< without a sign of life of the page
+  bool no_browser = false;   ///< the address is printed alone
+};
+
+int page_command(const LivePageOptions& options, const Streams& streams, const Surroundings& surroundings) {
   const fs::path here = fs::current_path();
   page::Setup setup;
   setup.rates = rates_with(options.rates_directory);
@@ -134,11 +151,30 @@ int page_command(const PageServerOptions& options, const Streams& streams, const
     streams.out << address << std::endl;
     streams.err << "Ctrl-C, or the button on the page, ends it; nothing is written unless the page is told "
                    "to save.\n";
-    if (!options.browser) return;
+    if (options.no_browser) return;
     if (!open_browser(address)) streams.err << "No browser could be opened: open the address in one.\n";
   };
   page::serve(session, serving);
   return answered;
+}
+
+}  // namespace
+
+RunCommand set_up_page(OptionSet& set) {
+  constexpr int first_free_port = 1024, last_port = 65535;
+  constexpr int shortest_linger = 1, longest_linger = 86400;
+  const auto options = std::make_shared<LivePageOptions>();
+  set.examples(page_examples);
+  set.text({"case", "CASE", "Case file; - reads standard input"}, options->case_path);
+  set.text({"--shop", "SHOP", "How the shop charges: shows the quote too"}, options->shop_path);
+  set.flag("--no-browser", "Only print the address", options->no_browser);
+  set.converted({"--port", "N", "Port (default: any that is free)"},
+                number_into(options->port, first_free_port, last_port));
+  set.converted({"--linger", "SECONDS", "End so long after the page was closed (180)"},
+                number_into(options->linger_seconds, shortest_linger, longest_linger));
+  add_rates_option(set, options->rates_directory);
+  add_simulation_options(set, options->settings, "Futures to simulate (default 20000)");
+  return running(options, page_command);
 }
 
 }  // namespace mendworth::cli
