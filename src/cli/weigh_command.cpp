@@ -1,4 +1,3 @@
-#include "cli/case_input.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "mendworth/render.hpp"
@@ -6,6 +5,15 @@
 namespace mendworth::cli {
 
 namespace {
+
+const char* const weigh_examples =
+    "Examples:\n"
+    "  mendworth weigh case.toml\n"
+    "  mendworth weigh case.toml --show costs,sensitivity\n"
+    "  mendworth weigh case.toml --table sensitivity --out sensitivity.csv\n"
+    "  mendworth weigh case.toml --show all --format html --out answer.html\n"
+    "  mendworth weigh case.toml --set labour.rate_per_hour=0\n"
+    "  mendworth weigh - --format json < case.toml\n\n";
 
 // The clock is asked only if the case has a guarantee and no date was stated.
 std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
@@ -16,27 +24,33 @@ std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
 
 }  // namespace
 
-int weigh_case(const Case& c, const RateBook& rates, const WeighOptions& options,
-               const std::vector<std::string>& notes, Destination& out, const Streams& streams,
+int weigh_case(const CaseRead& read, const WeighOptions& options, AnswerOutput& out, const Streams& streams,
                const Surroundings& surroundings) {
-  const PageStyle style =
-      page_style(options.page, weighing_sections(), surroundings, out.is_standard_output());
   WeighSettings settings = options.settings;
-  settings.today = today_for(c, settings.today, surroundings);
-  Weighing w = weigh(c, rates, settings);
-  w.notes.insert(w.notes.end(), notes.begin(), notes.end());
-  out.write(options.page.format == Format::json ? weighing_json(w) : weighing_page(w, style), streams);
+  settings.today = today_for(read.c, settings.today, surroundings);
+  Weighing w = weigh(read.c, read.rates, settings);
+  w.notes.insert(w.notes.end(), read.notes.begin(), read.notes.end());
+  out.write(w, weighing_page, weighing_json, streams);
   return answered;
 }
 
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  check_drawer_use(options.case_path, options.drawer_path, options.out_path);
-  Destination out(options.out_path, "--out", options.case_path);
+  AnswerOutput out(options.page, weighing_sections(), {options.case_path, options.drawer_path}, surroundings);
+  return weigh_case(case_from(options), options, out, streams, surroundings);
+}
 
-  const RateBook rates = rates_with(options.rates_directory);
-  Case c = case_from(options.case_path, rates, options.overrides);
-  const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
-  return weigh_case(c, rates, options, drawer_notes, out, streams, surroundings);
+RunCommand set_up_weigh(OptionSet& set) {
+  const auto options = std::make_shared<WeighOptions>();
+  set.examples(weigh_examples);
+  add_case_argument(set, *options);
+  add_page_options(set, options->page, weighing_sections());
+  add_case_options(set, *options);
+  add_drawer_option(set, *options);
+  add_simulation_options(set, options->settings, "Futures to simulate (default 100000)");
+  set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},
+                day_into(options->settings.today));
+  add_out_option(set, options->page.out_path);
+  return running(options, weigh_command);
 }
 
 }  // namespace mendworth::cli
