@@ -301,7 +301,7 @@ RunCommand set_up_ask(OptionSet& set) {
   set.text({"--out", "FILE", "Keep the case in FILE, which must be new"}, options->case_out);
   add_page_options(set, options->weigh.page, weighing_sections());
   add_rates_option(set, options->weigh.rates_directory);
-  add_simulation_options(set, options->weigh.settings, "Futures to simulate (default 20000)");
+  add_simulation_options(set, options->weigh.settings);
   return running(options, ask_command);
 }
 

@@ -78,7 +78,7 @@ RunCommand set_up_buy(OptionSet& set) {
                 number_into(options->settings.baskets, 1, most_baskets));
   add_case_options(set, *options);
   add_drawer_option(set, *options);
-  add_simulation_options(set, options->settings, "Futures to choose the repair by (default 20000)");
+  add_simulation_options(set, options->settings);
   add_out_option(set, options->page.out_path);
   return running(options, buy_command);
 }

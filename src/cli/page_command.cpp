@@ -173,7 +173,7 @@ RunCommand set_up_page(OptionSet& set) {
   set.converted({"--linger", "SECONDS", "End so long after the page was closed (180)"},
                 number_into(options->linger_seconds, shortest_linger, longest_linger));
   add_rates_option(set, options->rates_directory);
-  add_simulation_options(set, options->settings, "Futures to simulate (default 20000)");
+  add_simulation_options(set, options->settings);
   return running(options, page_command);
 }
 

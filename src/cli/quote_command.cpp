@@ -193,7 +193,7 @@ RunCommand set_up_quote(OptionSet& set) {
   set.text({"--again", "DIR/NUMBER", "Remake a record; say if a page differs"}, options->again);
   add_case_options(set, *options);
   add_drawer_option(set, *options);
-  add_simulation_options(set, options->settings, "Futures to simulate (default 20000)");
+  add_simulation_options(set, options->settings);
   add_color_option(set, options->color);
   return running(options, quote_command);
 }

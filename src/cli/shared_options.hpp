@@ -40,13 +40,20 @@ inline void add_seed_option(OptionSet& set, std::uint64_t& seed) {
                 number_into(seed, 0, std::numeric_limits<std::uint64_t>::max()));
 }
 
-/// `settings` has seed, futures and threads.
+/// `settings` has seed, futures, threads and, where it is asked for the saving, precision.
 template <class Settings>
-void add_simulation_options(OptionSet& set, Settings& settings, const std::string& futures_help) {
+void add_simulation_options(OptionSet& set, Settings& settings) {
   constexpr int most_threads = 1024, fewest_futures = 100, most_futures = 4'000'000;
   add_seed_option(set, settings.seed);
-  set.converted({"--futures", "N", futures_help},
+  set.converted({"--futures", "N", "Futures to simulate (default: as many as the precision takes)"},
                 number_into(settings.futures, fewest_futures, most_futures));
+  if constexpr (requires { settings.precision; }) {
+    set.converted({"--precision", "MONEY",
+                   "Standard error of the saving (default: half a percent of what the replacement costs now, or one of "
+                   "the saving)"},
+                  decimal_into([&settings](double value) { settings.precision = value; }, 1e-6, 1e12,
+                               "an amount of money above 0"));
+  }
   set.converted({"--threads", "N", "Threads; 0 (default): all. Never changes an answer"},
                 number_into(settings.threads, 0, most_threads));
 }

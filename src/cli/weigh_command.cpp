@@ -46,7 +46,7 @@ RunCommand set_up_weigh(OptionSet& set) {
   add_page_options(set, options->page, weighing_sections());
   add_case_options(set, *options);
   add_drawer_option(set, *options);
-  add_simulation_options(set, options->settings, "Futures to simulate (default 100000)");
+  add_simulation_options(set, options->settings);
   set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},
                 day_into(options->settings.today));
   add_out_option(set, options->page.out_path);

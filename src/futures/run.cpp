@@ -124,8 +124,8 @@ double Runner::run(const Option& option, Future& future, PriceList& prices, Tall
 
 void Runner::buy_device(int replacement) {
   const auto& item = scene_.items.devices[static_cast<std::size_t>(replacement)];
-  const Chains::Bought& bought = scene_.chains.bought(replacement);
   const double end = future_->physics().end;
+  const Chains::Bought bought = scene_.chains.bought(replacement, end);
   add(scene_.items.scrap, 1.0, 0.0);
   add(scene_.items.keepsake, 1.0, 0.0);
   add(item.device[Phase::first], 1.0, 0.0);

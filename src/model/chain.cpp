@@ -14,6 +14,7 @@ namespace {
 constexpr int life_nodes = 12, shape_nodes = 5;  // of a range
 constexpr int midpoints = 32;                    // and twice as many
 constexpr int need_steps = 800;
+constexpr int range_steps = 16;  ///< of a need that is a range
 
 std::vector<double> nodes(const Quantity& q, int count) {
   if (q.is_fixed()) return {q.base()};
@@ -159,7 +160,34 @@ Chains::Chains(const Case& c, const Items& items, const std::vector<UnitCost>& u
     per_year_ = relative_ ? least : least * growth_;
     cost_ = relative_ ? 0.0 : least;
   }
-  for (int r = 0; r < count; ++r) bought_.push_back(work_out(r));
+  ends_tried_.push_back(ends_.value_or(0.0));
+  if (ends_ && !c.horizon.years->is_fixed()) {
+    const double low = c.horizon.years->low(), width = c.horizon.years->high() - low;
+    ends_tried_.clear();
+    for (int i = 0; i <= range_steps; ++i) ends_tried_.push_back(low + width * i / range_steps);
+  }
+  for (int r = 0; r < count; ++r) {
+    auto& at_ends = bought_.emplace_back();
+    for (const double end : ends_tried_) at_ends.push_back(work_out(r, end));
+  }
+}
+
+Chains::Bought Chains::bought(int replacement, double end) const {
+  const auto& at_ends = bought_[static_cast<std::size_t>(replacement)];
+  if (at_ends.size() == 1) return at_ends.front();
+  const double width = ends_tried_.back() - ends_tried_.front();
+  const double place = std::clamp((end - ends_tried_.front()) / width, 0.0, 1.0) * range_steps;
+  const auto below = std::min(static_cast<std::size_t>(place), at_ends.size() - 2);
+  const Bought &a = at_ends[below], &b = at_ends[below + 1];
+  const double part = place - static_cast<double>(below);
+  const auto between = [part](double x, double y) { return x + part * (y - x); };
+  return {.benefit = between(a.benefit, b.benefit),
+          .resale = between(a.resale, b.resale),
+          .after = {.first = between(a.after.first, b.after.first),
+                    .later = between(a.after.later, b.after.later),
+                    .benefit = between(a.after.benefit, b.after.benefit),
+                    .resale = between(a.after.resale, b.after.resale)},
+          .replaced = between(a.replaced, b.replaced)};
 }
 
 double Chains::worth(double t) const { return std::exp(-growth_ * t); }
@@ -209,7 +237,7 @@ Chains::Amounts Chains::from(double t, double end) const {
           .resale = worth(end)};
 }
 
-Chains::Bought Chains::work_out(int replacement) const {
+Chains::Bought Chains::work_out(int replacement, double end) const {
   const DeviceLife& own = life(replacement);
   Bought bought;
   if (relative_) {
@@ -226,13 +254,16 @@ Chains::Bought Chains::work_out(int replacement) const {
     bought.replaced = 1;
     return bought;
   }
-  const double end = *ends_;
   const double step = end / need_steps;
-  const bool tabled = step == times_->step;
+  const auto survival_at = [&](double t) {
+    const std::vector<double>& table = of(replacement).survival;
+    const double place = t / times_->step;
+    const auto below = std::min(static_cast<std::size_t>(place), table.size() - 2);
+    return table[below] + (place - static_cast<double>(below)) * (table[below + 1] - table[below]);
+  };
   double before = 1.0;
   for (int j = 1; j <= need_steps; ++j) {
-    const double after =
-        tabled ? of(replacement).survival[static_cast<std::size_t>(j)] : own.survival(j * step);
+    const double after = survival_at(j * step);
     const Amounts then = from((j - 0.5) * step, end);
     const double chance = before - after;
     bought.after.first += chance * then.first;

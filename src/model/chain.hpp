@@ -67,9 +67,8 @@ class Chains {
     Amounts after;
     double replaced = 0;  ///< chance that another follows while one is needed
   };
-  [[nodiscard]] const Bought& bought(int replacement) const {
-    return bought_[static_cast<std::size_t>(replacement)];
-  }
+  /// `end`: as in from(); a need that is a range ends somewhere within it.
+  [[nodiscard]] Bought bought(int replacement, double end) const;
 
   /// Devices of an endless chain of this replacement bought up to each of the times 0, step, 2 step .., expected, each
   /// discounted with exp(-growth t).
@@ -100,7 +99,7 @@ class Chains {
   [[nodiscard]] const Times::OfOne& of(int replacement) const {
     return times_->of[static_cast<std::size_t>(replacement)];
   }
-  [[nodiscard]] Bought work_out(int replacement) const;
+  [[nodiscard]] Bought work_out(int replacement, double end) const;
   [[nodiscard]] double worth(double t) const;
   [[nodiscard]] double annuity(double t) const;
   /// Discounted devices of a chain over h years of need.
@@ -113,7 +112,8 @@ class Chains {
   std::optional<double> ends_;
   bool relative_ = false;
   int best_ = -1;
-  std::vector<Bought> bought_;
+  std::vector<double> ends_tried_;           // rising; one where the need is certain
+  std::vector<std::vector<Bought>> bought_;  // by replacement, at each of them
   double cost_ = 0, per_year_ = 0;
 };
 

@@ -311,7 +311,7 @@ std::string Session::answer_json(long long revision, bool whole) {
     settings.what_ifs = false;
     {
       const std::scoped_lock lock(mutex_);
-      settings.futures = std::min(quick_futures_, settings.futures);
+      settings.futures = settings.futures == 0 ? quick_futures_ : std::min(quick_futures_, settings.futures);
     }
     const double begin = setup_.seconds();
     const Weighing w = weigh_case(now, settings);
