@@ -9,7 +9,8 @@
 namespace mendworth {
 namespace {
 
-constexpr int ledger_futures = 1024;
+constexpr int ledger_futures = 512;
+constexpr int counted_futures = 1024;
 constexpr std::size_t most_added = 2;  ///< of one contest
 
 /// Runs options and writes down what each future amounts to.
@@ -105,13 +106,27 @@ Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSet
   if (options.empty()) return more;
   const Items items(as_is.model.c, more.book.size());
   const Scene scene{as_is.model, items, more.book, as_is.chains};
-  const Ensemble ensemble =
-      run_ensemble(scene, options,
-                   {.seed = settings.seed, .futures = as_is.ensemble.futures, .threads = 1, .draw_prices = false});
   auto ledgers = ledgers_of(scene, options, settings);
+  // Counted over some futures, and corrected by what a course that is known amounts to in these and in all.
+  const auto known = std::find_if(list.begin(), list.end(), [](const auto& course) {
+    return course->option.kind != OptionKind::replacement;
+  });
+  std::vector<Option> run = options;
+  if (known != list.end()) run.push_back((*known)->option);
+  const Ensemble ensemble = run_ensemble(scene, run,
+                                         {.seed = settings.seed,
+                                          .futures = std::min(as_is.ensemble.futures, counted_futures),
+                                          .threads = 1,
+                                          .draw_prices = false});
   for (std::size_t k = 0; k < options.size(); ++k) {
     Course course{.option = options[k], .amounts = {}, .ledger = std::move(ledgers[k])};
-    for (int item = 0; item < items.size(); ++item) course.amounts.push_back(ensemble.mean_amount(k, item));
+    for (int item = 0; item < items.size(); ++item) {
+      double amount = ensemble.mean_amount(k, item);
+      const auto slot = static_cast<std::size_t>(item);
+      if (known != list.end() && slot < (*known)->amounts.size())
+        amount += (*known)->amounts[slot] - ensemble.mean_amount(options.size(), item);
+      course.amounts.push_back(amount);
+    }
     more.list.push_back(std::make_shared<const Course>(std::move(course)));
   }
   return more;

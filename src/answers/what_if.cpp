@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr int few_futures = 256, fine_futures = 1024;
-constexpr int choice_futures = 256, ranking_futures = 128;
+constexpr int ranking_futures = 256;
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 64;
 constexpr double surely_dearer = 3.5;
@@ -213,8 +213,6 @@ Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
                              const Hypothesis& hypothesis) const {
   const Contest other(changed, rates_, hypothesis, settings_,
                       {.futures = at_most(ranking_futures, settings_),
-                       .choice_futures = choice_futures,
-                       .worth_futures = choice_futures,
                        .most_steps = few_steps,
                        .draw_prices = false},
                       cache_);

@@ -29,6 +29,15 @@ std::uint32_t scrambled(std::uint32_t x, std::uint32_t key) noexcept {
   return x;
 }
 
+/// A word of which all bits hang on all bits of another: the finaliser of SplitMix64 (G. L. Steele et al., "Fast
+/// splittable pseudorandom number generators", OOPSLA 2014).
+std::uint64_t mixed(std::uint64_t x) noexcept {
+  x += 0x9e3779b97f4a7c15U;
+  x = (x ^ (x >> 30U)) * 0xbf58476d1ce4e5b9U;
+  x = (x ^ (x >> 27U)) * 0x94d049bb133111ebU;
+  return x ^ (x >> 31U);
+}
+
 /// Blocks that matter to most futures: the end of the rest, the law of the first part, the first visit, the lives of the
 /// first positions, the first candidate. Each has coordinates of its own of one sequence; all others share the first
 /// four.
@@ -107,11 +116,12 @@ std::array<double, 4> RandomBlocks::operator()(Stream stream, std::uint64_t futu
       generate(future % randomisations, index, sub, 0, seed_, static_cast<std::uint64_t>(stream));
   const auto low = [](std::uint64_t word) { return static_cast<std::uint32_t>(word); };
   const auto high = [](std::uint64_t word) { return static_cast<std::uint32_t>(word >> 32U); };
-  const auto place = static_cast<std::uint32_t>(future / randomisations);
+  // Leading blocks are taken in one order, which hangs on the seed all the same: futures of two seeds are independent.
   const std::size_t lead = leader(stream, index, sub);
-  const Point x = lead < no_leader
-                      ? sobol_points(lead, place & index_mask)
-                      : sobol_points(0, reversed(scrambled(reversed(place), high(keys[0]))) & index_mask);
+  const bool leads = lead < no_leader;
+  const std::uint32_t order = leads ? high(mixed(seed_ + future % randomisations)) : high(keys[0]);
+  const auto place = reversed(static_cast<std::uint32_t>(future / randomisations));
+  const Point x = sobol_points(leads ? lead : 0, reversed(scrambled(place, order)) & index_mask);
   std::array<double, 4> u;
   for (std::size_t d = 0; d < 4; ++d) u[d] = (reversed(scrambled(x[d], low(keys[d]))) + 0.5) * 0x1p-32;
   return u;

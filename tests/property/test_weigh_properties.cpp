@@ -254,8 +254,9 @@ TEST_CASE("a day's cost that is drawn is the same in a future's every wait") {
     REQUIRE(found != w.options.end());
     return found->parts.downtime;
   };
-  // The draws are the same, so no more than a parts-per-million device that fails after all sets the two apart.
-  CHECK(near_rel(waited(OptionKind::repair), 3 * waited(OptionKind::replacement), 1e-4));
+  // The wait for a delivery is counted at the mean of the day's cost, that for an order at the day's cost of each future,
+  // whose mean over points of a net is nearly that.
+  CHECK(near_rel(waited(OptionKind::repair), 3 * waited(OptionKind::replacement), 2e-3));
 }
 
 TEST_CASE("the reported simulation error is that of other seeds") {

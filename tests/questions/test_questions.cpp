@@ -453,13 +453,13 @@ TEST_CASE("it failed long before its time: was that wear, and what if it was not
   CHECK(*range.evidence.front().early_chance < 1 - std::pow(0.9, worn * worn * 2.25 * 1.36));
 
   const std::vector<std::string> early = {"device.use_per_day=0.5"};
-  const auto w = ask(early, 2000);
+  const auto w = ask(early, 1000);
   REQUIRE(w.evidence.front().early_chance);
   CHECK(w.evidence.front().wear_hardly_explains());
   CHECK(says(weighing_page(w, {.show = {"all"}}), "Wear hardly explains what has failed"));
   REQUIRE(w.another_cause);
-  CHECK(w.another_cause->futures == 2000);
-  const auto otherwise = ask({early.front(), "fault.cause=\"bad-joint\""}, 2000);
+  CHECK(w.another_cause->futures == 1000);
+  const auto otherwise = ask({early.front(), "fault.cause=\"bad-joint\""}, 1000);
   CHECK(near_abs(*w.another_cause->verdict.saving, *otherwise.verdict.saving, 1e-9));
   CHECK(w.another_cause->verdict.kind == otherwise.verdict.kind);
   CHECK_FALSE(otherwise.evidence.front().early_chance);
