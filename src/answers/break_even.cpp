@@ -8,9 +8,9 @@ namespace mendworth {
 namespace {
 
 constexpr int scan_points = 7;
-constexpr int rough_steps = 6, fine_steps = 6, most_rounds = 2;
+constexpr int rough_steps = 6, fine_steps = 6, most_rounds = 3;
 constexpr double rough_width = 1e-3, fine_width = 1e-7;  ///< of the range
-constexpr double far_away = 0.02;     ///< a zero that moved by this share is looked at again
+constexpr double far_away = 0.005;    ///< a zero that moved by this share is looked at again
 constexpr double near_enough = 0.25;  ///< errors
 constexpr double sure_errors = 2.0;
 

@@ -216,7 +216,7 @@ Purchase Contest::purchase_of(const Option& option, const std::vector<int>& piec
                        .threads = settings_.threads,
                        .futures = at_most(effort_.worth_futures, settings_),
                        .most_steps = effort_.most_steps,
-                       .repaired_again = option.plan.spares_for_again});
+                       .spares_rule = option.plan.spares_rule});
 }
 
 bool Contest::is_repair(std::size_t option) const {

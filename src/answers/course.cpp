@@ -11,7 +11,7 @@ namespace {
 
 constexpr int ledger_futures = 512;
 constexpr int counted_futures = 1024;
-constexpr std::size_t most_added = 2;  ///< of one contest
+constexpr std::size_t most_added = 3;  ///< of one contest
 
 /// Runs options and writes down what each future amounts to.
 std::vector<Course::Ledger> ledgers_of(const Scene& scene, const std::vector<Option>& options,

@@ -12,6 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr double telling_errors = 4.0;  ///< of the distance of two plans over the same futures
+constexpr int supply_rounds = 2;  ///< of spares for a rule and a rule for spares
 constexpr int first_futures = 64, growth_of_rounds = 4;
 constexpr int passes = 2;
 
@@ -103,28 +104,33 @@ class PlanFinder {
   [[nodiscard]] std::vector<int> pieces_of(const Option& option) const {
     return pieces_by_part(c(), model_.positions, option.plan.renew_now);
   }
-  /// Absent where it cannot be had. Spares and the rule for later failures hang on each other: what is best for few
-  /// spares and for many is tried.
+  /// Absent where it cannot be had. Spares and the rule for later failures hang on each other: what is best without any,
+  /// if every failure is repaired again, and under the rule of what was best so far is tried.
   std::optional<Bought> buy(const Subset& subset) {
     std::optional<Bought> best;
-    std::vector<OrderItem> tried;
-    for (const bool again : {false, true}) {
-      if (again && (c().device.must_keep || !best)) break;
+    std::vector<std::vector<OrderItem>> tried;
+    const auto is_new = [&](const std::optional<StoppingRule>& rule) {
       const int orders = book_.size();
       PurchasingSettings settings = purchasing();
-      settings.repaired_again = again;
+      settings.spares_rule = rule;
       const Purchase pieces = purchase_for(scene(), unit_, subset.option, pieces_of(subset.option), settings);
-      if (!pieces.basket) return std::nullopt;
-      if (again && pieces.basket->items == tried) break;
-      tried = pieces.basket->items;
+      if (!pieces.basket || std::find(tried.begin(), tried.end(), pieces.basket->items) != tried.end())
+        return false;
+      tried.push_back(pieces.basket->items);
       Bought bought = supplied(subset, pieces);
-      bought.subset.option.plan.spares_for_again = again;
+      bought.subset.option.plan.spares_rule = rule;
       if (!best || bought.subset.cost < best->subset.cost) {
         best = std::move(bought);
       } else {
         book_.shrink(orders);
         price();
       }
+      return true;
+    };
+    if (!is_new(std::nullopt) || c().device.must_keep) return best;
+    is_new(StoppingRule{});
+    for (int round = 0; round < supply_rounds; ++round) {
+      if (!is_new(best->subset.option.plan.rule.with_pieces_at_hand())) break;
     }
     return best;
   }

@@ -86,7 +86,7 @@ class Prospect {
     const auto price = [&](int item) { return unit_[static_cast<std::size_t>(item)].total(); };
     const double anew = price(scene.items.scrap) + price(scene.items.keepsake) + scene.chains.cost();
     give_up_ = c_.device.must_keep ? infinite : std::max(0.0, anew - (cost - first_visit_cost()));
-    if (settings.repaired_again) bare_.plan.rule = {};
+    if (settings.spares_rule) bare_.plan.rule = *settings.spares_rule;
     uses_ = spare_uses(scene, unit, bare_, most_simulated, settings.seed, settings.futures);
   }
 

@@ -49,9 +49,9 @@ struct PurchasingSettings {
   int threads = 1;
   int futures = 1024;  ///< behind the worth of leftovers and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of the search for the basket
-  /// Spares are worth what they save if every later failure is repaired again, not under the rule that is best without
-  /// any: with spares at hand another rule may be best.
-  bool repaired_again = false;
+  /// Spares are worth what they save under this rule for later failures; absent: under the one that is best without
+  /// any. With spares at hand another rule may be best.
+  std::optional<StoppingRule> spares_rule{};
 };
 
 /// How many candidates of a part are considered, the first of them: all, but for a dozen or a very large number of

@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr int few_futures = 256, fine_futures = 1024;
-constexpr int ranking_futures = 256;
+constexpr int ranking_futures = 1024;
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 64;
 constexpr double surely_dearer = 3.5;

@@ -31,6 +31,15 @@ struct StoppingRule {
   int limit = no_limit;       ///< of later visits, whatever the spans say: for comparison
   std::vector<Span> spans{};  ///< by class; empty: always
 
+  /// The rule with which pieces are at hand at every failure.
+  [[nodiscard]] StoppingRule with_pieces_at_hand() const {
+    StoppingRule rule = *this;
+    for (std::size_t k = 0; k < rule.spans.size(); ++k) {
+      const std::size_t of_part = k / (2 * repairs_told_apart) * (2 * repairs_told_apart);
+      rule.spans[k] = spans[of_part + repairs_told_apart + k % repairs_told_apart];
+    }
+    return rule;
+  }
   [[nodiscard]] bool again(std::size_t its_class, int repairs_before, double t) const {
     return repairs_before < limit && (spans.empty() || spans[its_class].holds(t));
   }

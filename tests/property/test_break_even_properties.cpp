@@ -38,7 +38,7 @@ bool set(Case& c, const std::string& key, double value) {
 
 /// Of `size` cases so many values and rows are checked; those whose saving jumps there are few.
 struct Count {
-  int checked = 0, jumps = 0;
+  int checked = 0, jumps = 0, outside = 0;
 };
 
 void check_turning_values(const Case& c, const Weighing& w, Count& count) {
@@ -61,8 +61,13 @@ void check_turning_values(const Case& c, const Weighing& w, Count& count) {
       set(above, b.key, std::min(b.high, value + step));
       const double before = *weighed(below, false).verdict.saving,
                    after = *weighed(above, false).verdict.saving;
-      CHECK(before * after <= 0);
-      ++count.jumps;
+      if (before * after <= 0) {
+        ++count.jumps;
+        continue;
+      }
+      // An interval of two errors holds nought in nineteen of twenty.
+      CHECK(std::abs(*there.saving) <= 3.5 * there.saving_error);
+      ++count.outside;
     }
   }
 }
@@ -97,6 +102,7 @@ TEST_CASE("turning values and rows are what weighing the changed case says: exam
   }
   CHECK(count.checked >= 15);
   CHECK(count.jumps <= count.checked / 5);
+  CHECK(count.outside <= count.checked / 20);
 }
 
 TEST_CASE("turning values of random cases") {
@@ -121,4 +127,5 @@ TEST_CASE("turning values of random cases") {
   }
   CHECK(count.checked >= 100);
   CHECK(count.jumps <= count.checked / 5);
+  CHECK(count.outside <= count.checked / 20);
 }
