@@ -105,7 +105,7 @@ const std::vector<std::string>& weighing_sections() {
   return names;
 }
 
-std::string weighing_page(const Weighing& w, const PageStyle& style) {
+Document weighing_document(const Weighing& w) {
   Document page = answer_document("Repair or replace: " + w.device);
   page.opening = verdict_opening(w);
   page.first_screen = {answer_section(w), short_break_evens(w, nearest_break_evens),
@@ -113,6 +113,11 @@ std::string weighing_page(const Weighing& w, const PageStyle& style) {
   page.sections = sections_of(w, sections);
   page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", w.settings.seed,
                                       grouped_text(w.settings.futures), version())});
+  return page;
+}
+
+std::string weighing_page(const Weighing& w, const PageStyle& style) {
+  Document page = weighing_document(w);
   if (!w.notes.empty() && style.show.empty()) {
     const auto count = static_cast<long long>(w.notes.size());
     page.closing.front().text.insert(0, count_text(count, "note", "notes") + ": --show notes. ");
