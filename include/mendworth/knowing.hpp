@@ -8,7 +8,7 @@ namespace mendworth {
 
 /// Who can tell an uncertain number before anything is ordered.
 enum class FoundOut {
-  never,   ///< nobody: it is still to come
+  nobody,  ///< nobody: it is still to come
   owner,   ///< its owner: age, use, how long it is needed
   look,    ///< who looks inside and measures: fit, minutes, what is damaged
   asking,  ///< who asks a shop or a supplier: prices, times
