@@ -51,7 +51,7 @@ std::string value_of(CLI::Option& option) {
   return option.get_items_expected_max() == 0 || name.empty() ? "" : " \\fI" + plain(name) + "\\fR";
 }
 
-std::string names_of(CLI::Option& option) {
+std::string names_with_value(CLI::Option& option) {
   std::string names;
   for (const std::string& name : option.get_snames())
     names += (names.empty() ? "" : ", ") + ("\\fB\\-" + plain(name) + "\\fR");
@@ -98,7 +98,7 @@ std::string man_page(CLI::App& program, CLI::App& command) {
     if (option->get_positional()) {
       arguments += term("\\fI" + plain(option->get_type_name()) + "\\fR", option->get_description());
     } else {
-      options += term(names_of(*option), option->get_description());
+      options += term(names_with_value(*option), option->get_description());
     }
   }
   std::string others;
