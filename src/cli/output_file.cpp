@@ -83,9 +83,11 @@ OutputFile::OutputFile(const std::string& path) : OutputFile(path, "") {}
 OutputFile::OutputFile(const std::string& path, const std::string& temporary)
     : path_(real_place(path)), stated_(temporary) {
   struct stat status {};
-  const bool exists = ::stat(path_.c_str(), &status) == 0;
+  // Of the path as it is given: where /dev/stdout is a pipe it leads to no place that has a name.
+  const bool exists = ::stat(path.c_str(), &status) == 0;
   if (exists && !S_ISREG(status.st_mode)) {
     directly_ = true;
+    path_ = path;
     descriptor_ = ::open(path_.c_str(), O_WRONLY | O_CLOEXEC);
     if (descriptor_ < 0) fail_with_errno(path_, "cannot be opened for writing", errno);
     return;

@@ -10,8 +10,10 @@ configure_file(cmake/mendworth.pc.in mendworth.pc @ONLY)
 
 install(TARGETS mendworth COMPONENT program)
 # Pages that have not been built are left out: the program alone can be built and installed.
-install(DIRECTORY ${MENDWORTH_MANUAL_DIR}/ DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT program OPTIONAL
-  FILES_MATCHING PATTERN "*.1")
+foreach(chapter IN ITEMS 1 5)
+  install(DIRECTORY ${MENDWORTH_MANUAL_DIR}/ DESTINATION ${CMAKE_INSTALL_MANDIR}/man${chapter} COMPONENT program OPTIONAL
+    FILES_MATCHING PATTERN "*.${chapter}")
+endforeach()
 foreach(completion IN ITEMS
     "mendworth.bash|bash-completion/completions|mendworth" "_mendworth|zsh/vendor-completions|_mendworth"
     "mendworth.fish|fish/vendor_completions.d|mendworth.fish")

@@ -5,7 +5,7 @@ add_executable(mendworth_manual ${MENDWORTH_MANUAL_SOURCES})
 target_include_directories(mendworth_manual PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
 target_compile_options(mendworth_manual PRIVATE -O0)
 set_target_properties(mendworth_manual PROPERTIES CXX_EXTENSIONS OFF UNITY_BUILD_MODE GROUP)
-target_link_libraries(mendworth_manual PRIVATE mendworth_cli CLI11::CLI11 mendworth_warnings)
+target_link_libraries(mendworth_manual PRIVATE mendworth_cli CLI11::CLI11 fmt::fmt mendworth_warnings)
 
 set(MENDWORTH_MANUAL_DIR ${CMAKE_CURRENT_BINARY_DIR}/manual)
 add_custom_command(

@@ -10,24 +10,6 @@ namespace mendworth::manual {
 
 namespace {
 
-/// Text as it is: no request at the start of a line, no escape, hyphens that can be copied.
-std::string plain(const std::string& text) {
-  std::string out;
-  bool at_start = true;
-  for (const char c : text) {
-    if (at_start && (c == '.' || c == '\'')) out += "\\&";
-    if (c == '\\') {
-      out += "\\e";
-    } else if (c == '-') {
-      out += "\\-";
-    } else {
-      out += c;
-    }
-    at_start = c == '\n';
-  }
-  return out;
-}
-
 std::string upper(std::string text) {
   std::transform(text.begin(), text.end(), text.begin(),
                  [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
@@ -43,32 +25,32 @@ std::string section(const std::string& title, const std::string& text) {
 }
 
 std::string term(const std::string& what, const std::string& help) {
-  return ".TP\n" + what + "\n" + plain(one_line_help(help)) + "\n";
+  return ".TP\n" + what + "\n" + as_roff(one_line_help(help)) + "\n";
 }
 
 std::string value_of(CLI::Option& option) {
   const std::string name = option.get_type_name();
-  return option.get_items_expected_max() == 0 || name.empty() ? "" : " \\fI" + plain(name) + "\\fR";
+  return option.get_items_expected_max() == 0 || name.empty() ? "" : " \\fI" + as_roff(name) + "\\fR";
 }
 
 std::string names_with_value(CLI::Option& option) {
   std::string names;
   for (const std::string& name : option.get_snames())
-    names += (names.empty() ? "" : ", ") + ("\\fB\\-" + plain(name) + "\\fR");
+    names += (names.empty() ? "" : ", ") + ("\\fB\\-" + as_roff(name) + "\\fR");
   for (const std::string& name : option.get_lnames())
-    names += (names.empty() ? "" : ", ") + ("\\fB\\-\\-" + plain(name) + "\\fR");
+    names += (names.empty() ? "" : ", ") + ("\\fB\\-\\-" + as_roff(name) + "\\fR");
   return names + value_of(option);
 }
 
 std::string synopsis(CLI::App& program, CLI::App& command) {
-  std::string line = "\\fB" + plain(program.get_name());
+  std::string line = "\\fB" + as_roff(program.get_name());
   if (&program == &command) {
     return line + "\\fR \\fICOMMAND\\fR [\\fIOPTIONS\\fR]\n.br\n" + line + "\\fR [\\fB\\-\\-help\\fR|\\fB\\-\\-version\\fR]\n";
   }
-  line += " " + plain(command.get_name()) + "\\fR [\\fIOPTIONS\\fR]";
+  line += " " + as_roff(command.get_name()) + "\\fR [\\fIOPTIONS\\fR]";
   for (CLI::Option* option : command.get_options()) {
     if (!option->get_positional()) continue;
-    const std::string value = "\\fI" + plain(option->get_type_name()) + "\\fR";
+    const std::string value = "\\fI" + as_roff(option->get_type_name()) + "\\fR";
     line += option->get_required() ? " " + value : " [" + value + "]";
     if (option->get_items_expected_max() > 1) line += "...";
   }
@@ -76,7 +58,7 @@ std::string synopsis(CLI::App& program, CLI::App& command) {
 }
 
 /// Text whose lines are set as they are.
-std::string as_set(const std::string& text) { return ".nf\n" + plain(text) + "\n.fi\n"; }
+std::string as_set(const std::string& text) { return ".nf\n" + as_roff(text) + "\n.fi\n"; }
 
 /// Without the exit codes, which have a section of their own, and without blank lines at the ends.
 std::string without_exit_codes(std::string text) {
@@ -96,26 +78,26 @@ std::string man_page(CLI::App& program, CLI::App& command) {
   for (CLI::Option* option : command.get_options()) {
     if (option->get_group().empty()) continue;  // hidden
     if (option->get_positional()) {
-      arguments += term("\\fI" + plain(option->get_type_name()) + "\\fR", option->get_description());
+      arguments += term("\\fI" + as_roff(option->get_type_name()) + "\\fR", option->get_description());
     } else {
       options += term(names_with_value(*option), option->get_description());
     }
   }
   std::string others;
   for (CLI::App* other : commands_of(command)) {
-    commands += term("\\fB" + plain(other->get_name()) + "\\fR", other->get_description());
-    others += (others.empty() ? "" : ",\n") + (".BR " + plain(page_name(program, *other)) + " (1)");
+    commands += term("\\fB" + as_roff(other->get_name()) + "\\fR", other->get_description());
+    others += (others.empty() ? "" : ",\n") + (".BR " + as_roff(page_name(program, *other)) + " (1)");
   }
   std::string exits = cli::exit_codes;
   exits = exits.substr(exits.find(": ") + 2);
   return ".\\\" Made from the tables of options that --help is made from.\n"
-         ".TH " + upper(plain(name)) + " 1 \"\" \"mendworth " + version() + "\" \"User Commands\"\n" +
-         section("NAME", plain(name) + " \\- " + plain(words) + "\n") +
+         ".TH " + upper(as_roff(name)) + " 1 \"\" \"mendworth " + version() + "\" \"User Commands\"\n" +
+         section("NAME", as_roff(name) + " \\- " + as_roff(words) + "\n") +
          section("SYNOPSIS", synopsis(program, command)) + section("ARGUMENTS", arguments) +
          section("COMMANDS", commands) + section("OPTIONS", options) +
          section(whole ? "EXAMPLES" : "NOTES",
                  as_set(without_exit_codes(whole ? command.get_description() : command.get_footer()))) +
-         section("EXIT STATUS", plain(one_line_help(exits)) + "\n") +
+         section("EXIT STATUS", as_roff(one_line_help(exits)) + "\n") +
          section("SEE ALSO", whole ? others + "\n" : ".BR mendworth (1)\n");
 }
 

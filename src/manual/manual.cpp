@@ -57,6 +57,23 @@ Values values_of(CLI::Option& option) {
   return values;
 }
 
+std::string as_roff(const std::string& text) {
+  std::string out;
+  bool at_start = true;
+  for (const char c : text) {
+    if (at_start && (c == '.' || c == '\'')) out += "\\&";
+    if (c == '\\') {
+      out += "\\e";
+    } else if (c == '-') {
+      out += "\\-";
+    } else {
+      out += c;
+    }
+    at_start = c == '\n';
+  }
+  return out;
+}
+
 std::string one_line_help(const std::string& help) {
   std::string line;
   for (const char c : help) {

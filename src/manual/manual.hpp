@@ -14,6 +14,12 @@ namespace mendworth::manual {
 /// The manual page of a command in roff's man macros, or that of the program where `command` is the whole of it.
 [[nodiscard]] std::string man_page(CLI::App& program, CLI::App& command);
 
+/// The manual page of a kind of file, "case" or "shop": every entry from the table of inputs.
+[[nodiscard]] std::string file_page(const std::string& kind);
+
+/// Text as it is: no request at the start of a line, no escape, hyphens that can be copied.
+[[nodiscard]] std::string as_roff(const std::string& text);
+
 [[nodiscard]] std::string bash_completion(CLI::App& program);
 [[nodiscard]] std::string zsh_completion(CLI::App& program);
 [[nodiscard]] std::string fish_completion(CLI::App& program);

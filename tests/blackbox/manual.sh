@@ -33,6 +33,23 @@ for command in $commands; do
   expect "no option but those of help" test "$(wc -l <"$work/options")" -eq $(($(echo "$options" | wc -w) + 1)) # -h
 done
 
+# The pages of the files name every key that the schema knows.
+for kind in case shop; do
+  "$program" schema $kind >"$work/schema"
+  keys=$(python3 -c 'import json, sys
+def keys(node):
+    for name, inner in node.get("properties", {}).items():
+        kinds = [inner] + inner.get("anyOf", []) + inner.get("oneOf", []) + [inner.get("items", {})]
+        tables = [k for k in kinds if isinstance(k, dict) and "properties" in k and "low" not in k["properties"]]
+        if not tables: print(name)
+        for table in tables: keys(table)
+keys(json.load(sys.stdin))' <"$work/schema" | sort -u)
+  expect "the schema of a $kind has keys" test "$(echo "$keys" | wc -w)" -gt 30
+  for key in $keys; do
+    expect "the page of a $kind explains $key" grep -qxF -- "\fB$key\fR" "$manual/mendworth-$kind.5"
+  done
+done
+
 bash_words weigh --format "" >"$work/offered"
 expect "bash offers the forms" sh -c 'echo "text markdown html csv json" | tr " " "\n" | cmp -s - "$1"' - "$work/offered"
 bash_words help "la" >"$work/offered"
@@ -53,7 +70,7 @@ if command -v fish >/dev/null; then
   expect "fish offers the forms" grep -q '^markdown' "$work/offered"
 fi
 if command -v man >/dev/null; then
-  for page in "$manual"/*.1; do
+  for page in "$manual"/*.[15]; do
     complaints=$(LC_ALL=C.UTF-8 MANROFFSEQ='' MANWIDTH=80 man --warnings -E UTF-8 -l -Tutf8 -Z "$page" 2>&1 >/dev/null)
     expect "man takes $(basename "$page"): $complaints" test -z "$complaints"
   done
