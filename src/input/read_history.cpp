@@ -108,7 +108,8 @@ class HistoryReader {
     const std::size_t before = problems_.count();
     const LifeRecord record = record_of(row);
     const bool wanted = takes_part(row);
-    const std::string_view group = columns_.group ? as_named(row.fields[*columns_.group]) : std::string_view();
+    const std::string_view group =
+        columns_.group ? as_named(row.fields[*columns_.group]) : std::string_view();
     if (wanted && columns_.group && group.empty()) {
       add(printable(options_.group_column), "the row belongs to no group",
           "state one, for instance 'unknown'");

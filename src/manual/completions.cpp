@@ -76,9 +76,9 @@ std::string bash_command(CLI::App& program, CLI::App& command) {
       text += "        " + own.back() + ") _mendworth_take \"$(" + bash_answer(values_of(*option)) +
               ")\"; return ;;\n";
   }
-  return text + "      esac\n      case $cur in\n        -*) _mendworth_take \"$(compgen -W " + in_quotes(joined(names)) +
-         " -- \"$cur\")\" ;;\n        *) _mendworth_take \"$(" + bash_answer(words_of(program, command)) +
-         ")\" ;;\n      esac\n      ;;\n";
+  return text + "      esac\n      case $cur in\n        -*) _mendworth_take \"$(compgen -W " +
+         in_quotes(joined(names)) + " -- \"$cur\")\" ;;\n        *) _mendworth_take \"$(" +
+         bash_answer(words_of(program, command)) + ")\" ;;\n      esac\n      ;;\n";
 }
 
 // --- zsh ---
@@ -114,7 +114,8 @@ std::string zsh_command(CLI::App& program, CLI::App& command) {
   }
   const Values words = words_of(program, command);
   if (!parts_of(command).words.empty())
-    text += " \\\n        " + in_quotes("*:" + parts_of(command).words.front()->get_type_name() + ":" + zsh_action(words, false));
+    text += " \\\n        " + in_quotes("*:" + parts_of(command).words.front()->get_type_name() + ":" +
+                                        zsh_action(words, false));
   return text + "\n      ;;\n";
 }
 
@@ -151,7 +152,9 @@ std::string zsh_completion(CLI::App& program) {
       "  local -a commands\n"
       "  commands=(\n";
   for (CLI::App* command : commands_of(program)) {
-    text += "    " + in_quotes(command->get_name() + ":" + zsh_words(one_line_help(command->get_description()))) + "\n";
+    text += "    " +
+            in_quotes(command->get_name() + ":" + zsh_words(one_line_help(command->get_description()))) +
+            "\n";
   }
   text +=
       "  )\n"

@@ -61,8 +61,8 @@ std::string sentence(std::string text) {
 std::string entry(const Input& input) {
   std::string text = kind_words(input.kind) + unit_of(input);
   if (!input.names.empty()) text += ": " + names_of(input);
-  const bool measured = input.kind == InputKind::quantity || input.kind == InputKind::number ||
-                        input.kind == InputKind::count;
+  const bool measured =
+      input.kind == InputKind::quantity || input.kind == InputKind::number || input.kind == InputKind::count;
   if (measured && input.limits.low < input.limits.high)
     text += ", " + number_text(input.limits.low) + " to " + number_text(input.limits.high);
   if (!input.word.empty()) text += fmt::format(", or \"{}\"", input.word);
@@ -73,7 +73,9 @@ std::string entry(const Input& input) {
   return text;
 }
 
-bool is_table(const Input& input) { return input.kind == InputKind::table || input.kind == InputKind::tables; }
+bool is_table(const Input& input) {
+  return input.kind == InputKind::table || input.kind == InputKind::tables;
+}
 
 /// The entries of a table, then the tables in it, each under its own heading.
 std::string table(std::span<const Input> inputs, const std::string& name, bool list) {
@@ -104,14 +106,18 @@ std::string file_page(const std::string& kind) {
   const bool shop = kind == "shop";
   std::string upper = shop ? "SHOP" : "CASE";
   return ".\\\" Made from the table of inputs.\n"
-         ".TH MENDWORTH\\-" + upper + " 5 \"\" \"mendworth " + version() + "\" \"File Formats\"\n" +
-         ".SH NAME\nmendworth\\-" + kind + " \\- " + (shop ? "how a shop charges" : "what is to be decided on") + "\n" +
-         ".SH DESCRIPTION\n" + as_roff(
-             std::string("A TOML file in UTF-8. 'mendworth new --every-key") + (shop ? " --shop" : "") +
-             "' writes one with every key and its comment, 'mendworth check' names each problem with its line, and "
-             "'mendworth schema " + kind + "' is a JSON Schema for editors. A number may be a range where it says so: "
-             "{ low = 2, high = 6 } or { low = 2, likely = 4, high = 9 }.") + "\n" +
-         table(shop ? shop_inputs() : case_inputs(), "", false) +
+         ".TH MENDWORTH\\-" +
+         upper + " 5 \"\" \"mendworth " + version() + "\" \"File Formats\"\n" + ".SH NAME\nmendworth\\-" +
+         kind + " \\- " + (shop ? "how a shop charges" : "what is to be decided on") + "\n" +
+         ".SH DESCRIPTION\n" +
+         as_roff(std::string("A TOML file in UTF-8. 'mendworth new --every-key") + (shop ? " --shop" : "") +
+                 "' writes one with every key and its comment, 'mendworth check' names each problem with its "
+                 "line, and "
+                 "'mendworth schema " +
+                 kind +
+                 "' is a JSON Schema for editors. A number may be a range where it says so: "
+                 "{ low = 2, high = 6 } or { low = 2, likely = 4, high = 9 }.") +
+         "\n" + table(shop ? shop_inputs() : case_inputs(), "", false) +
          ".SH SEE ALSO\n.BR mendworth (1),\n.BR mendworth\\-" + (shop ? "quote" : "weigh") + " (1)\n";
 }
 

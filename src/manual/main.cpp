@@ -33,7 +33,8 @@ int main(int argc, char** argv) {
     write(folder / "mendworth.1", man_page(line.app, line.app));
     for (CLI::App* command : commands_of(line.app))
       write(folder / ("mendworth-" + command->get_name() + ".1"), man_page(line.app, *command));
-    for (const std::string kind : {"case", "shop"}) write(folder / ("mendworth-" + kind + ".5"), file_page(kind));
+    for (const std::string kind : {"case", "shop"})
+      write(folder / ("mendworth-" + kind + ".5"), file_page(kind));
     write(folder / "mendworth.bash", bash_completion(line.app));
     write(folder / "_mendworth", zsh_completion(line.app));
     write(folder / "mendworth.fish", fish_completion(line.app));

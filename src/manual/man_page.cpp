@@ -45,7 +45,8 @@ std::string names_with_value(CLI::Option& option) {
 std::string synopsis(CLI::App& program, CLI::App& command) {
   std::string line = "\\fB" + as_roff(program.get_name());
   if (&program == &command) {
-    return line + "\\fR \\fICOMMAND\\fR [\\fIOPTIONS\\fR]\n.br\n" + line + "\\fR [\\fB\\-\\-help\\fR|\\fB\\-\\-version\\fR]\n";
+    return line + "\\fR \\fICOMMAND\\fR [\\fIOPTIONS\\fR]\n.br\n" + line +
+           "\\fR [\\fB\\-\\-help\\fR|\\fB\\-\\-version\\fR]\n";
   }
   line += " " + as_roff(command.get_name()) + "\\fR [\\fIOPTIONS\\fR]";
   for (CLI::Option* option : command.get_options()) {
@@ -91,7 +92,8 @@ std::string man_page(CLI::App& program, CLI::App& command) {
   std::string exits = cli::exit_codes;
   exits = exits.substr(exits.find(": ") + 2);
   return ".\\\" Made from the tables of options that --help is made from.\n"
-         ".TH " + upper(as_roff(name)) + " 1 \"\" \"mendworth " + version() + "\" \"User Commands\"\n" +
+         ".TH " +
+         upper(as_roff(name)) + " 1 \"\" \"mendworth " + version() + "\" \"User Commands\"\n" +
          section("NAME", as_roff(name) + " \\- " + as_roff(words) + "\n") +
          section("SYNOPSIS", synopsis(program, command)) + section("ARGUMENTS", arguments) +
          section("COMMANDS", commands) + section("OPTIONS", options) +

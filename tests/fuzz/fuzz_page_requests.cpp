@@ -66,7 +66,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     request.path = word_of(line);
     request.fields = form_fields(line);
     int status = 200;
-    const auto inside = admitted({.secret = "secret", .port = 8080}, {.path = request.path, .host = request.method}, status);
+    const auto inside =
+        admitted({.secret = "secret", .port = 8080}, {.path = request.path, .host = request.method}, status);
     if (!inside && status != 403 && status != 404) std::abort();
     if (weighs(request.path)) continue;
     const Response response = respond(session, request);

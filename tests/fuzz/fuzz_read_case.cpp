@@ -42,7 +42,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   std::string_view text(reinterpret_cast<const char*>(data), size);
   const std::vector<std::string> overrides = lines_of(cut_at(text, "\n--set\n"));
   try {
-    check(read_case(text, "case.toml", built_in_rates(), overrides));  // what is read is sound, or this is never caught
+    check(read_case(text, "case.toml", built_in_rates(),
+                    overrides));  // what is read is sound, or this is never caught
   } catch (const InputError& error) {
     if (error.problems().empty()) std::abort();
   }

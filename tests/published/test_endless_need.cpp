@@ -16,9 +16,9 @@
 using namespace mendworth;
 using mendworth::test::Bench;
 using mendworth::test::exactly;
+using mendworth::test::one_position;
 using mendworth::test::published::near_abs;
 using mendworth::test::published::near_rel;
-using mendworth::test::one_position;
 
 namespace {
 

@@ -22,8 +22,8 @@ inline void note(double ours, double published, double allowed) {
   if (!file.is_open()) return;
   file.precision(std::numeric_limits<double>::max_digits10);
   const doctest::TestCaseData& at = *doctest::getContextOptions()->currentTest;
-  file << at.m_test_suite << '\t' << at.m_file.c_str() << '\t' << at.m_line << '\t' << at.m_name << '\t' << ours << '\t'
-       << published << '\t' << allowed << '\n';
+  file << at.m_test_suite << '\t' << at.m_file.c_str() << '\t' << at.m_line << '\t' << at.m_name << '\t'
+       << ours << '\t' << published << '\t' << allowed << '\n';
 }
 
 /// |ours - published| <= tolerance
