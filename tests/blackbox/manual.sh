@@ -1,7 +1,7 @@
 # The manual pages and completions say what --help says, command by command and option by option, and their readers take
 # them. Its third word is the folder that the build made them in.
 . "$(dirname "$0")/lib.sh"
-manual=$3
+manual=$(realpath -e "$3")
 
 commands=$("$program" --help | sed -n '/^Subcommands:/,/^$/s/^  \([a-z-]*\) .*/\1/p')
 expect "help lists its commands" test "$(echo "$commands" | wc -w)" -gt 10
