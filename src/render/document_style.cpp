@@ -43,9 +43,13 @@ th:first-child { padding-left: 0; }
 thead th { overflow-wrap: break-word; color: var(--soft); font-size: .875rem; vertical-align: bottom; }
 tbody th { font-weight: 400; }
 .total th, .total td, .best th, .best td { font-weight: 700; }
-figure { margin: 1rem 0; overflow-x: auto; }
-figcaption { color: var(--soft); font-size: .875rem; }
-svg { max-width: 100%; height: auto; }
+figure { margin: 1.25rem 0; }
+figcaption { margin-bottom: .5rem; color: var(--soft); font-size: .875rem; }
+figcaption strong { display: block; color: var(--ink); font-size: 1rem; }
+figure > svg { display: block; max-width: 100%; height: auto; }
+figure > .narrow { display: none; }
+details { margin-top: .4rem; font-size: .875rem; }
+summary { color: var(--soft); cursor: pointer; }
 thead .marked { color: var(--ink); }
 @media print, (min-width: 44.01rem) {
   th, td { border-bottom: 1px solid var(--faint); }
@@ -72,6 +76,8 @@ thead .marked { color: var(--ink); }
 .blanks li::before { content: ""; display: block; border-top: 1px solid var(--ink); padding-bottom: .2rem; }
 @media screen and (max-width: 44rem) {
   body { padding: 1.25rem 1rem 3rem; }
+  figure > .narrow { display: block; }
+  figure > .wide { display: none; }
   dl div { grid-template-columns: 1fr; }
   dd { grid-column: 1; }
   .opening, .blanks { grid-template-columns: 1fr; }
@@ -108,7 +114,8 @@ thead .marked { color: var(--ink); }
   .ticks li { margin-bottom: .5rem; }
   .blanks { grid-template-columns: 1fr 1fr 1fr; }
   .blanks li { padding-top: 1.7rem; }
-  section.part, table, tr, dl, .form, .notice, li { break-inside: avoid; }
+  details { display: none; }
+  table, tr, dl, figure, .form, .notice, li { break-inside: avoid; }
   thead { display: table-header-group; }
   caption { break-after: avoid; }
   p { orphans: 3; widows: 3; }
