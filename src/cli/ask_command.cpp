@@ -27,6 +27,22 @@ using input::Question;
 
 constexpr int prompt_width = 80;
 
+const char* const ask_examples =
+    "Each question is an option too; what is given so is not asked. N is a number or\n"
+    "a range, 2..6 or 2..4..9; 'unknown' will do where it stands in brackets.\n\n"
+    "Examples:\n"
+    "  mendworth ask\n"
+    "  mendworth ask --out my-case.toml\n"
+    "  mendworth ask --part 0.45 --shipping 4.90 --new 85 --life 7 --age 6 \\\n"
+    "    --minutes 60 --hour 12 --yes\n\n";
+
+struct AskOptions {
+  std::vector<std::pair<std::string, std::string>> answers;  ///< by the key of a question; each key once
+  bool yes = false;                     ///< take what is usual for all that is not said, and ask nothing
+  std::optional<std::string> case_out;  ///< a new file for the case
+  WeighOptions weigh;                   ///< how it is weighed and shown: no path, overrides, drawer
+};
+
 const char* const greeting =
     "Enter takes what stands in [brackets]. A number may be a range: 2..6 or 2..4..9.\n"
     "? explains, 'back' goes back, and 'part=0.5' sets the answer of that name.\n";
@@ -228,8 +244,8 @@ void say_what_was_taken(const Answers& answers, std::ostream& err) {
     err << line << '\n';
 }
 
-}  // namespace
-
+/// Asks at `surroundings.in` for what the options leave open, makes a case of it, keeps that and weighs it. Throws
+/// InputError if the answers end before the last question.
 int ask_command(const AskOptions& options, const Streams& streams, const Surroundings& surroundings) {
   if (options.case_out && names_standard_output(options.case_out))
     throw UsageError("--out wants a file for the case; the answer goes to standard output");
@@ -258,6 +274,39 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
   }
   Destination out(std::nullopt, "", "");
   return weigh_case(c, rates, options.weigh, {}, out, streams, surroundings);
+}
+
+std::string value_name(const Question& question) {
+  using Form = Question::Form;
+  if (question.form == Form::choice) return "NAME";
+  if (question.form == Form::choices) return "NAMES";
+  return question.form == Form::name ? "TEXT" : "N";
+}
+
+}  // namespace
+
+RunCommand set_up_ask(OptionSet& set) {
+  const auto options = std::make_shared<AskOptions>();
+  set.examples(ask_examples);
+  for (const Question& question : input::questions()) {
+    const std::string key = question.key;
+    const std::string usual = *question.usual == '\0' ? "" : fmt::format(" [{}]", question.usual);
+    set.converted(
+        {"--" + key, value_name(question), question.words + usual},
+        [options, key](const std::string& word) {
+          options->answers.emplace_back(key, word);
+          return std::string();
+        },
+        "Answers");
+  }
+  set.flag("--yes", "Ask nothing: take what stands in brackets", options->yes);
+  set.text({"--out", "FILE", "Keep the case in FILE, which must be new"}, options->case_out);
+  add_page_options(set, options->weigh.page, weighing_sections());
+  add_rates_option(set, options->weigh.rates_directory);
+  add_simulation_options(set, options->weigh.settings, "Futures to simulate (default 20000)");
+  return [options](const Streams& streams, const Surroundings& surroundings) {
+    return ask_command(*options, streams, surroundings);
+  };
 }
 
 }  // namespace mendworth::cli

@@ -5,10 +5,35 @@
 #include "cli/commands.hpp"
 #include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
+#include "mendworth/bulk.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
 
 namespace mendworth::cli {
+
+namespace {
+
+constexpr std::uint64_t most_bulk_pieces = 100'000;
+constexpr double least_jobs = 1e-3, most_jobs = 1e5;
+constexpr double least_years = 1e-3, most_years = 1000;
+
+const char* const bulk_examples =
+    "The case has a section [bulk]: devices and failed for a fleet of equal devices,\n"
+    "or jobs_per_month for a shop. A quotation is CSV with a header row. Columns:\n"
+    "candidate, from, each; if known supplier, currency, least, multiple, lead_days.\n\n"
+    "Examples:\n"
+    "  mendworth bulk case.toml\n"
+    "  mendworth bulk case.toml --quantity 500 --until 2\n"
+    "  mendworth bulk case.toml --quotation offer.csv --quotation other.csv\n"
+    "  mendworth bulk shop.toml --jobs-per-month 2 --jobs-per-month 6\n\n";
+
+struct BulkOptions : CaseInput {
+  PageOptions page;
+  std::vector<std::string> quotation_paths;  ///< CSV
+  QuotationOptions quotations;
+  BulkSettings settings;                ///< quotations are read from the paths
+  std::optional<std::string> out_path;  ///< absent or "-": standard output
+};
 
 int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings) {
   Destination out(options.out_path, "--out", options.case_path);
@@ -26,6 +51,42 @@ int bulk_command(const BulkOptions& options, const Streams& streams, const Surro
 
   out.write(options.page.format == Format::json ? bulk_json(answer) : bulk_page(answer, style), streams);
   return answered;
+}
+
+OptionSet::Convert whole_into(std::vector<int>& target) {
+  return [&target](const std::string& word) {
+    int value = 0;
+    const std::string problem = number_into(value, 1, most_bulk_pieces)(word);
+    if (problem.empty()) target.push_back(value);
+    return problem;
+  };
+}
+
+}  // namespace
+
+RunCommand set_up_bulk(OptionSet& set) {
+  const auto options = std::make_shared<BulkOptions>();
+  BulkSettings& settings = options->settings;
+  set.examples(bulk_examples);
+  add_case_argument(set, *options);
+  add_page_options(set, options->page, bulk_sections());
+  set.repeatable({"--quantity", "N", "Look at buying N pieces too; may be repeated"},
+                 whole_into(settings.quantities));
+  set.repeatable({"--devices", "N", "A fleet of N instead; may be repeated"}, whole_into(settings.devices));
+  set.repeatable({"--jobs-per-month", "N", "So many jobs instead; may be repeated"},
+                 decimal_into([&settings](double jobs) { settings.jobs.push_back(jobs); }, least_jobs,
+                              most_jobs, "a number above 0, at most 100000"));
+  set.converted({"--until", "YEARS", "Chance of running out before then"},
+                decimal_into([&settings](double years) { settings.until = years; }, least_years, most_years,
+                             "a number of years above 0, at most 1000"));
+  set.texts({"--quotation", "FILE", "Prices as quoted, CSV; may be repeated"}, options->quotation_paths);
+  set.flag("--decimal-comma", "1,5 in a quotation is one and a half", options->quotations.decimal_comma);
+  add_case_options(set, *options);
+  add_seed_option(set, settings.seed);
+  add_out_option(set, options->out_path);
+  return [options](const Streams& streams, const Surroundings& surroundings) {
+    return bulk_command(*options, streams, surroundings);
+  };
 }
 
 }  // namespace mendworth::cli

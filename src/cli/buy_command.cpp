@@ -5,10 +5,27 @@
 #include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "input/suggest.hpp"
+#include "mendworth/buy.hpp"
 #include "mendworth/render.hpp"
 
 namespace mendworth::cli {
+
 namespace {
+
+constexpr int most_baskets = 50;
+
+const char* const buy_examples =
+    "Examples:\n"
+    "  mendworth buy case.toml\n"
+    "  mendworth buy case.toml --pieces \"key switch=12\"\n"
+    "  mendworth buy case.toml --set supplier.2.exchange_rate=1.2\n\n";
+
+struct BuyOptions : CaseInput {
+  PageOptions page;
+  std::vector<std::string> pieces;      ///< "PART=N"
+  BuySettings settings;                 ///< `pieces` come from above
+  std::optional<std::string> out_path;  ///< absent or "-": standard output
+};
 
 // "PART=N"; a part's name may hold '=', a number may not.
 WantedPieces wanted_pieces(const std::string& text, const Case& c) {
@@ -33,8 +50,6 @@ WantedPieces wanted_pieces(const std::string& text, const Case& c) {
       fmt::format("--pieces: the case has no part '{}'{}", wanted.part, hint.empty() ? "" : "; " + hint));
 }
 
-}  // namespace
-
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
   check_drawer_use(options.case_path, options.drawer_path, options.out_path);
   Destination out(options.out_path, "--out", options.case_path);
@@ -54,6 +69,27 @@ int buy_command(const BuyOptions& options, const Streams& streams, const Surroun
   b.notes.insert(b.notes.end(), drawer_notes.begin(), drawer_notes.end());
   out.write(options.page.format == Format::json ? buying_json(b) : buying_page(b, style), streams);
   return answered;
+}
+
+}  // namespace
+
+RunCommand set_up_buy(OptionSet& set) {
+  const auto options = std::make_shared<BuyOptions>();
+  set.examples(buy_examples);
+  add_case_argument(set, *options);
+  add_page_options(set, options->page, buying_sections());
+  set.texts({"--pieces", "PART=N",
+             "Pieces wanted of a part, in place of what the\nbest repair needs; may be repeated"},
+            options->pieces);
+  set.converted({"--baskets", "N", "Baskets to list (default 5)"},
+                number_into(options->settings.baskets, 1, most_baskets));
+  add_case_options(set, *options);
+  add_drawer_option(set, *options);
+  add_simulation_options(set, options->settings, "Futures to choose the repair by (default 20000)");
+  add_out_option(set, options->out_path);
+  return [options](const Streams& streams, const Surroundings& surroundings) {
+    return buy_command(*options, streams, surroundings);
+  };
 }
 
 }  // namespace mendworth::cli

@@ -86,4 +86,18 @@ int check_command(const CheckOptions& options, const Streams& streams) {
   return worst;
 }
 
+RunCommand set_up_check(OptionSet& set) {
+  const auto options = std::make_shared<CheckOptions>();
+  set.examples("");
+  set.required(
+      {"files", "FILE", "Cases, shops, rates, drawers, histories or\nquotations; - reads standard input"},
+      options->paths);
+  set.flag("--decimal-comma", "1,5 in a table is one and a half", options->decimal_comma);
+  set.converted(
+      {"--format", "FORMAT", "text (default) or json"},
+      choice_into(options->format, Choices<Format>{{"text", Format::text}, {"json", Format::json}}));
+  add_rates_option(set, options->rates_directory);
+  return [options](const Streams& streams, const Surroundings&) { return check_command(*options, streams); };
+}
+
 }  // namespace mendworth::cli

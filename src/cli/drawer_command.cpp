@@ -18,6 +18,28 @@ namespace mendworth::cli {
 
 namespace {
 
+const char* const drawer_examples =
+    "FILE is CSV with a header row. Columns: candidate (its name in a case, or the\n"
+    "part's where the part has offers of its own), pieces, since, note. Others are\n"
+    "kept. The first --add makes the file. Commands may run at the same time: each\n"
+    "waits for its turn at FILE.lock, which stays. If there are too few to take,\n"
+    "nothing is changed, and the exit code is 3.\n\n"
+    "Examples:\n"
+    "  mendworth drawer drawer.csv\n"
+    "  mendworth drawer drawer.csv --add \"button 6x6\" --pieces 10\n"
+    "  mendworth drawer drawer.csv --take \"button 6x6\" --pieces 2\n"
+    "  mendworth weigh case.toml --drawer drawer.csv\n\n";
+
+struct DrawerOptions {
+  std::string path;
+  std::optional<std::string> add;   ///< a candidate's name; with `take` absent
+  std::optional<std::string> take;  ///< neither: list
+  std::optional<int> pieces;        ///< 1..most_drawer_pieces; absent: one
+  std::optional<Date> since;        ///< absent: today
+  std::optional<std::string> note;
+  PageOptions page;
+};
+
 void require_text(const std::string& option, const std::string& text) {
   if (input::find_bad_byte(text)) throw UsageError(fmt::format("{} is no UTF-8 text", option));
 }
@@ -84,14 +106,32 @@ int change(const DrawerOptions& options, const Streams& streams, const Surroundi
   return answered;
 }
 
-}  // namespace
-
+/// Lists the drawer, or changes its file: under a lock, whole or not at all.
 int drawer_command(const DrawerOptions& options, const Streams& streams, const Surroundings& surroundings) {
   check_use(options);
   if (options.add || options.take) return change(options, streams, surroundings);
   write_answer(options, read_drawer(read_text_file(options.path, largest_drawer), options.path), streams,
                surroundings);
   return answered;
+}
+
+}  // namespace
+
+RunCommand set_up_drawer(OptionSet& set) {
+  const auto options = std::make_shared<DrawerOptions>();
+  set.examples(drawer_examples);
+  set.required({"file", "FILE", "CSV file; to list, - reads standard input"}, options->path);
+  set.text({"--add", "NAME", "Put pieces of this candidate in"}, options->add);
+  set.text({"--take", "NAME", "Take pieces of it out, the oldest first"}, options->take);
+  set.converted({"--pieces", "N", "How many to add or take (default 1)"},
+                number_into(options->pieces, 1, most_drawer_pieces));
+  set.converted({"--since", "YYYY-MM-DD", "When the added came in (default: today)"},
+                day_into(options->since));
+  set.text({"--note", "TEXT", "A note on the added pieces"}, options->note);
+  add_page_options(set, options->page, drawer_sections());
+  return [options](const Streams& streams, const Surroundings& surroundings) {
+    return drawer_command(*options, streams, surroundings);
+  };
 }
 
 }  // namespace mendworth::cli

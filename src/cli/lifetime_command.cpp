@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <limits>
 #include <memory>
 #include <optional>
 #include <set>
@@ -16,6 +17,21 @@
 namespace mendworth::cli {
 
 namespace {
+
+constexpr double largest_age = 1e12;
+constexpr double least_shape = 0.1, largest_shape = 20;
+
+const char* const lifetime_examples =
+    "HISTORY is CSV with a header row. Columns: age_cycles, age_hours or age_years;\n"
+    "state (failed, working); if known worked_at (age at the last look at which it\n"
+    "worked), first_seen (age when it came under watch), count (pieces), part.\n"
+    "Others are left alone.\n\n"
+    "Examples:\n"
+    "  mendworth lifetime history.csv --part relay --at 20000 --at 50000\n"
+    "  mendworth lifetime history.csv --part relay --group supplier\n"
+    "  mendworth lifetime history.csv --part relay --plot relay.svg\n"
+    "  mendworth lifetime history.csv --part relay --rates-out my-rates/relay.toml\n"
+    "  mendworth weigh case.toml --rates my-rates\n\n";
 
 bool is_letter_or_digit(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9');
@@ -129,6 +145,33 @@ int lifetime_command(const LifetimeOptions& options, const Streams& streams,
   if (rates) rates->write(entry, streams);
   out.write(text, streams);
   return answered;
+}
+
+RunCommand set_up_lifetime(OptionSet& set) {
+  const auto options = std::make_shared<LifetimeOptions>();
+  LifetimeSettings& settings = options->settings;
+  set.examples(lifetime_examples);
+  set.required({"history", "HISTORY", "CSV file; - reads standard input"}, options->history_path);
+  set.text({"--part", "NAME", "Only rows whose column 'part' says NAME"}, options->reading.part);
+  set.text({"--group", "COLUMN", "Compare the values of this column"}, options->reading.group_column);
+  set.flag("--decimal-comma", "1,5 is one and a half", options->reading.decimal_comma);
+  set.converted({"--confidence", "C", "Of the limits, as a fraction (default 0.95)"},
+                decimal_into([&settings](double c) { settings.confidence = c; }, 0.5, 0.999,
+                             "a fraction from 0.5 to 0.999"));
+  set.repeatable({"--at", "AGE", "Share still working at AGE; may be repeated"},
+                 decimal_into([&settings](double age) { settings.times.push_back(age); },
+                              std::numeric_limits<double>::min(), largest_age, "an age above 0"));
+  set.converted({"--assumed-shape", "B", "Weibull shape where nothing failed (default 2)"},
+                decimal_into([&settings](double shape) { settings.assumed_shape = shape; }, least_shape,
+                             largest_shape, "a shape from 0.1 to 20"));
+  add_page_options(set, options->page, lifetime_sections());
+  set.text({"--plot", "FILE", "Draw Weibull paper into FILE, as SVG"}, options->plot_path);
+  set.text({"--rates-out", "FILE", "Write rates with an entry for each group"}, options->rates_path);
+  set.text({"--rates-name", "NAME", "Name of the entry (default: the part's)"}, options->rates_name);
+  add_out_option(set, options->out_path);
+  return [options](const Streams& streams, const Surroundings& surroundings) {
+    return lifetime_command(*options, streams, surroundings);
+  };
 }
 
 }  // namespace mendworth::cli

@@ -25,13 +25,14 @@ const std::vector<Schema>& schemas() {
 
 }  // namespace
 
-std::vector<std::string> schema_names() { return input::names_of(schemas()); }
-
-int schema_command(const SchemaOptions& options, const Streams& streams) {
-  for (const auto& [name, schema] : schemas()) {
-    if (name == options.command) streams.out << schema();
-  }
-  return answered;
+RunCommand set_up_schema(OptionSet& set) {
+  const auto chosen = std::make_shared<std::function<std::string()>>(weighing_schema);
+  const std::string names = fmt::format("{}", fmt::join(input::names_of(schemas()), ", "));
+  set.converted({"command", "COMMAND", help_lines(names)}, choice_into(*chosen, schemas()));
+  return [chosen](const Streams& streams, const Surroundings&) -> int {
+    streams.out << (*chosen)();
+    return answered;
+  };
 }
 
 }  // namespace mendworth::cli

@@ -7,6 +7,15 @@ namespace mendworth::cli {
 
 namespace {
 
+const char* const weigh_examples =
+    "Examples:\n"
+    "  mendworth weigh case.toml\n"
+    "  mendworth weigh case.toml --show costs,sensitivity\n"
+    "  mendworth weigh case.toml --table sensitivity --out sensitivity.csv\n"
+    "  mendworth weigh case.toml --show all --format html --out answer.html\n"
+    "  mendworth weigh case.toml --set labour.rate_per_hour=0\n"
+    "  mendworth weigh - --format json < case.toml\n\n";
+
 // The clock is asked only if the case has a guarantee and no date was stated.
 std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
                               const Surroundings& surroundings) {
@@ -37,6 +46,22 @@ int weigh_command(const WeighOptions& options, const Streams& streams, const Sur
   Case c = case_from(options.case_path, rates, options.overrides);
   const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
   return weigh_case(c, rates, options, drawer_notes, out, streams, surroundings);
+}
+
+RunCommand set_up_weigh(OptionSet& set) {
+  const auto options = std::make_shared<WeighOptions>();
+  set.examples(weigh_examples);
+  add_case_argument(set, *options);
+  add_page_options(set, options->page, weighing_sections());
+  add_case_options(set, *options);
+  add_drawer_option(set, *options);
+  add_simulation_options(set, options->settings, "Futures to simulate (default 100000)");
+  set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},
+                day_into(options->settings.today));
+  add_out_option(set, options->out_path);
+  return [options](const Streams& streams, const Surroundings& surroundings) {
+    return weigh_command(*options, streams, surroundings);
+  };
 }
 
 }  // namespace mendworth::cli
