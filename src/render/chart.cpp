@@ -85,6 +85,12 @@ void add_below_each_other(Table& table, const Chart& chart) {
   }
 }
 
+std::string part_of(const Chart& chart, const ChartBar& bar, std::size_t series) {
+  const auto part = std::find_if(bar.segments.begin(), bar.segments.end(),
+                                 [&](const ChartSegment& segment) { return segment.series == series; });
+  return part == bar.segments.end() ? "-" : value_text(chart.x, part->value);
+}
+
 void add_bars(Table& table, const Chart& chart) {
   table.columns = {{chart.y.name, false}};
   const bool one = chart.series.size() < 2;
@@ -92,14 +98,26 @@ void add_bars(Table& table, const Chart& chart) {
   if (!chart.point_name.empty()) table.columns.push_back({chart.point_name});
   for (const ChartBar& bar : chart.bars) {
     std::vector<std::string> cells{bar.label};
-    for (std::size_t i = 0; i < chart.series.size(); ++i) {
-      const auto part = std::find_if(bar.segments.begin(), bar.segments.end(),
-                                     [&](const ChartSegment& segment) { return segment.series == i; });
-      cells.push_back(part == bar.segments.end() ? "-" : value_text(chart.x, part->value));
-    }
+    for (std::size_t i = 0; i < chart.series.size(); ++i) cells.push_back(part_of(chart, bar, i));
     if (!chart.point_name.empty()) cells.push_back(value_text(chart.x, bar.point));
     table.add(std::move(cells));
   }
+}
+
+// Parts are many and bars few.
+void add_parts(Table& table, const Chart& chart) {
+  table.columns = {{heading(chart.x), false}};
+  std::vector<std::string> totals{chart.point_name};
+  for (const ChartBar& bar : chart.bars) {
+    table.columns.push_back({bar.label});
+    totals.push_back(value_text(chart.x, bar.point));
+  }
+  for (std::size_t i = 0; i < chart.series.size(); ++i) {
+    std::vector<std::string> cells{chart.series[i].name};
+    for (const ChartBar& bar : chart.bars) cells.push_back(part_of(chart, bar, i));
+    table.add(std::move(cells));
+  }
+  table.add(std::move(totals), Table::Role::total);
 }
 
 void add_cells(Table& table, const Chart& chart) {
@@ -137,7 +155,7 @@ Table chart_numbers(const Chart& chart) {
         add_below_each_other(table, chart);
       }
       break;
-    case Chart::Kind::bars: add_bars(table, chart); break;
+    case Chart::Kind::bars: chart.letters ? add_parts(table, chart) : add_bars(table, chart); break;
     case Chart::Kind::grid: add_cells(table, chart); break;
   }
   return table;

@@ -181,7 +181,7 @@ std::vector<double> spread_out(const std::vector<double>& wanted, const std::vec
   return centres;
 }
 
-std::vector<int> lanes_of(const std::vector<Span>& spans, double gap) {
+std::vector<int> lanes_of(const std::vector<Stretch>& spans, double gap) {
   std::vector<int> lanes;
   for (std::size_t i = 0; i < spans.size(); ++i) {
     int lane = 0;

@@ -46,10 +46,10 @@ struct Ticks {
                                              const std::vector<double>& heights, double low, double high);
 
 /// Lanes for spans that begin and end at these places so that no two in a lane overlap: the lowest free one for each.
-struct Span {
+struct Stretch {
   double from = 0, to = 0;
 };
-[[nodiscard]] std::vector<int> lanes_of(const std::vector<Span>& spans, double gap);
+[[nodiscard]] std::vector<int> lanes_of(const std::vector<Stretch>& spans, double gap);
 
 /// A colour of a series on a light and on a dark ground, and the dash of its line.
 struct ChartColor {

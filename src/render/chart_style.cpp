@@ -68,6 +68,7 @@ std::string class_rules() {
       ".chart .grid { stroke: var(--grid); fill: none; }\n"
       ".chart .axis { stroke: var(--word-soft); fill: none; }\n"
       ".chart .mark { stroke: var(--word); fill: none; stroke-dasharray: 3 3; }\n"
+      ".chart .halo { stroke: var(--ground); fill: none; stroke-width: 3; stroke-opacity: .7; }\n"
       ".chart .zero { stroke: var(--word); fill: none; stroke-width: 1.6; }\n"
       ".chart .line { fill: none; stroke-width: 2.2; stroke-linejoin: round; }\n"
       ".chart .band { fill-opacity: .14; stroke-width: .7; }\n"

@@ -103,7 +103,7 @@ class Drawing {
 
   /// Names of marks stand in lanes above the plot; gives the baseline of each.
   std::vector<double> mark_names() {
-    std::vector<Span> spans;
+    std::vector<Stretch> spans;
     for (const ChartMark& mark : c_.marks) {
       const double half = text_width(mark.label, font) / 2;
       const double centre = std::clamp(across(mark.x), margin + half, std::max(margin + half, width_ - margin - half));
@@ -122,16 +122,21 @@ class Drawing {
     return baselines;
   }
   void mark_lines(const std::vector<double>& baselines) {
-    for (std::size_t i = 0; i < c_.marks.size(); ++i)
-      line(across(c_.marks[i].x), baselines[i] + 3, across(c_.marks[i].x), bottom_,
-           c_.marks[i].strong ? "zero" : "mark");
+    for (std::size_t i = 0; i < c_.marks.size(); ++i) {
+      const double x = across(c_.marks[i].x);
+      if (!c_.marks[i].strong) line(x, top_, x, bottom_, "halo");
+      line(x, baselines[i] + 3, x, bottom_, c_.marks[i].strong ? "zero" : "mark");
+    }
   }
 
   /// The scale of x along the bottom.
   void x_axis(const std::vector<double>& ticks, double step) {
+    double free_from = -1e9;
     for (const double tick : ticks) {
       const std::string name = tick_text(c_.x, tick, step);
       const double half = text_width(name, font) / 2;
+      if (across(tick) - half < free_from) continue;
+      free_from = across(tick) + half + 8;
       text(std::clamp(across(tick), half, width_ - half), bottom_ + line_height + 2, name, "middle soft");
     }
     y_ = bottom_ + line_height + 6;
@@ -155,8 +160,7 @@ class Drawing {
     double x = margin;
     y_ += 6;
     for (std::size_t i = 0; i < c_.series.size(); ++i) {
-      const bool bars = c_.kind == Chart::Kind::bars;
-      const bool filled = bars || c_.series[i].mark == ChartSeries::Mark::columns;
+      const bool filled = c_.kind != Chart::Kind::curves || c_.series[i].mark == ChartSeries::Mark::columns;
       const double sample = filled ? 16 : 40;
       const auto lines = text_lines(c_.series[i].name, width_ - 2 * margin - sample - 6, font, most_name_lines);
       double widest = 0;
@@ -407,7 +411,7 @@ class Drawing {
   }
 
   void one_bar(const ChartBar& bar) {
-    y_ += 4;
+    y_ += 7;
     for (const std::string& piece : text_lines(bar.label, width_ - 2 * margin, font, most_name_lines)) {
       y_ += line_height;
       // Lines of the grid are kept off the words.
@@ -415,6 +419,7 @@ class Drawing {
                           y_ - line_height, text_width(piece, font) + 4, line_height);
       text(margin, y_ - 4, piece);
     }
+    y_ += 2;
     double end = across(0 < x_low_ ? x_low_ : 0 > x_high_ ? x_high_ : 0);
     std::vector<double> wanted, widths;
     std::vector<std::size_t> outside;

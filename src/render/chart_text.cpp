@@ -14,7 +14,7 @@ namespace mendworth {
 
 namespace {
 
-constexpr int most_rows = 16;
+constexpr int canvas_rows = 16;
 
 struct Signs {
   std::vector<std::string> lines, fills;
@@ -56,7 +56,7 @@ class Canvas {
 
 // Words centred over places of a line, in as many lines as they need.
 std::vector<std::string> words_at(const std::vector<std::pair<int, std::string>>& words, int width) {
-  std::vector<Span> spans;
+  std::vector<Stretch> spans;
   for (const auto& [at, word] : words) {
     const int from = std::clamp(at - display_width(word) / 2, 0, std::max(0, width - display_width(word)));
     spans.push_back({static_cast<double>(from), static_cast<double>(from + display_width(word))});
@@ -165,7 +165,7 @@ class Picture {
     if (filled) take(y_low, y_high, 0);
     if (!(high_ > low_)) high_ = low_ + 1;
     const Ticks ticks = round_ticks(y_low, y_high, filled ? 3 : 5, c_.y.whole);
-    const int rows_per_tick = std::max(2, (filled ? most_rows / 2 : most_rows) / ticks.count);
+    const int rows_per_tick = std::max(2, (filled ? canvas_rows / 2 : canvas_rows) / ticks.count);
     const int rows = rows_per_tick * ticks.count + 1;
     std::vector<std::string> labels;
     int widest = 0;

@@ -94,6 +94,12 @@ struct Section {
   [[nodiscard]] bool empty() const { return blocks.empty() && parts.empty(); }
 };
 
+/// Sections of an answer under a heading of the report.
+struct Chapter {
+  std::string heading;
+  std::vector<std::string> sections;  ///< names; of those that the answer does not have none is missed
+};
+
 struct Document {
   std::string name;                     ///< of the file in a window's title
   std::vector<std::string> letterhead;  ///< lines; the first is the shop's name
@@ -106,6 +112,7 @@ struct Document {
   bool answer = false;
   std::vector<Section>
       first_screen{};  ///< shown in place of the sections unless they are asked for; empty: they are
+  std::vector<Chapter> report{};  ///< shown as HTML unless sections are asked for; empty: the first screen is
   std::vector<Paragraph> closing{};
 };
 

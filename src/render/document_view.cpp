@@ -98,6 +98,21 @@ void show_first_screen(Document& document) {
         {fmt::format("More: --show all, or --show LIST with names of: {}.", names_in_a_row(names))});
 }
 
+// All sections, chapter by chapter: what somebody keeps, prints or sends.
+void show_report(Document& document) {
+  std::vector<Section> chapters;
+  for (const Chapter& chapter : document.report) {
+    Section section{chapter.heading};
+    for (const std::string& name : chapter.sections) {
+      for (Section& part : document.sections) {
+        if (part.name == name && !part.empty()) section.parts.push_back(std::move(part));
+      }
+    }
+    if (!section.empty()) chapters.push_back(std::move(section));
+  }
+  document.sections = std::move(chapters);
+}
+
 void show_chosen(Document& document, const std::vector<std::string>& names) {
   std::vector<Section> chosen;
   bool with_opening = false;
@@ -127,6 +142,8 @@ std::string page_of(Document document, const PageStyle& style) {
   name_tables(document);
   if (style.table) {
     document = only_table(document, *style.table);
+  } else if (style.show.empty() && style.form == PageForm::html && !document.report.empty()) {
+    show_report(document);
   } else if (style.show.empty() && !document.first_screen.empty() && style.form != PageForm::csv) {
     show_first_screen(document);
   } else if (!style.show.empty() && style.show != std::vector<std::string>{every_section}) {

@@ -387,6 +387,9 @@ std::string lifetime_page(const Lifetime& l, const PageStyle& style) {
   page.opening = opening.blocks;
   page.first_screen = first_screen_of(l);
   page.sections = sections_of(l, lifetime_table);
+  page.report = {{"How they age", {"plot", "groups"}},
+                 {"How sure that is", {"law"}},
+                 {"What it was worked out from", {"record", "counted", "curve"}}};
   page.closing.push_back({fmt::format("mendworth {}.", version())});
   return page_of(std::move(page), style);
 }

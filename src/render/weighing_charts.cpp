@@ -14,13 +14,13 @@ namespace mendworth {
 
 namespace {
 
-constexpr std::size_t most_courses = 6, most_swings = 10;
+constexpr std::size_t most_bars = 6, most_swings = 10;
 
 ChartAxis money_axis(const Weighing& w, const char* name) {
   return {.name = name, .unit = w.currency, .digits = w.minor_digits};
 }
 
-Sums sums_of(const Weighing& w) { return {w.currency, w.minor_digits}; }
+Sums written_sums(const Weighing& w) { return {w.currency, w.minor_digits}; }
 
 // The cheapest, those that the verdict names among them.
 std::vector<const OptionResult*> compared(const Weighing& w) {
@@ -28,7 +28,7 @@ std::vector<const OptionResult*> compared(const Weighing& w) {
   const auto named = [&](const OptionResult& o) {
     return o.name == w.verdict.best || o.name == w.verdict.best_repair || o.name == w.verdict.best_replacement;
   };
-  auto others = static_cast<std::ptrdiff_t>(most_courses) - std::count_if(w.options.begin(), w.options.end(), named);
+  auto others = static_cast<std::ptrdiff_t>(most_bars) - std::count_if(w.options.begin(), w.options.end(), named);
   for (const OptionResult& option : w.options) {
     if (named(option) || others-- > 0) options.push_back(&option);
   }
@@ -55,7 +55,7 @@ Chart costs_chart(const Weighing& w) {
   chart.point_name = "total";
   for (const OptionResult* option : options) {
     chart.bars.push_back({.label = option->name, .point = option->present_cost,
-                          .note = sums_of(w).cell(option->present_cost, option->present_cost)});
+                          .note = written_sums(w).cell(option->present_cost, option->present_cost)});
   }
   for (const CostRow& row : cost_rows) {
     const auto pays = [&](const OptionResult* option) { return option->parts.*row.part != 0; };
@@ -72,7 +72,7 @@ Chart costs_chart(const Weighing& w) {
     chart.series.push_back({.name = row.label});
   }
   chart.description = fmt::format("Expected, for as long as a device is needed; the diamond marks the total. Least: {}, {}.",
-                                  options.front()->name, sums_of(w).amount(options.front()->present_cost));
+                                  options.front()->name, written_sums(w).amount(options.front()->present_cost));
   if (w.verdict.kind == VerdictKind::price_unknown) chart.description += " The unknown price of the replacement is left out.";
   return chart;
 }
@@ -103,7 +103,7 @@ Chart cost_in_time_chart(const Weighing& w) {
 Chart saving_chart(const Weighing& w) {
   Chart chart{.name = "saving-spread", .title = "What repairing saves, over all futures"};
   if (w.saving_bins.empty() || !w.verdict.saving) return chart;
-  const Sums sums = sums_of(w);
+  const Sums sums = written_sums(w);
   chart.x = money_axis(w, "saving by repair against the best replacement");
   chart.x.reach = {0};
   chart.y = {.name = "share of futures", .share = true, .reach = {0}};
@@ -129,7 +129,7 @@ Chart saving_chart(const Weighing& w) {
 Chart swings_chart(const Weighing& w) {
   Chart chart{.kind = Chart::Kind::bars, .name = "swings", .title = "How far each number moves the saving"};
   if (w.sensitivity.empty() || !w.verdict.saving) return chart;
-  const Sums sums = sums_of(w);
+  const Sums sums = written_sums(w);
   const double base = *w.verdict.saving;
   chart.x = money_axis(w, "saving by repair");
   chart.y.name = "number";
@@ -149,6 +149,37 @@ Chart swings_chart(const Weighing& w) {
     chart.bars.push_back(std::move(bar));
   }
   chart.description = "The saving with one number at either end of what it may be, all else as it is; where no range is known, 20 % less and 20 % more. At the ends of the bars stand the number's values.";
+  return chart;
+}
+
+Chart knowing_chart(const Weighing& w) {
+  Chart chart{.kind = Chart::Kind::bars, .name = "knowing-worth", .title = "What it is worth to find out, before anything is ordered"};
+  if (!w.knowing) return chart;
+  const Sums sums = written_sums(w);
+  chart.x = money_axis(w, "expected saving by knowing it");
+  chart.x.reach = {0};
+  chart.y.name = "number";
+  chart.series = {{.name = "worth"}};
+  for (const KnowingRow& row : w.knowing->inputs) {
+    if (row.is_worth_something() && chart.bars.size() < most_swings)
+      chart.bars.push_back({.label = row.label, .segments = {{0, 0, row.worth, row.worth}}, .note = sums.cell(row.worth, row.worth, row.worth_error)});
+  }
+  chart.description = "Expected value of perfect information: by how much the expected cost falls if the number is known first.";
+  return chart;
+}
+
+Chart grid_chart(const Weighing& w) {
+  Chart chart{.kind = Chart::Kind::grid, .name = "saving-grid", .title = "What repairing saves, over two numbers"};
+  if (!w.grid) return chart;
+  chart.x = {.name = w.grid->across.label, .whole = true, .reach = w.grid->across.values};
+  chart.y = {.name = w.grid->down.label, .whole = true, .reach = w.grid->down.values};
+  chart.cell_name = "saving by repair (" + w.currency + ")";
+  for (const auto& row : w.grid->rows) {
+    chart.cells.emplace_back();
+    for (const SavingGrid::Point& point : row) chart.cells.back().push_back(point.saving);
+  }
+  chart.series = {{.name = "+ repairing is cheaper"}, {.name = "- replacing is cheaper"}};
+  chart.description = fmt::format("The expected saving by repair ({}) with both numbers changed, all else as it is.", w.currency);
   return chart;
 }
 

@@ -37,6 +37,10 @@ inline constexpr std::array<CostRow, 13> cost_rows{{
 [[nodiscard]] Chart saving_chart(const Weighing& w);
 /// The saving at both ends of what each number may be.
 [[nodiscard]] Chart swings_chart(const Weighing& w);
+/// What it is worth to know each uncertain number before anything is ordered; those that are worth something.
+[[nodiscard]] Chart knowing_chart(const Weighing& w);
+/// The saving over two numbers.
+[[nodiscard]] Chart grid_chart(const Weighing& w);
 /// How the surviving originals of a part go on.
 [[nodiscard]] Chart survival_chart(const MateSurvival& mates);
 
