@@ -135,9 +135,10 @@ class Drawing {
     for (const double tick : ticks) {
       const std::string name = tick_text(c_.x, tick, step);
       const double half = text_width(name, font) / 2;
-      if (across(tick) - half < free_from) continue;
-      free_from = across(tick) + half + 8;
-      text(std::clamp(across(tick), half, width_ - half), bottom_ + line_height + 2, name, "middle soft");
+      const double centre = std::clamp(across(tick), half, width_ - half);
+      if (centre - half < free_from) continue;
+      free_from = centre + half + 6;
+      text(centre, bottom_ + line_height + 2, name, "middle soft");
     }
     y_ = bottom_ + line_height + 6;
     for (const std::string& piece : text_lines(axis_text(c_.x), width_ - 2 * margin, font, most_name_lines)) {

@@ -96,11 +96,17 @@ class Picture {
     std::string line(static_cast<std::size_t>(margin_), ' ');
     std::vector<std::string> cells(static_cast<std::size_t>(columns_), signs_.across);
     std::vector<std::pair<int, std::string>> words;
+    int free_from = 0;
     for (int i = 0; i <= ticks.count; ++i) {
       const int at = column(ticks.at(i));
       if (at < 0 || at >= columns_) continue;
       cells[static_cast<std::size_t>(at)] = signs_.tick;
-      words.emplace_back(margin_ + at, with_plain_spaces(tick_text(c_.x, ticks.at(i), ticks.step)));
+      const std::string name = with_plain_spaces(tick_text(c_.x, ticks.at(i), ticks.step));
+      const int width = display_width(name);
+      const int from = std::clamp(margin_ + at - width / 2, 0, std::max(0, width_ - width));
+      if (from < free_from) continue;
+      free_from = from + width + 1;
+      words.emplace_back(margin_ + at, name);
     }
     for (const std::string& cell : cells) line += cell;
     lines_.push_back(line);
@@ -126,7 +132,8 @@ class Picture {
     std::string line;
     const auto write = [&] {
       if (line.empty()) return;
-      for (const std::string& piece : wrapped(line, width_)) lines_.push_back(piece);
+      const bool fits = display_width(line) <= width_;
+      for (const std::string& piece : fits ? std::vector{line} : wrapped(line, width_)) lines_.push_back(piece);
       line.clear();
     };
     for (const std::string& entry : entries) {

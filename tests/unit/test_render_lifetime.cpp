@@ -268,7 +268,7 @@ TEST_CASE("lifetime plot: the marks stand where the figures say") {
   CHECK(lines[1].starts_with("100 % +@"));
   CHECK(lines[4].starts_with(" 80 % +"));
   CHECK(lines[16].starts_with("  0 % +"));
-  CHECK(contains(lines[18], "60,000"));
+  CHECK(contains(lines[18], "50,000"));
   CHECK(lines[19].ends_with("age (cycles)"));
   CHECK(lines[20] == "* Weibull law  # Kaplan & Meier  . 95 % limits: low, high  @ both");
   // 71 columns from 0 to 1.2 medians, of which the law and the curve have each its row of 16: row 15 (1 - R).
