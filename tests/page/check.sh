@@ -1,13 +1,14 @@
 #!/usr/bin/env bash
-# Looks at HTML pages - quotes, reports - the way a browser, a screen reader and a printer do. Not part of ctest: it needs node,
-# Chromium and three packages of npm.
+# Looks at HTML pages - quotes, reports - the way a browser, a screen reader and a printer do. Not part of ctest: it
+# needs node, Chromium and three packages of npm.
 #
 #   npm install --prefix DIR html-validate axe-core playwright-core
 #   tests/page/check.sh --modules DIR/node_modules --out FOLDER PAGE.html...
 #
 # For each page: html-validate with its recommended rules; axe-core in Chromium at 360, 768 and 1440 pixels, for who
-# prefers light and who prefers dark, every rule that it has; nothing may be wider than the window; no request may leave the file; no error of the browser. Leaves
-# FOLDER/PAGE-light-360.png .. PAGE-dark-1440.png, PAGE-A4.pdf and PAGE-Letter.pdf to be looked at. Exit code 1 if anything is wrong.
+# prefers light and who prefers dark, every rule that it has; nothing may be wider than the window; no request may leave
+# the file; no error of the browser. Leaves FOLDER/PAGE-light-360.png .. PAGE-dark-1440.png, PAGE-A4.pdf and
+# PAGE-Letter.pdf to be looked at. Exit code 1 if anything is wrong.
 # Modules are looked for in --modules, else in NODE_PATH; Chromium in $CHROMIUM, else on the PATH.
 set -euo pipefail
 
