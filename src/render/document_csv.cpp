@@ -1,6 +1,7 @@
 #include <string>
 #include <vector>
 
+#include "base/csv_cell.hpp"
 #include "render/document.hpp"
 #include "render/layout.hpp"
 
@@ -23,7 +24,7 @@ std::string without_groups(const std::string& text) {
 }
 
 std::string field(const std::string& text) {
-  std::string plain = with_plain_spaces(one_line(text));
+  std::string plain = defused(with_plain_spaces(one_line(text)));
   if (plain.find_first_of(",\"") == std::string::npos) return plain;
   std::string out = "\"";
   for (const char c : plain) out += c == '"' ? "\"\"" : std::string(1, c);
