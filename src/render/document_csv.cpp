@@ -38,6 +38,7 @@ class CsvWriter {
   void write(const std::vector<DocumentBlock>& blocks) {
     for (const DocumentBlock& block : blocks) {
       if (const auto* table = std::get_if<Table>(&block)) write(*table);
+      if (const auto* chart = std::get_if<Chart>(&block)) write(chart_numbers(*chart));
     }
   }
   void write(const Section& section) {
