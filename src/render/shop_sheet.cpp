@@ -279,7 +279,9 @@ const std::vector<std::string>& shop_sections() {
 
 Document shop_sheet(const ShopPage& page, int width) {
   const Pen pen = pen_of(page);
-  Document sheet = answer_document("Quote at cost");
+  Document sheet;
+  sheet.answer = true;
+  sheet.title = "Quote at cost";
   sheet.name = sheet_name(sheet.title, page.number, page.device);
   sheet.mark = "For the shop only";
   sheet.opening = answer_of(page, pen);
