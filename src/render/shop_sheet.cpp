@@ -235,7 +235,7 @@ Section short_moves(const ShopPage& page, bool narrow) {
   return section;
 }
 
-Section short_risks(const ShopPage& page, const Pen& pen) {
+Section short_risks(const ShopPage& page, const Pen& pen, bool narrow) {
   Section section;
   if (const ShopChoice* choice = proposed_choice(page)) {
     section.heading = "On the bench";
@@ -247,7 +247,7 @@ Section short_risks(const ShopPage& page, const Pen& pen) {
   if (page.diagnosis) {
     const DiagnosisAnswer& d = *page.diagnosis;
     section.say("Diagnosis: " + (d.fee > 0 ? "fee " + pen.sum(d.fee) : "no fee") + ", costs " +
-                pen.sum(d.cost) + "; customers who walk away: " + share_text(d, pen) +
+                pen.sum(d.cost) + (narrow ? "" : "; customers who walk away: " + share_text(d, pen)) +
                 "; a device brought in brings " + pen.sum(d.income_per_intake) + ".");
   }
   return section;
@@ -286,7 +286,7 @@ Document shop_sheet(const ShopPage& page, int width) {
   sheet.mark = "For the shop only";
   sheet.opening = answer_of(page, pen);
   const bool narrow = width < narrow_columns;
-  sheet.first_screen = {choices_of(page, narrow), short_moves(page, narrow), short_risks(page, pen)};
+  sheet.first_screen = {choices_of(page, narrow), short_moves(page, narrow), short_risks(page, pen, narrow)};
   sheet.sections = sections_of(page, sections_of_shop);
   return sheet;
 }
