@@ -50,14 +50,17 @@ std::vector<std::string> keys_against(const Case& c) {
   return keys;
 }
 
-SavingGrid saving_grid(const WhatIf& what_if, const Case& c, const std::vector<std::string>& keys,
-                       int threads) {
+void check_grid_keys(const Case& c, const std::vector<std::string>& keys) {
   const auto known = keys_against(c);
   const bool two = keys.size() == 2 && keys[0] != keys[1] &&
                    std::all_of(keys.begin(), keys.end(), [&](const std::string& key) {
                      return std::find(known.begin(), known.end(), key) != known.end();
                    });
   if (!two) throw std::invalid_argument("a grid needs two different numbers of the case");
+}
+
+SavingGrid saving_grid(const WhatIf& what_if, const Case& c, const std::vector<std::string>& keys,
+                       int threads) {
   const Turned across = turned(c, keys[0]), down = turned(c, keys[1]);
   const auto changed = [&](double x, double y, Hypothesis& hypothesis) {
     Case other = c;

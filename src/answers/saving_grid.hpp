@@ -5,8 +5,11 @@
 
 namespace mendworth {
 
-/// The saving over the ranges of two keys of the case, the first of them across; a number that is certain is turned 20 %
-/// either way. Throws std::invalid_argument unless `keys` are two different ones of keys_against.
+/// Throws std::invalid_argument unless they are two different ones of keys_against.
+void check_grid_keys(const Case& c, const std::vector<std::string>& keys);
+
+/// The saving over the ranges of two such keys, the first of them across; a number that is certain is turned 20 % either
+/// way.
 [[nodiscard]] SavingGrid saving_grid(const WhatIf& what_if, const Case& c,
                                      const std::vector<std::string>& keys, int threads);
 

@@ -63,6 +63,7 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
 Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted) {
   check(c);
   const WeighSettings settings = checked(wanted);
+  if (!settings.against.empty()) check_grid_keys(c, settings.against);
   ModelCache cache;
   const Contest contest(c, rates, {}, settings, full_effort(settings), cache);
 
@@ -125,6 +126,8 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   w.cautions = cautions_of(c, rates);
   add_defaults(w, c);
   add_notes(w, contest);
+  if (!settings.against.empty() && !w.grid)
+    w.notes.emplace_back("No saving over two numbers: it needs a repair and a replacement with a price.");
   return w;
 }
 

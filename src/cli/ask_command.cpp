@@ -6,9 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "cli/case_input.hpp"
 #include "cli/commands.hpp"
-#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/output_file.hpp"
 #include "cli/values.hpp"
@@ -261,7 +259,7 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
     say_what_was_taken(answers, streams.err);
   }
   const std::string text = input::case_text(answers);
-  Case c = read_case(text, "answers", rates);
+  CaseRead read{rates, read_case(text, "answers", rates), {}};
   std::optional<std::string> file = options.case_out;
   if (file) {
     write_new_file(*file, text);
@@ -269,11 +267,11 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
     file = dialogue.keep(text);
   }
   if (file) {
-    c.source_name = *file;
+    read.c.source_name = *file;
     streams.err << fmt::format("{0}: written. To weigh it again: mendworth weigh {0}\n", printable(*file));
   }
-  Destination out(std::nullopt, "", "");
-  return weigh_case(c, rates, options.weigh, {}, out, streams, surroundings);
+  AnswerOutput out(options.weigh.page, weighing_sections(), {}, surroundings);
+  return weigh_case(read, options.weigh, out, streams, surroundings);
 }
 
 std::string value_name(const Question& question) {
@@ -304,9 +302,7 @@ RunCommand set_up_ask(OptionSet& set) {
   add_page_options(set, options->weigh.page, weighing_sections());
   add_rates_option(set, options->weigh.rates_directory);
   add_simulation_options(set, options->weigh.settings, "Futures to simulate (default 20000)");
-  return [options](const Streams& streams, const Surroundings& surroundings) {
-    return ask_command(*options, streams, surroundings);
-  };
+  return running(options, ask_command);
 }
 
 }  // namespace mendworth::cli

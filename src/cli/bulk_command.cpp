@@ -1,9 +1,7 @@
 #include <iterator>
 #include <string>
 
-#include "cli/case_input.hpp"
 #include "cli/commands.hpp"
-#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "mendworth/bulk.hpp"
 #include "mendworth/read_case.hpp"
@@ -31,25 +29,22 @@ struct BulkOptions : CaseInput {
   PageOptions page;
   std::vector<std::string> quotation_paths;  ///< CSV
   QuotationOptions quotations;
-  BulkSettings settings;                ///< quotations are read from the paths
-  std::optional<std::string> out_path;  ///< absent or "-": standard output
+  BulkSettings settings;  ///< quotations are read from the paths
 };
 
 int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  Destination out(options.out_path, "--out", options.case_path);
-
-  const PageStyle style = page_style(options.page, bulk_sections(), surroundings, out.is_standard_output());
-  const RateBook rates = rates_with(options.rates_directory);
-  const Case c = case_from(options.case_path, rates, options.overrides);
+  std::vector<std::optional<std::string>> inputs(options.quotation_paths.begin(),
+                                                 options.quotation_paths.end());
+  inputs.emplace_back(options.case_path);
+  AnswerOutput out(options.page, bulk_sections(), inputs, surroundings);
+  const CaseRead read = case_from(options);
   BulkSettings settings = options.settings;
   for (const std::string& path : options.quotation_paths) {
     auto ladders = read_quotation(read_text_file(path), path, options.quotations);
     settings.quotations.insert(settings.quotations.end(), std::make_move_iterator(ladders.begin()),
                                std::make_move_iterator(ladders.end()));
   }
-  const BulkAnswer answer = bulk_what_if(c, rates, settings);
-
-  out.write(options.page.format == Format::json ? bulk_json(answer) : bulk_page(answer, style), streams);
+  out.write(bulk_what_if(read.c, read.rates, settings), bulk_page, bulk_json, streams);
   return answered;
 }
 
@@ -83,10 +78,8 @@ RunCommand set_up_bulk(OptionSet& set) {
   set.flag("--decimal-comma", "1,5 in a quotation is one and a half", options->quotations.decimal_comma);
   add_case_options(set, *options);
   add_seed_option(set, settings.seed);
-  add_out_option(set, options->out_path);
-  return [options](const Streams& streams, const Surroundings& surroundings) {
-    return bulk_command(*options, streams, surroundings);
-  };
+  add_out_option(set, options->page.out_path);
+  return running(options, bulk_command);
 }
 
 }  // namespace mendworth::cli

@@ -1,8 +1,6 @@
 #include <fmt/format.h>
 
-#include "cli/case_input.hpp"
 #include "cli/commands.hpp"
-#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/buy.hpp"
@@ -22,9 +20,8 @@ const char* const buy_examples =
 
 struct BuyOptions : CaseInput {
   PageOptions page;
-  std::vector<std::string> pieces;      ///< "PART=N"
-  BuySettings settings;                 ///< `pieces` come from above
-  std::optional<std::string> out_path;  ///< absent or "-": standard output
+  std::vector<std::string> pieces;  ///< "PART=N"
+  BuySettings settings;             ///< `pieces` come from above
 };
 
 // "PART=N"; a part's name may hold '=', a number may not.
@@ -51,23 +48,19 @@ WantedPieces wanted_pieces(const std::string& text, const Case& c) {
 }
 
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  check_drawer_use(options.case_path, options.drawer_path, options.out_path);
-  Destination out(options.out_path, "--out", options.case_path);
-  const PageStyle style = page_style(options.page, buying_sections(), surroundings, out.is_standard_output());
-  const RateBook rates = rates_with(options.rates_directory);
-  Case c = case_from(options.case_path, rates, options.overrides);
-  const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
+  AnswerOutput out(options.page, buying_sections(), {options.case_path, options.drawer_path}, surroundings);
+  const CaseRead read = case_from(options);
   BuySettings settings = options.settings;
   for (const std::string& wanted : options.pieces) {
-    const WantedPieces next = wanted_pieces(wanted, c);
+    const WantedPieces next = wanted_pieces(wanted, read.c);
     for (const WantedPieces& known : settings.pieces) {
       if (known.part == next.part) throw UsageError(fmt::format("--pieces names '{}' twice", next.part));
     }
     settings.pieces.push_back(next);
   }
-  Buying b = buy(c, rates, settings);
-  b.notes.insert(b.notes.end(), drawer_notes.begin(), drawer_notes.end());
-  out.write(options.page.format == Format::json ? buying_json(b) : buying_page(b, style), streams);
+  Buying b = buy(read.c, read.rates, settings);
+  b.notes.insert(b.notes.end(), read.notes.begin(), read.notes.end());
+  out.write(b, buying_page, buying_json, streams);
   return answered;
 }
 
@@ -86,10 +79,8 @@ RunCommand set_up_buy(OptionSet& set) {
   add_case_options(set, *options);
   add_drawer_option(set, *options);
   add_simulation_options(set, options->settings, "Futures to choose the repair by (default 20000)");
-  add_out_option(set, options->out_path);
-  return [options](const Streams& streams, const Surroundings& surroundings) {
-    return buy_command(*options, streams, surroundings);
-  };
+  add_out_option(set, options->page.out_path);
+  return running(options, buy_command);
 }
 
 }  // namespace mendworth::cli

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "cli/destination.hpp"
+#include "cli/case_input.hpp"
 #include "cli/option_set.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/surroundings.hpp"
@@ -27,23 +27,31 @@ RunCommand set_up_check(OptionSet& set);
 RunCommand set_up_drawer(OptionSet& set);
 RunCommand set_up_lifetime(OptionSet& set);
 RunCommand set_up_new(OptionSet& set);
+RunCommand set_up_page(OptionSet& set);
 RunCommand set_up_quote(OptionSet& set);
 RunCommand set_up_rates(OptionSet& set);
 RunCommand set_up_schema(OptionSet& set);
 RunCommand set_up_weigh(OptionSet& set);
+
+/// The run of a command whose options are kept as long as it.
+template <class Options>
+RunCommand running(std::shared_ptr<Options> options,
+                   int (*run)(const Options&, const Streams&, const Surroundings&)) {
+  return [options, run](const Streams& streams, const Surroundings& surroundings) {
+    return run(*options, streams, surroundings);
+  };
+}
 
 // What follows is shared by commands, or reached by tests. Commands throw InputError, FileError and UsageError;
 // `guarded` turns these into messages and exit codes.
 
 struct WeighOptions : CaseInput {
   PageOptions page;
-  WeighSettings settings;               ///< `today` only if stated
-  std::optional<std::string> out_path;  ///< absent or "-": standard output
+  WeighSettings settings;  ///< `today` only if stated
 };
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
-/// The same for a case that was read already; `notes` are shown with those of the answer.
-int weigh_case(const Case& c, const RateBook& rates, const WeighOptions& options,
-               const std::vector<std::string>& notes, Destination& out, const Streams& streams,
+/// The same for a case that was read already.
+int weigh_case(const CaseRead& read, const WeighOptions& options, AnswerOutput& out, const Streams& streams,
                const Surroundings& surroundings);
 
 struct CheckOptions {
@@ -51,6 +59,7 @@ struct CheckOptions {
   std::optional<std::string> rates_directory;
   bool decimal_comma = false;  ///< in tables
   Format format = Format::text;
+  std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 /// Reads every file, whatever happens to the others; 4 if one could not be read, else 3 if one is wrong, else 0.
 int check_command(const CheckOptions& options, const Streams& streams);
@@ -67,7 +76,6 @@ struct LifetimeOptions {
   HistoryOptions reading;
   LifetimeSettings settings;
   PageOptions page;
-  std::optional<std::string> out_path;    ///< absent or "-": standard output
   std::optional<std::string> plot_path;   ///< SVG
   std::optional<std::string> rates_path;  ///< an entry of each group for `weigh --rates`
   std::optional<std::string> rates_name;  ///< of the entry; default: the part's name

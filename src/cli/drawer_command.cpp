@@ -64,12 +64,6 @@ void check_use(const DrawerOptions& options) {
   }
 }
 
-void write_answer(const DrawerOptions& options, const Drawer& drawer, const Streams& streams,
-                  const Surroundings& surroundings) {
-  const PageStyle style = page_style(options.page, drawer_sections(), surroundings, true);
-  streams.out << (options.page.format == Format::json ? drawer_json(drawer) : drawer_page(drawer, style));
-}
-
 std::string pieces_text(int pieces) { return pieces == 1 ? "1 piece" : fmt::format("{} pieces", pieces); }
 
 /// Adds or takes, and says so.
@@ -86,7 +80,8 @@ std::string changed(Drawer& drawer, const DrawerOptions& options, const Surround
                      input::trimmed(name), options.add ? "added" : "taken", pieces_of(drawer, name));
 }
 
-int change(const DrawerOptions& options, const Streams& streams, const Surroundings& surroundings) {
+int change(const DrawerOptions& options, AnswerOutput& out, const Streams& streams,
+           const Surroundings& surroundings) {
   const LockedFile file(options.path, options.add ? IfMissing::make_it : IfMissing::fail);
   Drawer drawer;
   drawer.source_name = options.path;
@@ -98,20 +93,18 @@ int change(const DrawerOptions& options, const Streams& streams, const Surroundi
         {{options.path, 0, 0, "", fmt::format("would be larger than {} bytes", largest_drawer), ""}});
   }
   file.replace(csv);
-  if (options.page.format == Format::json) {
-    write_answer(options, drawer, streams, surroundings);
-  } else {
-    streams.out << printable(said) << '\n';
-  }
+  const auto page = [&said](const Drawer&, const PageStyle&) { return printable(said) + '\n'; };
+  out.write(drawer, page, drawer_json, streams);
   return answered;
 }
 
 /// Lists the drawer, or changes its file: under a lock, whole or not at all.
 int drawer_command(const DrawerOptions& options, const Streams& streams, const Surroundings& surroundings) {
   check_use(options);
-  if (options.add || options.take) return change(options, streams, surroundings);
-  write_answer(options, read_drawer(read_text_file(options.path, largest_drawer), options.path), streams,
-               surroundings);
+  AnswerOutput out(options.page, drawer_sections(), {options.path}, surroundings);
+  if (options.add || options.take) return change(options, out, streams, surroundings);
+  const Drawer drawer = read_drawer(read_text_file(options.path, largest_drawer), options.path);
+  out.write(drawer, drawer_page, drawer_json, streams);
   return answered;
 }
 
@@ -129,9 +122,8 @@ RunCommand set_up_drawer(OptionSet& set) {
                 day_into(options->since));
   set.text({"--note", "TEXT", "A note on the added pieces"}, options->note);
   add_page_options(set, options->page, drawer_sections());
-  return [options](const Streams& streams, const Surroundings& surroundings) {
-    return drawer_command(*options, streams, surroundings);
-  };
+  add_out_option(set, options->page.out_path);
+  return running(options, drawer_command);
 }
 
 }  // namespace mendworth::cli

@@ -8,7 +8,6 @@
 #include <string>
 
 #include "cli/commands.hpp"
-#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/read_case.hpp"
@@ -51,7 +50,7 @@ void check_use(const LifetimeOptions& options) {
         fmt::format("--rates-name wants letters, digits and hyphens, not '{}'", *options.rates_name));
   }
   const std::string standard = "-";
-  const std::optional<std::string> out = options.out_path.value_or(standard);
+  const std::optional<std::string> out = options.page.out_path.value_or(standard);
   require_different_places(out, "--out", options.plot_path, "--plot");
   require_different_places(out, "--out", options.rates_path, "--rates-out");
   require_different_places(options.plot_path, "--plot", options.rates_path, "--rates-out");
@@ -107,7 +106,7 @@ std::string entries_of(const LifetimeOptions& options, const Lifetime& lifetime)
 /// Opened before the work begins; absent if it is not asked for.
 std::unique_ptr<Destination> opened(const std::optional<std::string>& path, const char* option,
                                     const std::string& input) {
-  return path ? std::make_unique<Destination>(path, option, input) : nullptr;
+  return path ? std::make_unique<Destination>(path, option, std::vector{std::optional(input)}) : nullptr;
 }
 
 }  // namespace
@@ -128,22 +127,18 @@ std::string rates_name_from(const std::string& text) {
 int lifetime_command(const LifetimeOptions& options, const Streams& streams,
                      const Surroundings& surroundings) {
   check_use(options);
-  Destination out(options.out_path, "--out", options.history_path);
+  AnswerOutput out(options.page, lifetime_sections(), {options.history_path}, surroundings);
   const auto plot = opened(options.plot_path, "--plot", options.history_path);
   const auto rates = opened(options.rates_path, "--rates-out", options.history_path);
 
-  const PageStyle style =
-      page_style(options.page, lifetime_sections(), surroundings, out.is_standard_output());
   const History history = read_history(read_text_file(options.history_path, largest_history),
                                        options.history_path, options.reading);
   const Lifetime lifetime = lifetime_of(history, options.settings);
 
-  const std::string text =
-      options.page.format == Format::json ? lifetime_json(lifetime) : lifetime_page(lifetime, style);
   const std::string entry = rates ? entries_of(options, lifetime) : std::string();
+  out.write(lifetime, lifetime_page, lifetime_json, streams);
   if (plot) plot->write(lifetime_svg(lifetime), streams);
   if (rates) rates->write(entry, streams);
-  out.write(text, streams);
   return answered;
 }
 
@@ -168,10 +163,8 @@ RunCommand set_up_lifetime(OptionSet& set) {
   set.text({"--plot", "FILE", "Draw Weibull paper into FILE, as SVG"}, options->plot_path);
   set.text({"--rates-out", "FILE", "Write rates with an entry for each group"}, options->rates_path);
   set.text({"--rates-name", "NAME", "Name of the entry (default: the part's)"}, options->rates_name);
-  add_out_option(set, options->out_path);
-  return [options](const Streams& streams, const Surroundings& surroundings) {
-    return lifetime_command(*options, streams, surroundings);
-  };
+  add_out_option(set, options->page.out_path);
+  return running(options, lifetime_command);
 }
 
 }  // namespace mendworth::cli

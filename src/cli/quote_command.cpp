@@ -114,10 +114,7 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   check_use(options);
   if (options.again) return quote_again(options, streams, surroundings);
   check_record_place(options);
-  for (const auto& read : {options.shop_path, options.drawer_path}) {
-    if (read) require_not_read(options.out_path, "--out", *read);
-  }
-  Destination out(options.out_path, "--out", options.case_path);
+  Destination out(options.out_path, "--out", {options.case_path, options.shop_path, options.drawer_path});
   const QuoteInputs inputs = read_inputs(options);
 
   QuoteSettings settings = options.settings;
@@ -198,9 +195,7 @@ RunCommand set_up_quote(OptionSet& set) {
   add_drawer_option(set, *options);
   add_simulation_options(set, options->settings, "Futures to simulate (default 20000)");
   add_color_option(set, options->color);
-  return [options](const Streams& streams, const Surroundings& surroundings) {
-    return quote_command(*options, streams, surroundings);
-  };
+  return running(options, quote_command);
 }
 
 }  // namespace mendworth::cli

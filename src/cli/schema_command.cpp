@@ -26,11 +26,16 @@ const std::vector<Schema>& schemas() {
 }  // namespace
 
 RunCommand set_up_schema(OptionSet& set) {
-  const auto chosen = std::make_shared<std::function<std::string()>>(weighing_schema);
+  struct Options {
+    std::function<std::string()> schema = weighing_schema;
+    std::optional<std::string> out_path;
+  };
+  const auto options = std::make_shared<Options>();
   const std::string names = fmt::format("{}", fmt::join(input::names_of(schemas()), ", "));
-  set.converted({"command", "COMMAND", help_lines(names)}, choice_into(*chosen, schemas()));
-  return [chosen](const Streams& streams, const Surroundings&) -> int {
-    streams.out << (*chosen)();
+  set.converted({"command", "COMMAND", help_lines(names)}, choice_into(options->schema, schemas()));
+  add_out_option(set, options->out_path);
+  return [options](const Streams& streams, const Surroundings&) -> int {
+    Destination(options->out_path, "--out", {}).write(options->schema(), streams);
     return answered;
   };
 }

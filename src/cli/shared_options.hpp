@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "cli/answer_output.hpp"
 #include "cli/option_set.hpp"
-#include "cli/page_style.hpp"
 
 /// Groups of options that commands share.
 namespace mendworth::cli {

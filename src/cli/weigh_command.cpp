@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "cli/case_input.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "input/suggest.hpp"
@@ -44,28 +43,20 @@ void check_against(const Case& c, const std::vector<std::string>& keys) {
 
 }  // namespace
 
-int weigh_case(const Case& c, const RateBook& rates, const WeighOptions& options,
-               const std::vector<std::string>& notes, Destination& out, const Streams& streams,
+int weigh_case(const CaseRead& read, const WeighOptions& options, AnswerOutput& out, const Streams& streams,
                const Surroundings& surroundings) {
-  const PageStyle style =
-      page_style(options.page, weighing_sections(), surroundings, out.is_standard_output());
-  check_against(c, options.settings.against);
+  check_against(read.c, options.settings.against);
   WeighSettings settings = options.settings;
-  settings.today = today_for(c, settings.today, surroundings);
-  Weighing w = weigh(c, rates, settings);
-  w.notes.insert(w.notes.end(), notes.begin(), notes.end());
-  out.write(options.page.format == Format::json ? weighing_json(w) : weighing_page(w, style), streams);
+  settings.today = today_for(read.c, settings.today, surroundings);
+  Weighing w = weigh(read.c, read.rates, settings);
+  w.notes.insert(w.notes.end(), read.notes.begin(), read.notes.end());
+  out.write(w, weighing_page, weighing_json, streams);
   return answered;
 }
 
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  check_drawer_use(options.case_path, options.drawer_path, options.out_path);
-  Destination out(options.out_path, "--out", options.case_path);
-
-  const RateBook rates = rates_with(options.rates_directory);
-  Case c = case_from(options.case_path, rates, options.overrides);
-  const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
-  return weigh_case(c, rates, options, drawer_notes, out, streams, surroundings);
+  AnswerOutput out(options.page, weighing_sections(), {options.case_path, options.drawer_path}, surroundings);
+  return weigh_case(case_from(options), options, out, streams, surroundings);
 }
 
 RunCommand set_up_weigh(OptionSet& set) {
@@ -81,10 +72,8 @@ RunCommand set_up_weigh(OptionSet& set) {
   add_simulation_options(set, options->settings, "Futures to simulate (default 100000)");
   set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},
                 day_into(options->settings.today));
-  add_out_option(set, options->out_path);
-  return [options](const Streams& streams, const Surroundings& surroundings) {
-    return weigh_command(*options, streams, surroundings);
-  };
+  add_out_option(set, options->page.out_path);
+  return running(options, weigh_command);
 }
 
 }  // namespace mendworth::cli
