@@ -15,7 +15,7 @@
 namespace mendworth {
 namespace {
 
-constexpr int most_futures_known = 4096;
+constexpr int most_futures_known = 2048;
 constexpr int fewest_redrawn = 192, most_redrawn = 512,
               redrawn_in_all = 4096;  // of all ranges that bear on events
 constexpr std::size_t most_options = 5, most_variants = 3;
@@ -46,15 +46,14 @@ std::vector<std::vector<double>> net_benefits(const Contest& contest, std::size_
 }
 
 /// What may be ordered once it is known which candidates fit: the same repair with another candidate of a part first.
-std::vector<std::vector<double>> costs_of_variants(const Contest& contest, const Option& repair,
-                                                   const DrawnValues& drawn, std::uint64_t seed) {
+/// Enters the orders.
+std::vector<Option> variants_of(const Contest& contest, const Option& repair, OrderBook& book) {
   const Case& c = contest.model.c;
   const auto pieces = contest.pieces_of(repair.plan);
-  OrderBook book = contest.book;
   std::vector<Option> variants;
   for (std::size_t p = 0; p < c.parts.size(); ++p) {
     const Supply& supply = repair.plan.supplies[p];
-    if (drawn.fits[p].empty() || supply.first_pieces == 0) continue;
+    if (supply.first_pieces == 0 || !may_misfit(contest.model, p)) continue;
     for (int k = 0; k < static_cast<int>(c.parts[p].candidates.size()); ++k) {
       const bool on_hand = c.parts[p].candidates[static_cast<std::size_t>(k)].on_hand > 0;
       if (k == supply.candidate || on_hand || variants.size() == most_variants) continue;
@@ -86,16 +85,15 @@ std::vector<std::vector<double>> costs_of_variants(const Contest& contest, const
       variants.push_back(std::move(variant));
     }
   }
-  if (variants.empty()) return {};
-  const Items items(c, book.size());
-  const auto futures = static_cast<int>(contest.ensemble.costs.front().size());
-  return run_ensemble({contest.model, items, book, contest.chains}, variants,
-                      {.seed = seed,
-                       .futures = std::min(most_futures_known, futures),
-                       .threads = 1,
-                       .keep_costs = true,
-                       .keep_items = false})
-      .costs;
+  return variants;
+}
+
+/// The ranges that the contest's futures drew, with what the variants cost in them.
+DrawnValues drawn_in(const Contest& contest, const Option& repair, std::uint64_t seed, int futures) {
+  OrderBook book = contest.book;
+  const auto variants = variants_of(contest, repair, book);
+  const Items items(contest.model.c, book.size());
+  return drawn_values({contest.model, items, book, contest.chains}, variants, seed, futures);
 }
 
 /// "true stem height of button", "whether a new button fits"
@@ -120,9 +118,8 @@ class KnowingAnswer {
       : contest_(contest),
         futures_(
             std::min(static_cast<std::size_t>(most_futures_known), contest.ensemble.costs[repair].size())),
-        drawn_(drawn_values(contest.scene(), settings.seed, static_cast<int>(futures_))),
-        decision_(net_benefits(contest, repair, replacement, futures_,
-                               costs_of_variants(contest, contest.options[repair], drawn_, settings.seed))) {
+        drawn_(drawn_in(contest, contest.options[repair], settings.seed, static_cast<int>(futures_))),
+        decision_(net_benefits(contest, repair, replacement, futures_, drawn_.costs)) {
     const auto& costs = contest.ensemble.costs;
     for (std::size_t f = 0; f < futures_; ++f) saving_.push_back(costs[replacement][f] - costs[repair][f]);
     const auto futures = static_cast<int>(futures_);

@@ -10,16 +10,6 @@ namespace {
 constexpr int most_candidates_told = 5;
 constexpr std::uint64_t other_seed = 0x9e3779b97f4a7c15;  // added to the seed: random numbers of their own
 
-bool may_misfit(const DeviceModel& model, std::size_t part) {
-  const auto& parts = model.c.parts;
-  std::size_t first = 0;
-  for (std::size_t p = 0; p < part; ++p) first += std::max<std::size_t>(1, parts[p].candidates.size());
-  for (std::size_t k = 0; k < parts[part].candidates.size(); ++k) {
-    if (!model.windows[first + k].empty() || parts[part].candidates[k].fit.low() < 1.0) return true;
-  }
-  return false;
-}
-
 /// Runs the two options through the future at hand; keeps what they amount to.
 class Pair {
  public:
@@ -62,7 +52,18 @@ class Pair {
 
 }  // namespace
 
-DrawnValues drawn_values(const Scene& scene, std::uint64_t seed, int futures) {
+bool may_misfit(const DeviceModel& model, std::size_t part) {
+  const auto& parts = model.c.parts;
+  std::size_t first = 0;
+  for (std::size_t p = 0; p < part; ++p) first += std::max<std::size_t>(1, parts[p].candidates.size());
+  for (std::size_t k = 0; k < parts[part].candidates.size(); ++k) {
+    if (!model.windows[first + k].empty() || parts[part].candidates[k].fit.low() < 1.0) return true;
+  }
+  return false;
+}
+
+DrawnValues drawn_values(const Scene& scene, const std::vector<Option>& options, std::uint64_t seed,
+                         int futures) {
   const auto count = static_cast<std::size_t>(futures);
   const Case& c = scene.model.c;
   DrawnValues values;
@@ -71,9 +72,13 @@ DrawnValues drawn_values(const Scene& scene, std::uint64_t seed, int futures) {
   for (std::size_t p = 0; p < c.parts.size(); ++p) {
     if (may_misfit(scene.model, p)) values.fits[p].resize(count);
   }
+  values.costs.assign(options.size(), std::vector<double>(count));
   Worker worker(scene, {.seed = seed});
+  Tally no_items;
   for (std::size_t f = 0; f < count; ++f) {
     Future& future = worker.begin(f);
+    for (std::size_t o = 0; o < options.size(); ++o)
+      values.costs[o][f] = worker.runner().run(options[o], future, worker.prices(), no_items, {});
     for (std::size_t i = 0; i < values.ranges.size(); ++i) values.ranges[i][f] = worker.drawn(i);
     for (std::size_t p = 0; p < c.parts.size(); ++p) {
       if (values.fits[p].empty()) continue;

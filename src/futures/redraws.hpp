@@ -14,8 +14,12 @@ struct DrawnValues {
   std::vector<std::vector<double>> ranges;  ///< of DeviceModel::uncertain, in its order
   /// Per part: which of its first candidates fit, a number for each set of them; empty where luck has no say in it.
   std::vector<std::vector<double>> fits;
+  std::vector<std::vector<double>> costs;  ///< of options that were run through them
 };
-[[nodiscard]] DrawnValues drawn_values(const Scene& scene, std::uint64_t seed, int futures);
+[[nodiscard]] DrawnValues drawn_values(const Scene& scene, const std::vector<Option>& options,
+                                       std::uint64_t seed, int futures);
+/// Whether some candidate of a part may not fit.
+[[nodiscard]] bool may_misfit(const DeviceModel& model, std::size_t part);
 
 /// How much more the first of two options costs than the second, by future.
 struct Redraws {

@@ -102,14 +102,14 @@ TEST_CASE("ranges that the evidence ties together keep their law") {
 
 TEST_CASE("which candidates fit is told for each future") {
   const Bench bench(uncertain_case());
-  const DrawnValues drawn = drawn_values(bench.scene(), 3, 2000);
+  const DrawnValues drawn = drawn_values(bench.scene(), {}, 3, 2000);
   REQUIRE(drawn.fits.size() == 1);
   double fits = 0;
   for (const double set : drawn.fits[0]) fits += set / 2000.0;
   CHECK(near_abs(fits, 0.5, 4 * std::sqrt(0.25 / 2000)));
   Case certain = uncertain_case();
   certain.parts[0].candidates[0].fit = exactly(1);
-  CHECK(drawn_values(Bench(certain).scene(), 3, 100).fits[0].empty());
+  CHECK(drawn_values(Bench(certain).scene(), {}, 3, 100).fits[0].empty());
 }
 
 TEST_SUITE_END();
