@@ -87,7 +87,8 @@ std::string lead_html(const Weighing& w) {
 
 std::string sections_html(const Weighing& w) {
   std::string out;
-  for (Section section : weighing_document(w).sections) {
+  Document answer = weighing_document(w);
+  for (Section& section : answer.sections) {
     if (section.empty() || section.name == "verdict") continue;
     const bool open =
         section.name == "break-even" || section.name == "sensitivity" || section.name == "options";
@@ -96,7 +97,7 @@ std::string sections_html(const Weighing& w) {
     section.heading.clear();
     out += html_fragment(section) + "</details>\n";
   }
-  return out;
+  return out + html_fragment({answer.closing.begin(), answer.closing.end()});
 }
 
 std::string verdict_words(const Weighing& w) {

@@ -230,7 +230,6 @@
     if (key) change(key, value);
   }
 
-  $('form').addEventListener('submit', (event) => event.preventDefault());
   $('form').addEventListener('focusin', () => { gesture = Date.now(); });
   $('form').addEventListener('input', (event) => {
     if (!event.target.matches('input[type=text], textarea')) return;
