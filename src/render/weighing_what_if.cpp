@@ -222,7 +222,7 @@ Section short_sensitivity(const Weighing& w, std::size_t most) {
               Table::Role::plain, swing_mark(row));
   }
   section.add(std::move(table));
-  section.say(find_out_first(w));
+  if (const std::string first = find_out_first(w); !first.empty()) section.say(first);
   return section;
 }
 
