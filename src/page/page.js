@@ -166,6 +166,7 @@
   /** A slider that is held stays as it is; its words follow. */
   function showSliders(html) {
     sliders = html;
+    $('sliders-part').hidden = !html;
     const held = document.activeElement && document.activeElement.matches('#sliders input')
       ? document.activeElement : null;
     if (!held) { put($('sliders'), html); return; }

@@ -1,6 +1,7 @@
 # The live page over its socket: what is refused, and that it goes on; figures; files.
 #   bash tests/blackbox/page.sh PROGRAM PROJECT
 . "$(dirname "$0")/lib.sh"
+program=$(realpath "$program")  # it runs in another directory
 
 cp "$project/examples/label-printer.toml" "$work/case.toml"
 mkdir "$work/elsewhere"

@@ -10,7 +10,7 @@
 #include "mendworth/weigh.hpp"
 #include "support/example_files.hpp"
 #include "support/near.hpp"
-#include "support/random_cases.hpp"
+#include "support/random_devices.hpp"
 
 using namespace mendworth;
 using namespace mendworth::test;
