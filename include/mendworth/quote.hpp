@@ -168,8 +168,9 @@ struct ShopChoice {
   std::string title{};
   double cure_chance = 0;
   double lost_chance = 0;
-  Money income;               ///< if it is repaired, without tax
-  double no_cure_income = 0;  ///< if not, without tax
+  Money to_pay, consent_limit;  ///< as on the customer's page
+  Money income;                 ///< if it is repaired, without tax
+  double no_cure_income = 0;    ///< if not, without tax
   double expected_income = 0;
   JobCost cost;
   double margin = 0;                     ///< expected: expected_income - cost.total()

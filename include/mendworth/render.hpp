@@ -91,20 +91,16 @@ struct UnknownName : std::invalid_argument {
 /// The JSON Schema (draft-07) that every bulk_json satisfies.
 [[nodiscard]] const std::string& bulk_schema();
 
-/// The page for the customer: text in `style.width` columns; GitHub-flavoured Markdown; one self-contained HTML5 file.
-[[nodiscard]] std::string customer_text(const CustomerPage& page, const PageStyle& style);
-[[nodiscard]] std::string customer_markdown(const CustomerPage& page);
-[[nodiscard]] std::string customer_html(const CustomerPage& page);
+/// The page for the customer, always whole.
+[[nodiscard]] std::string customer_page(const CustomerPage& page, const PageStyle& style);
 /// Schema "mendworth.quote", version 1; see quote_schema. Sums are whole minor units and texts of the same sum.
 [[nodiscard]] std::string customer_json(const CustomerPage& page);
 [[nodiscard]] const std::string& quote_schema();
 
-/// The page for the shop, in the same forms. Expectations are rounded so that what a job earns and costs adds up as
-/// printed: a part of the cost may differ from its own rounding by one minor unit. In JSON they are not rounded.
-[[nodiscard]] std::string shop_text(const ShopPage& page, const PageStyle& style);
-[[nodiscard]] std::string shop_markdown(const ShopPage& page);
-[[nodiscard]] std::string shop_html(const ShopPage& page);
-/// Schema "mendworth.quote-at-cost", version 1; see shop_schema. Throws std::logic_error if a number is not finite.
+/// The page for the shop. Expectations are rounded so that what a job earns and costs adds up as printed: a part of the
+/// cost may differ from its own rounding by one minor unit. In JSON they are not rounded.
+[[nodiscard]] std::string shop_page(const ShopPage& page, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& shop_sections();
 [[nodiscard]] std::string shop_json(const ShopPage& page);
 [[nodiscard]] const std::string& shop_schema();
 

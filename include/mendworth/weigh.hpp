@@ -25,7 +25,7 @@ struct WeighSettings {
   int threads = 0;              ///< 0: as many as the machine has; never changes an answer
   std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
   bool what_ifs = true;  ///< false: no break-evens, sensitivity, payback, knowing; nothing else changes
-  std::vector<std::string> against{};  ///< two keys of the case: a grid of the saving over both; empty: none
+  std::vector<std::string> against{};  ///< two of keys_against: a grid of the saving over both; empty: none
 };
 
 /// What an option's present cost is made of; the parts add up to the total.
@@ -413,9 +413,12 @@ struct Weighing {
   std::vector<std::string> notes;  ///< sentences: what is missing, what was limited, what to check
 };
 
+/// The keys that WeighSettings::against may name: the numbers of the case that bear on the answer and are not nought.
+[[nodiscard]] std::vector<std::string> keys_against(const Case& c);
+
 /// Weighs the courses of action of a case. Deterministic in (case,
 /// settings.seed, settings.futures). Throws std::invalid_argument if a setting
-/// is out of range, or if a part has no candidates although `rates` leave the
+/// is out of range or `against` names something else, or if a part has no candidates although `rates` leave the
 /// work to one's own hands.
 [[nodiscard]] Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& settings);
 

@@ -9,10 +9,12 @@
 #include "answers/break_even.hpp"
 #include "answers/contest.hpp"
 #include "answers/cost_in_time.hpp"
+#include "answers/knowing.hpp"
 #include "answers/notes.hpp"
 #include "answers/option_results.hpp"
 #include "answers/purchase_answer.hpp"
 #include "answers/rules.hpp"
+#include "answers/saving_grid.hpp"
 #include "answers/sensitivity.hpp"
 #include "answers/settings.hpp"
 #include "answers/survivors.hpp"
@@ -32,9 +34,13 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   const auto trials = trials_of(c, knobs);
   w.break_evens.resize(knobs.size());
   w.sensitivity.resize(trials.size());
-  // Break-evens take longest, so they begin.
-  for_each_parallel(static_cast<int>(knobs.size() + trials.size()), settings.threads, [&](int, int i) {
-    const auto job = static_cast<std::size_t>(i);
+  // What takes longest begins.
+  for_each_parallel(static_cast<int>(1 + knobs.size() + trials.size()), settings.threads, [&](int, int i) {
+    if (i == 0) {
+      w.knowing = knowing_of(contest, repair, replacement, settings);
+      return;
+    }
+    const auto job = static_cast<std::size_t>(i - 1);
     if (job < knobs.size()) {
       w.break_evens[job] = break_even_of(what_if, c, knobs[job]);
     } else {
@@ -45,6 +51,7 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   std::stable_sort(w.sensitivity.begin(), w.sensitivity.end(),
                    [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
   w.sensitivity_futures = what_if.rough_futures();
+  if (!settings.against.empty()) w.grid = saving_grid(what_if, c, settings.against, settings.threads);
   const auto repair_result = option_result(contest, repair);
   w.half_price =
       half_price_rule(contest, repair_result, option_result(contest, replacement), what_if.now().saving);
@@ -57,6 +64,7 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
 Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted) {
   check(c);
   const WeighSettings settings = checked(wanted);
+  if (!settings.against.empty()) check_grid_keys(c, settings.against);
   ModelCache cache;
   const Contest contest(c, rates, {}, settings, full_effort(settings), cache);
 
@@ -125,6 +133,8 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   add_defaults(w, c);
   add_inputs(w, c);
   add_notes(w, contest);
+  if (!settings.against.empty() && !w.grid)
+    w.notes.emplace_back("No saving over two numbers: it needs a repair and a replacement with a price.");
   return w;
 }
 

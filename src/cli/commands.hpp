@@ -89,17 +89,15 @@ int lifetime_command(const LifetimeOptions& options, const Streams& streams,
 
 struct QuoteOptions : CaseInput {
   enum class Page { customer, shop };
-  std::optional<std::string> shop_path;  ///< absent: the case's labour rate, parts at cost, no tax
-  Page page = Page::customer;            ///< on standard output
-  PageFormat format = PageFormat::text;
-  std::optional<std::string> out_path;          ///< of the page; absent or "-": standard output
+  std::optional<std::string> shop_path;         ///< absent: the case's labour rate, parts at cost, no tax
+  Page page = Page::customer;                   ///< which is written
+  PageOptions looks;                            ///< of it
   std::optional<std::string> record_directory;  ///< a record is kept there
   QuoteSettings settings;                       ///< but for `date` and `declined`, which come from below
   std::optional<Date> date;                     ///< absent: today
   bool declined = false;                        ///< an invoice for the diagnosis
   std::optional<double> minutes_spent;          ///< with `declined` alone
   std::optional<std::string> again;             ///< a record to make anew; then no case is read
-  ColorChoice color = ColorChoice::automatic;
 };
 /// Prints a page and keeps a record, or neither: `refused` if the job must not be quoted, with the reasons as messages.
 int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings);

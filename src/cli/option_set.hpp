@@ -82,17 +82,32 @@ inline OptionSet::Convert day_into(std::optional<Date>& target) {
 template <class Choice>
 using Choices = std::vector<std::pair<std::string, Choice>>;
 
+template <class Choice>
+std::optional<Choice> choice_of(const Choices<Choice>& choices, const std::string& word) {
+  for (const auto& [name, choice] : choices) {
+    if (name == word) return choice;
+  }
+  return std::nullopt;
+}
+
+/// The word for one of the choices.
+template <class Choice>
+std::string word_for(const Choices<Choice>& choices, Choice wanted) {
+  for (const auto& [name, choice] : choices) {
+    if (choice == wanted) return name;
+  }
+  return {};
+}
+
 template <class Target, class Choice>
 OptionSet::Convert choice_into(Target& target, Choices<Choice> choices) {
   return [&target, choices](const std::string& word) -> std::string {
-    std::string known;
-    for (const auto& entry : choices) {
-      if (entry.first == word) {
-        target = entry.second;
-        return {};
-      }
-      known += (known.empty() ? "" : ", ") + entry.first;
+    if (const auto choice = choice_of(choices, word)) {
+      target = *choice;
+      return {};
     }
+    std::string known;
+    for (const auto& entry : choices) known += (known.empty() ? "" : ", ") + entry.first;
     return "wants one of " + known;
   };
 }

@@ -20,12 +20,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// What was asked for when the record was kept; the page to print and its looks are of this command.
+/// What was asked for when the record was kept; the page to print is of this command.
 QuoteOptions kept_options(const CommandRecord& record, const QuoteOptions& now) {
   QuoteOptions kept;
-  kept.page = now.page;
-  kept.format = now.format;
-  kept.color = now.color;
   kept.case_path = record.given<std::string>("case").value_or("");
   kept.shop_path = record.given<std::string>("shop");
   kept.drawer_path = record.given<std::string>("drawer");
@@ -40,7 +37,7 @@ QuoteOptions kept_options(const CommandRecord& record, const QuoteOptions& now) 
   if (!date) record.refuse("options.date is no day");
   settings.date = *date;
   if (const auto word = record.given<std::string>("choice")) {
-    settings.choice = choice_of(*word);
+    settings.choice = choice_of(job_choices(), *word);
     if (!settings.choice) record.refuse("options.choice is none of the choices");
   }
   settings.ceiling = record.given<double>("ceiling");
@@ -83,6 +80,7 @@ std::vector<std::string> differences(const fs::path& record, const std::vector<R
 }  // namespace
 
 int quote_again(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  AnswerOutput out = page_output(options, surroundings);
   const fs::path record = *options.again;
   const std::string command_file = (record / "inputs" / "command.json").string();
   const CommandRecord command = read_command_json(read_text_file(command_file), command_file, "quote");
@@ -95,8 +93,7 @@ int quote_again(const QuoteOptions& options, const Streams& streams, const Surro
   if (options.page == QuoteOptions::Page::shop && !quote.shop) {
     throw UsageError("the record is of an invoice, which has no page for the shop");
   }
-  const PageStyle style{.color = colored(options.color, surroundings, true)};
-  streams.out << page_of(quote, options.page, options.format, style);
+  write_page(quote, options, out, streams);
   const std::vector<std::string> wrong = differences(record, record_of(quote, inputs, kept, kept.settings));
   for (const std::string& problem : wrong) streams.err << printable(record.string() + ": " + problem) << '\n';
   if (wrong.empty()) {

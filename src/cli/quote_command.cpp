@@ -37,6 +37,7 @@ const char* const quote_examples =
     "Examples:\n"
     "  mendworth quote case.toml --shop shop.toml\n"
     "  mendworth quote case.toml --shop shop.toml --page shop\n"
+    "  mendworth quote case.toml --shop shop.toml --page shop --show prices,margin\n"
     "  mendworth quote case.toml --shop shop.toml --record quotes\n"
     "  mendworth quote --again quotes/20260301-01\n"
     "  mendworth quote case.toml --shop shop.toml --declined --minutes-spent 20\n\n";
@@ -114,7 +115,7 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   check_use(options);
   if (options.again) return quote_again(options, streams, surroundings);
   check_record_place(options);
-  Destination out(options.out_path, "--out", {options.case_path, options.shop_path, options.drawer_path});
+  AnswerOutput out = page_output(options, surroundings);
   const QuoteInputs inputs = read_inputs(options);
 
   QuoteSettings settings = options.settings;
@@ -131,8 +132,7 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   for (const std::string& remark : quote.remarks) tell("note: " + remark, streams.err);
   std::optional<std::string> kept;
   if (options.record_directory) kept = keep_record(quote, inputs, options, settings);
-  const PageStyle style{.color = colored(options.color, surroundings, out.is_standard_output())};
-  out.write(page_of(quote, options.page, options.format, style), streams);
+  write_page(quote, options, out, streams);
   if (kept) streams.err << printable(*kept) << ": written\n";
   return answered;
 }
@@ -143,12 +143,8 @@ void add_page(OptionSet& set, QuoteOptions& options) {
   using Page = QuoteOptions::Page;
   set.converted({"--page", "PAGE", "customer (default) or shop, which shows costs"},
                 choice_into(options.page, Choices<Page>{{"customer", Page::customer}, {"shop", Page::shop}}));
-  set.converted({"--format", "FORMAT", "text (default), markdown, html or json"},
-                choice_into(options.format, Choices<PageFormat>{{"text", PageFormat::text},
-                                                                {"markdown", PageFormat::markdown},
-                                                                {"html", PageFormat::html},
-                                                                {"json", PageFormat::json}}));
-  add_out_option(set, options.out_path);
+  add_page_options(set, options.looks, shop_sections());
+  add_out_option(set, options.looks.out_path);
   set.text({"--record", "DIR", "Keep a record DIR/NUMBER"}, options.record_directory);
   set.converted({"--number", "NUMBER", "Of the quote: letters, digits, '-', '_', '.'"},
                 [&options](const std::string& word) -> std::string {
@@ -161,12 +157,9 @@ void add_page(OptionSet& set, QuoteOptions& options) {
 }
 
 void add_job(OptionSet& set, QuoteOptions& options) {
-  using Kind = CustomerChoice::Kind;
   QuoteSettings& settings = options.settings;
   set.converted({"--choice", "CHOICE", "Propose failed-only, with-mates or every-original"},
-                choice_into(settings.choice, Choices<Kind>{{"failed-only", Kind::failed_only},
-                                                           {"with-mates", Kind::with_mates},
-                                                           {"every-original", Kind::every_original}}));
+                choice_into(settings.choice, job_choices()));
   set.converted({"--ceiling", "C", "No bill above what holds in a share C of the jobs"},
                 decimal_into([&settings](double c) { settings.ceiling = c; }, least_confidence,
                              most_confidence, "a fraction from 0.5 to 0.999"));
@@ -194,7 +187,6 @@ RunCommand set_up_quote(OptionSet& set) {
   add_case_options(set, *options);
   add_drawer_option(set, *options);
   add_simulation_options(set, options->settings);
-  add_color_option(set, options->color);
   return running(options, quote_command);
 }
 

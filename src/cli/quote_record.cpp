@@ -1,6 +1,5 @@
 #include "cli/quote_record.hpp"
 
-#include <cstdint>
 #include <filesystem>
 #include <ostream>
 #include <utility>
@@ -18,59 +17,16 @@ namespace mendworth::cli {
 
 namespace {
 
-struct NamedFormat {
-  PageFormat format;
-  const char* name;    ///< of --format
-  const char* ending;  ///< of a file
-};
-constexpr NamedFormat formats[] = {{PageFormat::text, "text", "txt"},
-                                   {PageFormat::markdown, "markdown", "md"},
-                                   {PageFormat::html, "html", "html"},
-                                   {PageFormat::json, "json", "json"}};
-
-std::string customer_page(const CustomerPage& page, PageFormat format, const PageStyle& style) {
-  switch (format) {
-    case PageFormat::text: return customer_text(page, style);
-    case PageFormat::markdown: return customer_markdown(page);
-    case PageFormat::html: return customer_html(page);
-    case PageFormat::json: return customer_json(page);
-  }
-  return "";
-}
-
-std::string shop_page(const ShopPage& page, PageFormat format, const PageStyle& style) {
-  switch (format) {
-    case PageFormat::text: return shop_text(page, style);
-    case PageFormat::markdown: return shop_markdown(page);
-    case PageFormat::html: return shop_html(page);
-    case PageFormat::json: return shop_json(page);
-  }
-  return "";
-}
-
-const char* word_for(CustomerChoice::Kind kind) {
-  switch (kind) {
-    case CustomerChoice::Kind::failed_only: return "failed-only";
-    case CustomerChoice::Kind::with_mates: return "with-mates";
-    case CustomerChoice::Kind::every_original: return "every-original";
-  }
-  return "";
-}
-
-const char* word_for(PageFormat format) {
-  for (const NamedFormat& known : formats) {
-    if (known.format == format) return known.name;
-  }
-  return "";
-}
-
-const char* word_for(ColorChoice color) {
-  switch (color) {
-    case ColorChoice::automatic: return "auto";
-    case ColorChoice::always: return "always";
-    case ColorChoice::never: return "never";
-  }
-  return "";
+/// The files of one page: each form, whole.
+template <class Page>
+void add_page_files(const std::string& name, const Page& page,
+                    std::string (*text)(const Page&, const PageStyle&), std::string (*json)(const Page&),
+                    std::vector<RecordFile>& files) {
+  constexpr std::pair<const char*, PageForm> forms[] = {
+      {".txt", PageForm::text}, {".md", PageForm::markdown}, {".html", PageForm::html}};
+  for (const auto& [ending, form] : forms)
+    files.push_back({name + ending, text(page, {.form = form, .show = {"all"}})});
+  files.push_back({name + ".json", json(page)});
 }
 
 template <class T>
@@ -79,44 +35,45 @@ CommandValue given(const std::optional<T>& value) {
 }
 
 CommandValue whole(int value) { return static_cast<std::uint64_t>(value); }
-CommandValue word(const char* value) { return std::string(value); }
 
 /// Every option, given or not. What the record itself decides (number, date) stands as it was decided.
 std::string command_record(const QuoteOptions& options, const QuoteSettings& settings) {
-  return command_json("quote",
-                      {{"case", options.case_path},
-                       {"shop", given(options.shop_path)},
-                       {"page", word(options.page == QuoteOptions::Page::shop ? "shop" : "customer")},
-                       {"format", word(word_for(options.format))},
-                       {"out", given(options.out_path)},
-                       {"record", given(options.record_directory)},
-                       {"number", given(settings.number)},
-                       {"date", input::day_text(settings.date)},
-                       {"choice", settings.choice ? word(word_for(*settings.choice)) : CommandValue()},
-                       {"ceiling", given(settings.ceiling)},
-                       {"rush", settings.rush},
-                       {"collection", settings.collection},
-                       {"parts_from_customer", settings.parts_from_customer},
-                       {"declined", options.declined},
-                       {"minutes_spent", given(options.minutes_spent)},
-                       {"despite_owner_loss", settings.despite_owner_loss},
-                       {"set", options.overrides},
-                       {"rates", given(options.rates_directory)},
-                       {"drawer", given(options.drawer_path)},
-                       {"seed", settings.seed},
-                       {"futures", whole(settings.futures)},
-                       {"threads", whole(settings.threads)},
-                       {"color", word(word_for(options.color))}});
+  return command_json(
+      "quote", {{"case", options.case_path},
+                {"shop", given(options.shop_path)},
+                {"page", std::string(options.page == QuoteOptions::Page::shop ? "shop" : "customer")},
+                {"format", word_for(formats(), options.looks.format)},
+                {"show", options.looks.show},
+                {"table", given(options.looks.table)},
+                {"out", given(options.looks.out_path)},
+                {"record", given(options.record_directory)},
+                {"number", given(settings.number)},
+                {"date", input::day_text(settings.date)},
+                {"choice", settings.choice ? word_for(job_choices(), *settings.choice) : CommandValue()},
+                {"ceiling", given(settings.ceiling)},
+                {"rush", settings.rush},
+                {"collection", settings.collection},
+                {"parts_from_customer", settings.parts_from_customer},
+                {"declined", options.declined},
+                {"minutes_spent", given(options.minutes_spent)},
+                {"despite_owner_loss", settings.despite_owner_loss},
+                {"set", options.overrides},
+                {"rates", given(options.rates_directory)},
+                {"drawer", given(options.drawer_path)},
+                {"seed", settings.seed},
+                {"futures", whole(settings.futures)},
+                {"threads", whole(settings.threads)},
+                {"color", word_for(color_choices(), options.looks.color)}});
 }
 
 }  // namespace
 
-std::optional<CustomerChoice::Kind> choice_of(const std::string& word) {
+const Choices<CustomerChoice::Kind>& job_choices() {
   using Kind = CustomerChoice::Kind;
-  for (const Kind kind : {Kind::failed_only, Kind::with_mates, Kind::every_original}) {
-    if (word == word_for(kind)) return kind;
-  }
-  return std::nullopt;
+  static const Choices<Kind> all = {{"failed-only", Kind::failed_only},
+                                    {"with-mates", Kind::with_mates},
+                                    {"every-original", Kind::every_original}};
+  return all;
 }
 
 void tell(const std::string& message, std::ostream& err, const std::string& start) {
@@ -158,24 +115,31 @@ void set_number(Quote& quote, const std::optional<std::string>& number) {
   if (quote.shop) quote.shop->number = number;
 }
 
-std::string page_of(const Quote& quote, QuoteOptions::Page page, PageFormat format, const PageStyle& style) {
-  if (page == QuoteOptions::Page::shop) return shop_page(quote.shop.value(), format, style);
-  return customer_page(quote.customer, format, style);
+AnswerOutput page_output(const QuoteOptions& options, const Surroundings& surroundings) {
+  const bool shop = options.page == QuoteOptions::Page::shop;
+  if (!shop && !options.looks.show.empty())
+    throw UsageError("--show goes with --page shop: the customer's page is whole");
+  return {options.looks,
+          shop ? shop_sections() : std::vector<std::string>{},
+          {options.case_path, options.shop_path, options.drawer_path},
+          surroundings};
+}
+
+void write_page(const Quote& quote, const QuoteOptions& options, AnswerOutput& out, const Streams& streams) {
+  if (options.page == QuoteOptions::Page::shop) {
+    out.write(quote.shop.value(), shop_page, shop_json, streams);
+  } else {
+    out.write(quote.customer, customer_page, customer_json, streams);
+  }
 }
 
 std::vector<RecordFile> record_of(const Quote& quote, const QuoteInputs& inputs, const QuoteOptions& options,
                                   const QuoteSettings& settings) {
   std::vector<RecordFile> files;
   const bool invoice = quote.customer.document == CustomerPage::Document::decline_invoice;
-  const std::string customer = invoice ? "customer/invoice." : "customer/quote.";
-  for (const NamedFormat& format : formats) {
-    files.push_back({customer + format.ending, customer_page(quote.customer, format.format, {})});
-  }
-  if (quote.shop) {
-    for (const NamedFormat& format : formats)
-      files.push_back(
-          {std::string("shop/at-cost.") + format.ending, shop_page(*quote.shop, format.format, {})});
-  }
+  add_page_files<CustomerPage>(invoice ? "customer/invoice" : "customer/quote", quote.customer, customer_page,
+                               customer_json, files);
+  if (quote.shop) add_page_files<ShopPage>("shop/at-cost", *quote.shop, shop_page, shop_json, files);
   files.push_back({"inputs/case.toml", inputs.case_text});
   if (inputs.shop_text) files.push_back({"inputs/shop.toml", *inputs.shop_text});
   if (inputs.drawer_text) files.push_back({"inputs/drawer.csv", *inputs.drawer_text});

@@ -20,8 +20,8 @@ struct QuoteInputs {
   std::vector<RatesFile> rates;
 };
 
-/// The choice of a word of --choice.
-[[nodiscard]] std::optional<CustomerChoice::Kind> choice_of(const std::string& word);
+/// The words of --choice.
+[[nodiscard]] const Choices<CustomerChoice::Kind>& job_choices();
 
 /// A message, wrapped.
 void tell(const std::string& message, std::ostream& err, const std::string& start = "mendworth: ");
@@ -36,9 +36,9 @@ void tell(const std::string& message, std::ostream& err, const std::string& star
 /// Both pages carry the number. Absent: a draft.
 void set_number(Quote& quote, const std::optional<std::string>& number);
 
-/// The page that is asked for. A quote that has no shop page is asked for the customer's alone.
-[[nodiscard]] std::string page_of(const Quote& quote, QuoteOptions::Page page, PageFormat format,
-                                  const PageStyle& style);
+/// Where the page goes that is asked for, and that page.
+[[nodiscard]] AnswerOutput page_output(const QuoteOptions& options, const Surroundings& surroundings);
+void write_page(const Quote& quote, const QuoteOptions& options, AnswerOutput& out, const Streams& streams);
 
 /// All that a record holds: the pages in every format, what was read, and what was asked for.
 [[nodiscard]] std::vector<RecordFile> record_of(const Quote& quote, const QuoteInputs& inputs,

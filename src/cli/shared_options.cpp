@@ -26,24 +26,29 @@ void add_rates_option(OptionSet& set, std::optional<std::string>& directory) {
   set.text({"--rates", "DIR", "Lay the *.toml of DIR over the built-in rates"}, directory);
 }
 
+const Choices<Format>& formats() {
+  static const Choices<Format> all = {{"text", Format::text},
+                                      {"markdown", Format::markdown},
+                                      {"html", Format::html},
+                                      {"csv", Format::csv},
+                                      {"json", Format::json}};
+  return all;
+}
+
+const Choices<ColorChoice>& color_choices() {
+  static const Choices<ColorChoice> all = {
+      {"auto", ColorChoice::automatic}, {"always", ColorChoice::always}, {"never", ColorChoice::never}};
+  return all;
+}
+
 void add_page_options(OptionSet& set, PageOptions& page, const std::vector<std::string>& sections) {
   set.converted({"--format", "FORMAT", "text (default), markdown, html, csv or json"},
-                choice_into(page.format, Choices<Format>{{"text", Format::text},
-                                                         {"markdown", Format::markdown},
-                                                         {"html", Format::html},
-                                                         {"csv", Format::csv},
-                                                         {"json", Format::json}}));
+                choice_into(page.format, formats()));
   const std::string names = fmt::format("all, or names of: answer, {}", fmt::join(sections, ", "));
   set.list({"--show", "LIST", help_lines(names)}, page.show);
   set.text({"--table", "NAME", "This table alone, as CSV unless --format says else"}, page.table);
-  add_color_option(set, page.color);
-}
-
-void add_color_option(OptionSet& set, ColorChoice& color) {
   set.converted({"--color", "WHEN", "auto (default), always or never"},
-                choice_into(color, Choices<ColorChoice>{{"auto", ColorChoice::automatic},
-                                                        {"always", ColorChoice::always},
-                                                        {"never", ColorChoice::never}}));
+                choice_into(page.color, color_choices()));
 }
 
 void add_out_option(OptionSet& set, std::optional<std::string>& path) {

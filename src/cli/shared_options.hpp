@@ -30,7 +30,10 @@ void add_rates_option(OptionSet& set, std::optional<std::string>& directory);
 
 /// --format, --show, --table and --color for an answer of these sections.
 void add_page_options(OptionSet& set, PageOptions& page, const std::vector<std::string>& sections);
-void add_color_option(OptionSet& set, ColorChoice& color);
+
+/// The words of --format and --color.
+[[nodiscard]] const Choices<Format>& formats();
+[[nodiscard]] const Choices<ColorChoice>& color_choices();
 
 /// Absent or "-": standard output.
 void add_out_option(OptionSet& set, std::optional<std::string>& path);

@@ -11,7 +11,6 @@
 namespace mendworth::cli {
 
 enum class Format { unstated, text, markdown, html, csv, json };
-enum class PageFormat { text, markdown, html, json };  ///< of a quote
 enum class ColorChoice { automatic, always, never };
 
 /// A decimal whole number in low..high. Absent if the text is anything else.

@@ -1,5 +1,10 @@
+#include <fmt/core.h>
+
+#include <algorithm>
+
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "input/suggest.hpp"
 #include "mendworth/render.hpp"
 
 namespace mendworth::cli {
@@ -13,6 +18,7 @@ const char* const weigh_examples =
     "  mendworth weigh case.toml --table sensitivity --out sensitivity.csv\n"
     "  mendworth weigh case.toml --show all --format html --out answer.html\n"
     "  mendworth weigh case.toml --set labour.rate_per_hour=0\n"
+    "  mendworth weigh case.toml --against device.age_years,replacement.1.price\n"
     "  mendworth weigh - --format json < case.toml\n\n";
 
 // The clock is asked only if the case has a guarantee and no date was stated.
@@ -22,10 +28,24 @@ std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
   return today(surroundings);
 }
 
+// Said before the work of weighing begins.
+void check_against(const Case& c, const std::vector<std::string>& keys) {
+  if (keys.empty()) return;
+  if (keys.size() != 2 || keys[0] == keys[1])
+    throw UsageError("--against wants two different keys, as KEY,KEY");
+  const std::vector<std::string> known = keys_against(c);
+  for (const std::string& key : keys) {
+    if (std::find(known.begin(), known.end(), key) != known.end()) continue;
+    throw UsageError(fmt::format("--against: '{}' is no number of this case that could be turned; {}", key,
+                                 input::suggestion(key, known)));
+  }
+}
+
 }  // namespace
 
 int weigh_case(const CaseRead& read, const WeighOptions& options, AnswerOutput& out, const Streams& streams,
                const Surroundings& surroundings) {
+  check_against(read.c, options.settings.against);
   WeighSettings settings = options.settings;
   settings.today = today_for(read.c, settings.today, surroundings);
   Weighing w = weigh(read.c, read.rates, settings);
@@ -46,6 +66,9 @@ RunCommand set_up_weigh(OptionSet& set) {
   add_page_options(set, options->page, weighing_sections());
   add_case_options(set, *options);
   add_drawer_option(set, *options);
+  set.list({"--against", "KEY,KEY",
+            "The saving over two numbers of the case, as a grid with the line where the answer turns"},
+           options->settings.against);
   add_simulation_options(set, options->settings);
   set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},
                 day_into(options->settings.today));

@@ -39,18 +39,16 @@ set(CPACK_DEBIAN_COMPRESSION_TYPE xz)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME mendworth)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION utils)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
-set(CPACK_DEBIAN_PROGRAM_DESCRIPTION "repair or replace, what to order, what to charge
- Weighs the repair of a device against its replacement: prices at quantity
- breaks, shipping, labour, the expected failures of the remaining parts and
- the value of leftover spares, with what would turn the answer. Writes a quote
- for a customer, and works out bulk purchases.")
+set(CPACK_DEBIAN_PROGRAM_DESCRIPTION "Weighs the repair of a device against its replacement: prices at quantity
+breaks, shipping, labour, the expected failures of the remaining parts and
+the value of leftover spares, with what would turn the answer. Writes a quote
+for a customer, and works out bulk purchases.")
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME libmendworth-dev)
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS
   "libfmt-dev, libtomlplusplus-dev, libcsv-dev, libutf8proc-dev")
-set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "repair or replace - library and headers
- Static library, headers, CMake package and pkg-config file to weigh repair
- against replacement in a program of one's own.")
+set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "Static library, headers, CMake package and pkg-config file to weigh repair
+against replacement in a program of one's own.")
 foreach(part IN ITEMS "program;mendworth" "library;libmendworth-dev")
   list(GET part 0 component)
   list(GET part 1 package)

@@ -50,7 +50,7 @@ auto& reach(void* owner) {
   return ((static_cast<decltype(owner_type(First))*>(owner)->*First).*....*Rest);
 }
 
-// What a row says beside its key, in any order; limits and what it bears on too.
+// What a row says beside its key, in any order; limits, what it bears on and who can tell it too.
 using text = std::string_view;
 struct words {
   text what, unit{};
@@ -79,6 +79,7 @@ inline constexpr struct by_hand_type {
 
 constexpr void say(Input& row, const Limits& limits) { row.limits = limits; }
 constexpr void say(Input& row, BearsOn bears_on) { row.bears_on = bears_on; }
+constexpr void say(Input& row, FoundOut found_out) { row.found_out = found_out; }
 constexpr void say(Input& row, const words& w) { row.words = w.what, row.unit = w.unit; }
 constexpr void say(Input& row, const help& h) { row.help = h.line; }
 constexpr void say(Input& row, const needed& n) {

@@ -12,6 +12,7 @@
 
 #include "domain/limits.hpp"
 #include "mendworth/case.hpp"
+#include "mendworth/knowing.hpp"
 
 /// The inputs of a case and of a shop file, each once: what it is called, what it may be, where it lies, what it bears
 /// on. Reading, checks, labels, --set, random draws, sensitivity, starter files and schemas follow from these tables.
@@ -57,6 +58,7 @@ struct Input {
   InputKind kind = InputKind::table;
   Limits limits{};  ///< of a number, and of how many a list of tables may hold
   BearsOn bears_on = BearsOn::other;
+  FoundOut found_out = FoundOut::nobody;
   std::string_view words{};                   ///< "{}" takes the name of the thing
   std::string_view unit{};                    ///< "$": the case's currency, "@": the supplier's
   std::string_view help{};                    ///< a line for who writes the file

@@ -16,6 +16,7 @@ Future::Future(const DeviceModel& model, std::uint64_t seed) : model_(&model), r
 void Future::begin(std::uint64_t number, const Physics& physics) {
   number_ = number;
   physics_ = &physics;
+  refit_ = nullptr;
   turn_to_device(0);
 }
 
@@ -105,18 +106,21 @@ Future::Candidate& Future::candidate_of(int candidate) {
 }
 
 bool Future::fits(int candidate) {
-  const bool fits_else =
-      candidate_of(candidate).u[2] < physics_->candidates[static_cast<std::size_t>(candidate)].fit;
-  return fits_else && dimensions_fit(candidate);
+  const auto& drawn = physics_->candidates[static_cast<std::size_t>(candidate)];
+  if (refit_ != nullptr && drawn.part == refitted_part_) {
+    const auto u = (*refit_)(Stream::new_lives, number_, luck_index(candidate), 1);
+    return u[2] < drawn.fit && dimensions_fit(candidate, *refit_);
+  }
+  return candidate_of(candidate).u[2] < drawn.fit && dimensions_fit(candidate, random_);
 }
 
-bool Future::dimensions_fit(int candidate) const {
+bool Future::dimensions_fit(int candidate, const RandomBlocks& random) const {
   const auto& windows = model_->windows[static_cast<std::size_t>(candidate)];
   const int part = physics_->candidates[static_cast<std::size_t>(candidate)].part;
   std::array<double, 4> truth{};
   for (std::size_t d = 0; d < windows.size(); ++d) {
     // Drawn for the part, so that its candidates meet the same true dimensions.
-    if (d % 4 == 0) truth = random_(Stream::dimensions, number_, index(part), d / 4);
+    if (d % 4 == 0) truth = random(Stream::dimensions, number_, index(part), d / 4);
     if (!windows[d].holds(truth[d % 4])) return false;
   }
   return true;

@@ -40,6 +40,11 @@ class Future {
   /// Whether a candidate (numbered over all parts) fits; a property of candidate and device. Candidates of one part
   /// meet the same true dimensions; in what no dimension tells, each has a luck of its own.
   [[nodiscard]] bool fits(int candidate);
+  /// Draws anew whether the candidates of a part fit, until the next future begins; null: as drawn.
+  void draw_fit_anew(int part, const RandomBlocks* others) noexcept {
+    refitted_part_ = part;
+    refit_ = others;
+  }
 
   /// Luck of renewing a position for the n-th time (from 0) with a piece of a candidate.
   struct Renewal {
@@ -97,7 +102,7 @@ class Future {
   };
 
   [[nodiscard]] std::uint64_t luck_index(int candidate) const;
-  [[nodiscard]] bool dimensions_fit(int candidate) const;
+  [[nodiscard]] bool dimensions_fit(int candidate, const RandomBlocks& random) const;
   [[nodiscard]] Renewal draw_renewal(int position, int n, int candidate);
   [[nodiscard]] Candidate& candidate_of(int candidate);
   [[nodiscard]] const Candidate& law_of(int candidate);
@@ -109,6 +114,8 @@ class Future {
 
   const DeviceModel* model_;
   RandomBlocks random_;
+  const RandomBlocks* refit_ = nullptr;
+  int refitted_part_ = -1;
   const Physics* physics_ = nullptr;
   std::uint64_t number_ = 0, device_ = 0;
   std::uint64_t turn_ = 0;  ///< counts futures, so that what is known of one is not taken for another's

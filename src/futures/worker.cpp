@@ -9,6 +9,7 @@ namespace {
 // An envelope of many dimensions is coarse; the limit keeps a worker from drawing for ever.
 constexpr std::uint64_t most_attempts = 256;
 constexpr std::uint64_t choice_index = 1'000'000;  // of the random block that picks and decides
+constexpr std::size_t places_of_range = 48;        // looked at when one of several ranges is drawn anew
 
 }  // namespace
 
@@ -17,7 +18,7 @@ Worker::Worker(const Scene& scene, const WorkerSettings& settings)
       drawn_(scene.model.c),
       random_(settings.seed),
       prices_(scene.model.c, scene.items, scene.book),
-      future_(scene.model, settings.seed),
+      future_(scene.model, settings.luck_seed.value_or(settings.seed)),
       runner_(scene) {
   std::vector<Quantity*> all;
   for_each_quantity(drawn_, [&](const std::string&, Quantity& q) { all.push_back(&q); });
@@ -81,11 +82,44 @@ void Worker::draw_others(std::uint64_t number) {
 }
 
 Future& Worker::begin(std::uint64_t number) {
+  number_ = number;
   if (!wear_targets_.empty()) draw_wear(number);
   if (!other_targets_.empty()) draw_others(number);
   if (physics_drawn_) physics_.take(drawn_, model_);
   if (prices_drawn_) prices_.take(drawn_, model_.purchase_uncertain);
   future_.begin(number, physics_);
+  return future_;
+}
+
+Future& Worker::draw_anew(std::size_t range, const RandomBlocks& others) {
+  const Target& one = target(range);
+  if (range < wear_targets_.size()) {
+    // By its law given the other ranges: one of many places, evenly spread, in proportion to how well each fits.
+    const auto luck = others(Stream::inputs, number_, choice_index, range);
+    std::array<double, places_of_range> sums{};
+    double total = 0;
+    const auto put = [&](std::size_t place) {
+      const double u = (static_cast<double>(place) + luck[0]) / static_cast<double>(places_of_range);
+      *one.quantity = Quantity::exactly((*one.sampler)(u));
+    };
+    for (std::size_t place = 0; place < places_of_range; ++place) {
+      put(place);
+      sums[place] = total += std::exp(log_fit());
+    }
+    const auto found = std::upper_bound(sums.begin(), sums.end() - 1, luck[1] * total);
+    put(static_cast<std::size_t>(found - sums.begin()));
+  } else {
+    const Block& block = blocks_[one.block];
+    const auto uniforms = others(Stream::inputs, number_, block.index, block.sub);
+    *one.quantity = Quantity::exactly((*one.sampler)(uniforms[one.lane]));
+  }
+  const auto& input = model_.uncertain[range];
+  if (input.is_price) {
+    take_prices();
+  } else {
+    physics_.take(drawn_, model_);
+    future_.begin(number_, physics_);
+  }
   return future_;
 }
 

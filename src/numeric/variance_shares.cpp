@@ -9,7 +9,7 @@
 namespace mendworth {
 namespace {
 
-constexpr std::size_t most_batches = 16;  // behind an error
+constexpr std::size_t most_batches = 16;  // behind an error; samples go to them by turns
 constexpr std::size_t edges_from = 512;   // samples that tell where blocks end
 
 std::size_t batches_of(std::size_t samples) { return std::clamp<std::size_t>(samples / 4, 2, most_batches); }
@@ -55,7 +55,7 @@ std::vector<PairSums> sums_of(std::span<const double> a, std::span<const double>
   const double about = a.front();
   for (std::size_t i = 0; i < a.size(); ++i) {
     const double x = a[i] - about, y = b[i] - about;
-    sums[i * batches / a.size()].add({1.0, x, x * x, y, y * y, x * y}, 1.0);
+    sums[i % batches].add({1.0, x, x * x, y, y * y, x * y}, 1.0);
   }
   return sums;
 }
@@ -137,7 +137,7 @@ Estimate first_order_share(const Blocks& input, std::span<const double> result) 
   std::vector<BlockSums> sums(batches);
   const double about = result.front();
   for (std::size_t i = 0; i < result.size(); ++i) {
-    BlockSums& batch = sums[i * batches / result.size()];
+    BlockSums& batch = sums[i % batches];
     const double y = result[i] - about;
     batch.count += 1.0;
     batch.y += y;

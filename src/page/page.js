@@ -41,12 +41,14 @@
   function put(element, html) {
     const active = document.activeElement;
     const within = active && element.contains(active);
-    const folds = new Map([...element.querySelectorAll('details[id]')].map((fold) => [fold.id, fold.open]));
+    // Those without a name are told apart by their number.
+    const all = () => [...element.querySelectorAll('details')].map((fold, i) => [fold.id || i, fold]);
+    const folds = new Map(all().map(([name, fold]) => [name, fold.open]));
     const typed = within && active.matches('input[type=text], textarea')
       ? { value: active.value, from: active.selectionStart, to: active.selectionEnd } : null;
     element.innerHTML = html;
-    for (const fold of element.querySelectorAll('details[id]')) {
-      if (folds.has(fold.id)) fold.open = folds.get(fold.id);
+    for (const [name, fold] of all()) {
+      if (folds.has(name)) fold.open = folds.get(name);
     }
     if (!within) return;
     const again = active.id ? $(active.id) : null;

@@ -130,6 +130,8 @@ ShopChoice shop_choice(const ShopChoiceInput& in, ModelCache& cache) {
   row.title = title_of(in.task.c, plan);
   row.cure_chance = margins.cure_chance;
   row.lost_chance = margins.lost_chance;
+  row.to_pay = in.choice.bill.payable;
+  row.consent_limit = in.choice.consent_limit;
   row.income = net_of(in.choice.bill);
   row.no_cure_income = income.not_cured;
   row.expected_income = margins.income;

@@ -75,7 +75,11 @@ class Sums {
 [[nodiscard]] Section mates_section(const Weighing& w);
 [[nodiscard]] Section break_even_section(const Weighing& w);
 [[nodiscard]] Section sensitivity_section(const Weighing& w);
+[[nodiscard]] Section knowing_section(const Weighing& w);
+[[nodiscard]] Section grid_section(const Weighing& w);
 [[nodiscard]] Section rules_section(const Weighing& w);
+/// "Find out before ordering: age of the device (years), worth at most EUR 4; ..."; empty where nothing was compared.
+[[nodiscard]] std::string find_out_first(const Weighing& w);
 
 /// `most` options, those that the verdict names among them.
 [[nodiscard]] Table short_options(const Weighing& w, std::size_t most);

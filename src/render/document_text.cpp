@@ -24,7 +24,11 @@ class TextWriter {
 
   void write(const Document& document) {
     answer_ = document.answer;
-    if (!answer_) head(document);
+    if (!answer_) {
+      head(document);
+    } else if (!document.mark.empty()) {
+      hanging("", "*** " + document.mark + " ***", 0, true);
+    }
     blocks(document.opening, !answer_);
     for (const Section& section : document.sections) {
       if (section.empty()) continue;

@@ -5,6 +5,7 @@
 #include "mendworth/render.hpp"
 #include "render/again_words.hpp"
 #include "render/answer_words.hpp"
+#include "render/json_knowing.hpp"
 #include "render/json_support.hpp"
 
 // Keys name their units: _years, _days, _minutes, _share (0..1); money, in the
@@ -458,6 +459,8 @@ std::string weighing_json(const Weighing& w) {
                     {"break_evens", list(w.break_evens, break_even_json)},
                     {"sensitivity", list(w.sensitivity, sensitivity_json)},
                     {"sensitivity_futures", w.sensitivity_futures},
+                    {"knowing", maybe(w.knowing, knowing_json)},
+                    {"against", maybe(w.grid, saving_grid_json)},
                     {"half_price_rule", maybe(w.half_price, half_price_json)},
                     {"payback", maybe(w.payback, payback_json)},
                     {"own_time", maybe(w.own_time, own_time_json)},

@@ -111,6 +111,8 @@ class ShopJson {
             {"title", c.title},
             {"cure_chance", number(c.cure_chance)},
             {"lost_chance", number(c.lost_chance)},
+            {"to_pay", sum(c.to_pay)},
+            {"consent_limit", sum(c.consent_limit)},
             {"income", sum(c.income)},
             {"no_cure_income", number(c.no_cure_income)},
             {"expected_income", number(c.expected_income)},

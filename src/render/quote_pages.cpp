@@ -5,16 +5,23 @@
 
 namespace mendworth {
 
-std::string customer_text(const CustomerPage& page, const PageStyle& style) {
-  return document_text(customer_sheet(page), style);
-}
-std::string customer_markdown(const CustomerPage& page) { return document_markdown(customer_sheet(page)); }
-std::string customer_html(const CustomerPage& page) { return document_html(customer_sheet(page)); }
+namespace {
 
-std::string shop_text(const ShopPage& page, const PageStyle& style) {
-  return document_text(shop_sheet(page), style);
+// A program reads numbers in one way only.
+template <class Page>
+Page for_form(Page page, const PageStyle& style) {
+  if (style.form == PageForm::csv) page.style = NumberStyle{};
+  return page;
 }
-std::string shop_markdown(const ShopPage& page) { return document_markdown(shop_sheet(page)); }
-std::string shop_html(const ShopPage& page) { return document_html(shop_sheet(page)); }
+
+}  // namespace
+
+std::string customer_page(const CustomerPage& page, const PageStyle& style) {
+  return page_of(customer_sheet(for_form(page, style)), style);
+}
+
+std::string shop_page(const ShopPage& page, const PageStyle& style) {
+  return page_of(shop_sheet(for_form(page, style), style.width), style);
+}
 
 }  // namespace mendworth

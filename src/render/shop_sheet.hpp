@@ -6,7 +6,8 @@
 /// The page for the shop as a sheet: every choice at cost.
 namespace mendworth {
 
-[[nodiscard]] Document shop_sheet(const ShopPage& page);
+/// `width`: columns of the page, for what its first screen has room for.
+[[nodiscard]] Document shop_sheet(const ShopPage& page, int width = PageStyle{}.width);
 
 /// Tables with one column for each choice, in the order of the page.
 [[nodiscard]] Table income_table(const ShopPage& page, const Pen& pen);

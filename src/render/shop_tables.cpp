@@ -18,7 +18,10 @@ using Figure = std::function<std::string(const ShopChoice&)>;
 // A table with a row for each figure and a column for each choice, being filled.
 class ByChoice {
  public:
-  ByChoice(const ShopPage& page, const std::string& caption, const std::string& first_heading) : page_(page) {
+  ByChoice(const ShopPage& page, const std::string& name, const std::string& caption,
+           const std::string& first_heading)
+      : page_(page) {
+    table_.name = name;
     table_.caption = caption;
     table_.compares_columns = true;
     table_.columns.push_back({first_heading, false});
@@ -70,7 +73,8 @@ PrintedCost printed_cost(const ShopChoice& choice, const Currency& currency) {
 }  // namespace
 
 Table income_table(const ShopPage& page, const Pen& pen) {
-  ByChoice by(page, in_currency("Expected income and cost of a job", pen), "Without taxes passed on");
+  ByChoice by(page, "income", in_currency("Expected income and cost of a job", pen),
+              "Without taxes passed on");
   const auto money = [&](const std::string& label, double (*value)(const ShopChoice&),
                          Role role = Role::plain) {
     by.row(
@@ -98,7 +102,7 @@ Table income_table(const ShopPage& page, const Pen& pen) {
 }
 
 Table margin_table(const ShopPage& page, const Pen& pen) {
-  ByChoice by(page, in_currency("Margin of a job", pen), "Figure");
+  ByChoice by(page, "margin", in_currency("Margin of a job", pen), "Figure");
   by.row("Expected margin", [&](const ShopChoice& c) { return pen.amount(c.margin); });
   by.row("Standard error", [&](const ShopChoice& c) { return pen.amount(c.margin_error); });
   by.row("Share of the income", [&](const ShopChoice& c) {
@@ -125,7 +129,7 @@ Table margin_table(const ShopPage& page, const Pen& pen) {
 }
 
 Table time_table(const ShopPage& page, const Pen& pen) {
-  ByChoice by(page, "Time on the bench", "Time");
+  ByChoice by(page, "time", "Time on the bench", "Time");
   const auto minutes = [&](const std::string& label, double ShopChoice::*value) {
     by.row(label, [&pen, value](const ShopChoice& c) { return pen.time(c.*value, 0); });
   };
@@ -137,7 +141,7 @@ Table time_table(const ShopPage& page, const Pen& pen) {
 }
 
 Table price_table(const ShopPage& page, const Pen& pen) {
-  ByChoice by(page, in_currency("Prices that would do", pen), "Price");
+  ByChoice by(page, "prices", in_currency("Prices that would do", pen), "Price");
   const auto price = [&](const std::string& label, std::optional<Money> ShopChoice::*sum) {
     by.row(label, [&pen, sum](const ShopChoice& c) { return maybe_amount(c.*sum, pen); });
   };
@@ -160,7 +164,8 @@ Table ceiling_table(const ShopPage& page, const Pen& pen) {
   std::sort(confidences.begin(), confidences.end());
   confidences.erase(std::unique(confidences.begin(), confidences.end()), confidences.end());
 
-  ByChoice by(page, in_currency("To pay if labour is charged by time", pen), "Jobs that stay within");
+  ByChoice by(page, "limit", in_currency("To pay if labour is charged by time", pen),
+              "Jobs that stay within");
   for (const double confidence : confidences) {
     by.row(pen.percent(confidence), [&](const ShopChoice& c) {
       for (const CeilingRow& row : c.ceilings) {
@@ -178,6 +183,7 @@ Table ceiling_table(const ShopPage& page, const Pen& pen) {
 
 Table reserve_table(const ShopPage& page, const Pen& pen) {
   Table table;
+  table.name = "warranty";
   table.caption = "What a warranty costs by its length, per job";
   table.columns = {{"Choice", false},
                    {"Days"},
@@ -196,6 +202,7 @@ Table reserve_table(const ShopPage& page, const Pen& pen) {
 
 Table order_table(const ShopPage& page, const Pen& pen) {
   Table table;
+  table.name = "order";
   table.caption =
       in_currency("What each choice takes and orders; goods with their tax, without shipping", pen);
   table.columns = {{"Choice", false}, {"From", false}, {"Item", false}, {"Pieces"}, {"Goods"}};
@@ -210,6 +217,7 @@ Table order_table(const ShopPage& page, const Pen& pen) {
 
 Table moves_table(const ShopChoice& choice, const Pen& pen) {
   Table table;
+  table.name = "sensitivity";
   table.caption = in_currency("Margin at the ends of each input", pen);
   table.columns = {{"Input", false},   {"Low"},  {"Base"}, {"High"}, {"Margin at low"},
                    {"Margin at high"}, {"Swing"}};

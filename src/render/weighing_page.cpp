@@ -77,6 +77,8 @@ constexpr SectionOf<Weighing> sections[] = {{"verdict", verdict_section},
                                             {"mates", mates_section},
                                             {"break-even", break_even_section},
                                             {"sensitivity", sensitivity_section},
+                                            {"knowing", knowing_section},
+                                            {"against", grid_section},
                                             {"rules", rules_section},
                                             {"hazards", hazards_of},
                                             {"notes", notes_of},
@@ -137,6 +139,7 @@ Document weighing_document(const Weighing& w) {
   page.opening = verdict_opening(w);
   page.first_screen = {answer_section(w), short_break_evens(w, nearest_break_evens),
                        short_sensitivity(w, widest_swings), assumed_briefly(w)};
+  if (w.grid) page.first_screen.push_back(grid_section(w));
   page.sections = sections_of(w, sections);
   page.report = {{"What to do, and how sure that is", {"verdict"}},
                  {"The money side by side", {"options", "costs"}},

@@ -215,11 +215,8 @@ Section short_sensitivity(const Weighing& w, std::size_t most) {
   table.name = "sensitivity-short";
   table.columns = {{"number", false}, {"from"}, {"to"}, {"saving from"}, {"saving to"}, {"swing"}};
   const Sums sums(w.currency, w.minor_digits);
-  std::vector<std::string> unsure;
-  constexpr std::size_t most_to_find_out = 3;
   for (const SensitivityRow& row : w.sensitivity) {
-    if (unsure.size() < most_to_find_out && (row.uncertain || row.from_default)) unsure.push_back(row.label);
-    if (table.rows.size() >= most) continue;
+    if (table.rows.size() >= most) break;
     table.add({row.label, number_text(row.low), number_text(row.high),
                sums.cell(row.saving_low, row.saving_low, row.low_error),
                sums.cell(row.saving_high, row.saving_high, row.high_error),
@@ -227,7 +224,7 @@ Section short_sensitivity(const Weighing& w, std::size_t most) {
               Table::Role::plain, swing_mark(row));
   }
   section.add(std::move(table));
-  if (!unsure.empty()) section.say(fmt::format("Find out first: {}.", listed(unsure)));
+  if (const std::string first = find_out_first(w); !first.empty()) section.say(first);
   return section;
 }
 

@@ -54,7 +54,7 @@ expect "nobody else may read it" test -z "$(find "$record" -perm /077)"
 run 0 quote --again "$record"
 complains "the same, byte by byte"
 expect "the page remade is the page kept" cmp -s "$record/customer/quote.txt" "$work/out"
-run 0 quote --again "$record" --page shop --format html
+run 0 quote --again "$record" --page shop --format html --show all
 expect "so is the shop's" cmp -s "$record/shop/at-cost.html" "$work/out"
 run 2 quote "$case" --again "$record"
 run 4 quote --again "$work/quotes/none"
@@ -130,6 +130,12 @@ run 0 quote "$work/oven.toml" --shop "$work/licensed.toml" --futures 200 --despi
 run 2 "${quote[@]}" --minutes-spent 20
 complains "goes with --declined"
 run 2 "${quote[@]}" --declined --page shop
+run 2 "${quote[@]}" --show margin
+run 0 "${quote[@]}" --page shop
+expect "the first screen has at most 40 lines" test "$(wc -l <"$work/out")" -le 40
+says "More: --show all"
+run 0 "${quote[@]}" --page shop --table margin
+says "Expected margin,"
 run 2 "${quote[@]}" --declined --minutes-spent -1
 run 2 "${quote[@]}" --ceiling 80
 run 2 "${quote[@]}" --choice all

@@ -1,19 +1,21 @@
-# What the README shows is what the program prints: the block after each marker '<!-- output: NAME -->' must be the
-# beginning of 'weigh examples/NAME.toml'.   bash readme.sh PROGRAM PROJECT
+# What the README shows is what the program prints: the block after each marker '<!-- output: WORDS -->' must be the
+# beginning of what 'mendworth WORDS' prints.   bash readme.sh PROGRAM PROJECT
 set -eu
 program=$1
 cd "$2"
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
-names=$(sed -n 's/^<!-- output: \(.*\) -->$/\1/p' README.md)
-[ -n "$names" ]
-for name in $names; do
-  awk -v mark="<!-- output: $name -->" '
+export SOURCE_DATE_EPOCH=1772366400
+sed -n 's/^<!-- output: \(.*\) -->$/\1/p' README.md >"$work/marks"
+[ -s "$work/marks" ]
+while read -r words; do
+  awk -v mark="<!-- output: $words -->" '
     $0 == mark { found = 1; next }
     found && /^```/ { if (inside) exit; inside = 1; next }
     inside { print }' README.md >"$work/shown"
   lines=$(wc -l <"$work/shown")
   [ "$lines" -gt 10 ]
-  "$program" weigh "examples/$name.toml" >"$work/printed"
+  # shellcheck disable=SC2086
+  "$program" $words >"$work/printed" </dev/null
   head -n "$lines" "$work/printed" | diff -u "$work/shown" -
-done
+done <"$work/marks"

@@ -186,10 +186,11 @@ TEST_CASE("no internal figure and no internal name stands on the customer's page
   gather_sums(nlohmann::json::parse(shop_json(*result.quote->shop)), sums);
   REQUIRE(sums.size() > 8);
 
-  const std::vector<std::pair<std::string, std::string>> pages = {{"text", customer_text(page, {})},
-                                                                  {"Markdown", customer_markdown(page)},
-                                                                  {"HTML", customer_html(page)},
-                                                                  {"JSON", customer_json(page)}};
+  const std::vector<std::pair<std::string, std::string>> pages = {
+      {"text", customer_page(page, {})},
+      {"Markdown", customer_page(page, {.form = PageForm::markdown})},
+      {"HTML", customer_page(page, {.form = PageForm::html})},
+      {"JSON", customer_json(page)}};
   for (const auto& [name, text] : pages) {
     // A copy: Clang 14 lets no lambda capture a structured binding, and CAPTURE is one.
     const std::string format = name;

@@ -155,7 +155,7 @@ TEST_CASE("question 10: the customer wants a maximum") {
   REQUIRE(chosen != at_cost.ceilings.end());
   CHECK(chosen->charge == choice.consent_limit);
   // The page names the limit, not the confidence behind it.
-  CHECK(customer_text(q.customer, {}).find("80 %") == std::string::npos);
+  CHECK(customer_page(q.customer, {}).find("80 %") == std::string::npos);
 }
 
 TEST_CASE("the limit is never below what is handed over in coins") {

@@ -146,6 +146,8 @@ inline ShopChoice sample_shop_choice(CustomerChoice::Kind kind, const std::strin
   choice.title = title;
   choice.cure_chance = 0.943;
   choice.lost_chance = 0.0041;
+  choice.to_pay = {static_cast<std::int64_t>(120 * income)};  // a tax of 20 %
+  choice.consent_limit = choice.to_pay;
   choice.income = {static_cast<std::int64_t>(100 * income)};
   choice.no_cure_income = 20.8333;
   choice.expected_income = 0.943 * income + 0.057 * 20.8333;

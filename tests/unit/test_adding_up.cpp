@@ -76,7 +76,7 @@ TEST_CASE("what a job earns and costs adds up on the shop's page as printed") {
   choice.cost = {10.004, 3.004, 1.004, -2.0, 0.004, 0.0, 0.0, 0.0};  // 12.016; rounded one by one, 12.00
   choice.expected_income = 20.00;
   choice.margin = choice.expected_income - choice.cost.total();
-  const std::vector<std::int64_t> column = income_column(shop_text(page, {}));
+  const std::vector<std::int64_t> column = income_column(shop_page(page, {.show = {"all"}}));
   REQUIRE(column.size() == 11);  // income, eight costs, their total, margin
   CHECK(std::accumulate(column.begin() + 1, column.begin() + 9, std::int64_t{0}) == column[9]);
   CHECK(column[9] == 1202);

@@ -25,11 +25,13 @@ using Json = nlohmann::json;
 namespace {
 
 std::vector<std::string> every_format(const CustomerPage& page) {
-  return {customer_text(page, {}), customer_markdown(page), customer_html(page), customer_json(page)};
+  return {customer_page(page, {}), customer_page(page, {.form = PageForm::markdown}),
+          customer_page(page, {.form = PageForm::html}), customer_json(page)};
 }
 
 std::vector<std::string> every_format(const ShopPage& page) {
-  return {shop_text(page, {}), shop_markdown(page), shop_html(page), shop_json(page)};
+  return {shop_page(page, {.show = {"all"}}), shop_page(page, {.form = PageForm::markdown, .show = {"all"}}),
+          shop_page(page, {.form = PageForm::html, .show = {"all"}}), shop_json(page)};
 }
 
 std::vector<const Bill*> bills_of(const CustomerPage& page) {
@@ -43,8 +45,9 @@ std::vector<const Bill*> bills_of(const CustomerPage& page) {
 void check_bills(const CustomerPage& page) {
   const auto bills = bills_of(page);
   const std::vector<std::vector<PrintedBill>> formats{
-      bills_of_text(customer_text(page, {})), bills_of_markdown(customer_markdown(page)),
-      bills_of_html(customer_html(page)), bills_of_json(customer_json(page))};
+      bills_of_text(customer_page(page, {})),
+      bills_of_markdown(customer_page(page, {.form = PageForm::markdown})),
+      bills_of_html(customer_page(page, {.form = PageForm::html})), bills_of_json(customer_json(page))};
   for (std::size_t f = 0; f < formats.size(); ++f) {
     CAPTURE(f);
     REQUIRE(formats[f].size() == bills.size());
@@ -143,7 +146,7 @@ class RandomPages {
 
 // What is written for the customer cannot even be asked for a shop's figure.
 static_assert(!std::is_convertible_v<ShopPage, CustomerPage>);
-static_assert(!std::is_invocable_v<decltype(customer_html), const ShopPage&>);
+static_assert(!std::is_invocable_v<decltype(customer_page), const ShopPage&, const PageStyle&>);
 static_assert(!std::is_invocable_v<decltype(customer_sheet), const ShopPage&>);
 
 TEST_CASE("the JSON of a quote satisfies its schema, and the schema knows every key") {
@@ -177,16 +180,17 @@ TEST_CASE("sums in JSON are whole minor units and the printed text, dates are IS
   const Json json = Json::parse(customer_json(page));
   CHECK(json["choices"][0]["bill"]["total"] == Json({{"minor", 8844}, {"text", "88,44 \u20ac"}}));
   CHECK(json["date"] == "2026-03-02");
-  CHECK(contains(customer_text(page, {}), "02.03.2026"));
+  CHECK(contains(customer_page(page, {}), "02.03.2026"));
 }
 
 TEST_CASE("numbers that are not finite are never written") {
   ShopPage page = sample_shop_page();
   page.choices[0].margin = std::numeric_limits<double>::quiet_NaN();
   CHECK_THROWS_AS(static_cast<void>(shop_json(page)), std::logic_error);
-  CHECK_THROWS_AS(static_cast<void>(shop_text(page, {})), std::logic_error);
+  CHECK_THROWS_AS(static_cast<void>(shop_page(page, {.show = {"all"}})), std::logic_error);
   page.choices[0].margin = 1e300;
-  CHECK_THROWS_AS(static_cast<void>(shop_html(page)), std::domain_error);
+  CHECK_THROWS_AS(static_cast<void>(shop_page(page, {.form = PageForm::html, .show = {"all"}})),
+                  std::domain_error);
 }
 
 TEST_CASE("what is printed of a bill adds up in every format") {
@@ -200,7 +204,7 @@ TEST_CASE("random bills in currencies of 0, 2 and 3 digits add up in every forma
     CAPTURE(i);
     const CustomerPage page = pages.next();
     check_bills(page);
-    CHECK(widest_line(customer_text(page, {})) <= 80);
+    CHECK(widest_line(customer_page(page, {})) <= 80);
     for (const std::string& text : every_format(page)) CHECK_FALSE(has_negative_zero(text));
   }
 }
@@ -208,7 +212,7 @@ TEST_CASE("random bills in currencies of 0, 2 and 3 digits add up in every forma
 TEST_CASE("names that look like HTML are shown as they are") {
   CustomerPage page = sample_customer_page();
   page.device = "\"><script>alert('x')</script>";
-  const std::string html = customer_html(page);
+  const std::string html = customer_page(page, {.form = PageForm::html});
   CHECK(!contains(html, "<script"));
   CHECK(!contains(html, "<b>"));
   CHECK(contains(html, "&quot;&gt;&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;"));
@@ -220,7 +224,7 @@ TEST_CASE("names that look like Markdown are shown as they are") {
   CustomerPage page = sample_customer_page();
   page.terms = {"1. no list",      "- no list",      "# no heading", "+ no list",
                 "== no underline", "> no quotation", "7) no"};
-  const std::string text = customer_markdown(page);
+  const std::string text = customer_page(page, {.form = PageForm::markdown});
   CHECK(contains(text, "12 \\*Long\\* \\_Row\\_ \\[x\\](http\\://evil.example)"));
   CHECK(contains(text, "\\<b\\>\"A\\&B\"\\</b\\> \\| GmbH"));
   for (const char* term : {"- 1\\. no list\n", "- \\- no list\n", "- \\# no heading\n", "- \\+ no list\n",
@@ -231,7 +235,8 @@ TEST_CASE("names that look like Markdown are shown as they are") {
 
 TEST_CASE("every row of a Markdown table has as many cells as its head") {
   for (const std::string& text :
-       {customer_markdown(sample_customer_page()), shop_markdown(sample_shop_page())}) {
+       {customer_page(sample_customer_page(), {.form = PageForm::markdown}),
+        shop_page(sample_shop_page(), {.form = PageForm::markdown, .show = {"all"}})}) {
     std::size_t columns = 0;
     for (const std::string& line : lines_of(text)) {
       if (!line.starts_with("|")) {
@@ -248,23 +253,24 @@ TEST_CASE("every row of a Markdown table has as many cells as its head") {
 TEST_CASE("pages keep to their width") {
   for (const int width : {60, 80, 100}) {
     CAPTURE(width);
-    CHECK(widest_line(customer_text(sample_customer_page(), {.color = false, .width = width})) <= width);
-    CHECK(widest_line(customer_text(sample_decline_invoice(), {.color = false, .width = width})) <= width);
-    CHECK(widest_line(shop_text(sample_shop_page(), {.color = false, .width = width})) <= width);
+    CHECK(widest_line(customer_page(sample_customer_page(), {.color = false, .width = width})) <= width);
+    CHECK(widest_line(customer_page(sample_decline_invoice(), {.color = false, .width = width})) <= width);
+    CHECK(widest_line(shop_page(sample_shop_page(), {.color = false, .width = width, .show = {"all"}})) <=
+          width);
   }
   // The largest sums that a bill may hold: 1e15 minor units.
   CustomerPage page = sample_customer_page();
   page.style.group_mark = ",";
   for (BillLine& line : page.choices[0].bill.lines) line.each = line.amount = Money{999'999'999'999'999};
   page.choices[0].bill.total = page.choices[0].consent_limit = Money{999'999'999'999'999};
-  CHECK(widest_line(customer_text(page, {})) <= 80);
+  CHECK(widest_line(customer_page(page, {})) <= 80);
   ShopPage shop = sample_shop_page();
   for (ShopChoice& choice : shop.choices) {
     choice.expected_income = 1'234'567'890'123.0 + choice.cost.total();
     choice.margin = 1'234'567'890'123.0;
   }
   shop.choices[0].title = std::string(70, 'x');
-  const std::string text = shop_text(shop, {});
+  const std::string text = shop_page(shop, {.show = {"all"}});
   CHECK(widest_line(text) <= 80);
   CHECK(contains(text, "1234567890123.00"));
 }
@@ -298,7 +304,7 @@ TEST_CASE("a line of a bill gives its time in hours and minutes, exact enough to
 }
 
 TEST_CASE("the page of a customer says what it must") {
-  const std::string text = unwrapped(customer_text(sample_customer_page(), {}));
+  const std::string text = unwrapped(customer_page(sample_customer_page(), {}));
   for (const char* piece : {"Harbour Lane Repairs",
                             "Number: 2026-0017",
                             "Valid until: 2026-04-01",
@@ -335,14 +341,16 @@ TEST_CASE("every sheet is named by its number and its device") {
   page.number.reset();
   CHECK(customer_sheet(page).name == "Quote (draft), " + page.device);
   page.device = "A \"B\" \\ <C>";
-  CHECK(contains(customer_html(page), R"(@bottom-left { content: "Quote (draft), A \"B\" \\ \3c C>";)"));
-  CHECK(contains(customer_html(page), "content: counter(page) \" of \" counter(pages)"));
+  CHECK(contains(customer_page(page, {.form = PageForm::html}),
+                 R"(@bottom-left { content: "Quote (draft), A \"B\" \\ \3c C>";)"));
+  CHECK(contains(customer_page(page, {.form = PageForm::html}),
+                 "content: counter(page) \" of \" counter(pages)"));
 }
 
 TEST_CASE("a page with one choice says all of it, in fewer lines") {
   CustomerPage page = sample_customer_page();
   page.choices.resize(1);
-  const std::string text = unwrapped(customer_text(page, {}));
+  const std::string text = unwrapped(customer_page(page, {}));
   for (const char* piece :
        {"Failed key only", "What is done: Renew 1 latching key.", "Ready in: 3 to 5 days",
         "Consent limit: EUR 97.28", "A new table radio of the same class: EUR 189.00, 3 days",
@@ -358,7 +366,7 @@ TEST_CASE("the box to decline says what is to pay, to be given back, or that it 
   const auto says = [&page](std::int64_t paid, const std::string& words) {
     page.decline->paid = {paid};
     page.decline->payable = page.decline->total - page.decline->paid;
-    return contains(unwrapped(customer_text(page, {})),
+    return contains(unwrapped(customer_page(page, {})),
                     "[ ] No repair, the device goes back as it is" + words);
   };
   CHECK(says(0, ": EUR 25.00"));
@@ -372,7 +380,7 @@ TEST_CASE("what the shop does not state has no place on the page") {
   page.warranty.clear();
   page.consent.clear();
   page.terms.clear();
-  const std::string text = unwrapped(customer_text(page, {}));
+  const std::string text = unwrapped(customer_page(page, {}));
   for (const char* word : {"Valid until", "Warranty", "Consent limit", "no more than", "Terms of the shop"})
     CHECK_MESSAGE(!contains(text, word), word);
   CHECK(contains(text, "[ ] Failed key only: EUR 88.45 "));
@@ -381,7 +389,8 @@ TEST_CASE("what the shop does not state has no place on the page") {
 TEST_CASE("a page without a number says that it is a draft and no record") {
   CustomerPage page = sample_customer_page();
   page.number.reset();
-  for (const std::string& text : {customer_text(page, {}), customer_markdown(page), customer_html(page)})
+  for (const std::string& text : {customer_page(page, {}), customer_page(page, {.form = PageForm::markdown}),
+                                  customer_page(page, {.form = PageForm::html})})
     CHECK(contains(text, "Draft, not a record"));
   CHECK(Json::parse(customer_json(page))["draft"] == true);
 }
@@ -389,13 +398,13 @@ TEST_CASE("a page without a number says that it is a draft and no record") {
 TEST_CASE("what is not worth repairing is said first, with what a replacement costs") {
   CustomerPage page = sample_customer_page();
   page.worth_repairing = false;
-  const std::string text = customer_text(page, {});
+  const std::string text = customer_page(page, {});
   CHECK(text.find("Not worth repairing") < text.find("EUR 189.00"));
   CHECK(text.find("EUR 189.00") < text.find("Your choices"));
 }
 
 TEST_CASE("an invoice after a declined repair shows a tax that is part of the price, and asks for no order") {
-  const std::string text = customer_text(sample_decline_invoice(), {});
+  const std::string text = customer_page(sample_decline_invoice(), {});
   CHECK(contains(text, "Invoice after a declined repair"));
   CHECK(contains(text, "of which 20 % VAT on 20.83"));
   CHECK(contains(text, "Total to pay"));
@@ -405,7 +414,8 @@ TEST_CASE("an invoice after a declined repair shows a tax that is part of the pr
 }
 
 TEST_CASE("an HTML page stands alone") {
-  for (const std::string& html : {customer_html(sample_customer_page()), shop_html(sample_shop_page())}) {
+  for (const std::string& html : {customer_page(sample_customer_page(), {.form = PageForm::html}),
+                                  shop_page(sample_shop_page(), {.form = PageForm::html, .show = {"all"}})}) {
     CHECK(html.starts_with("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"));
     CHECK(contains(html, "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"));
     CHECK(contains(html, "<th scope=\"col\""));
@@ -437,7 +447,9 @@ TEST_CASE("the page of a customer has no word of costs, margins or chances") {
 
 TEST_CASE("the page of the shop says for whom it is, and every choice at cost") {
   const ShopPage page = sample_shop_page();
-  for (const std::string& text : {shop_text(page, {}), shop_markdown(page), shop_html(page)}) {
+  for (const std::string& text :
+       {shop_page(page, {.show = {"all"}}), shop_page(page, {.form = PageForm::markdown, .show = {"all"}}),
+        shop_page(page, {.form = PageForm::html, .show = {"all"}})}) {
     CHECK(contains(text, "For the shop only"));
     for (const char* piece :
          {"Expected margin", "Standard error", "Chance of a loss", "P10, one in ten is below",
@@ -474,6 +486,6 @@ TEST_CASE("an expectation is rounded half away from zero in decimal") {
 TEST_CASE("a number beside a text that runs from right to left keeps its place") {
   CustomerPage page = sample_customer_page();
   page.choices[0].bill.lines[1].text = "\u0645\u0641\u062a\u0627\u062d";
-  CHECK(contains(customer_text(page, {}), "\u0645\u0641\u062a\u0627\u062d\u200e"));
-  CHECK(!contains(customer_markdown(page), "\u200e"));
+  CHECK(contains(customer_page(page, {}), "\u0645\u0641\u062a\u0627\u062d\u200e"));
+  CHECK(!contains(customer_page(page, {.form = PageForm::markdown}), "\u200e"));
 }
