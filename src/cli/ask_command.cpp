@@ -257,7 +257,7 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
     streams.err << fmt::format("{0}: written. To weigh it again: mendworth weigh {0}\n", printable(*file));
   }
   Destination out(std::nullopt, "", "");
-  return weigh_case(c, rates, options.weigh, {}, out, streams, surroundings);
+  return weigh_case(c, {}, rates, options.weigh, {}, out, streams, surroundings);
 }
 
 }  // namespace mendworth::cli

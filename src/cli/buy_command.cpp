@@ -50,9 +50,10 @@ int buy_command(const BuyOptions& options, const Streams& streams, const Surroun
     }
     settings.pieces.push_back(next);
   }
+  const auto beside = answers_beside(c, [&](const Case& other) { return buy(other, rates, settings); });
   Buying b = buy(c, rates, settings);
   b.notes.insert(b.notes.end(), drawer_notes.begin(), drawer_notes.end());
-  out.write(options.page.format == Format::json ? buying_json(b) : buying_page(b, style), streams);
+  out.write(options.page.format == Format::json ? buying_json(b, beside) : buying_page(b, style, beside), streams);
   return answered;
 }
 

@@ -31,7 +31,9 @@ Case case_from(const std::string& path, const RateBook& rates, const std::vector
 
 std::vector<std::string> lay_out_drawer(const std::optional<std::string>& drawer_path, Case& c) {
   if (!drawer_path) return {};
-  return lay_out(read_drawer(read_text_file(*drawer_path, largest_drawer), *drawer_path), c);
+  const Drawer drawer = read_drawer(read_text_file(*drawer_path, largest_drawer), *drawer_path);
+  for (Scenario& scenario : c.what_ifs) static_cast<void>(lay_out(drawer, scenario.changed));
+  return lay_out(drawer, c);
 }
 
 void check_drawer_use(const std::string& case_path, const std::optional<std::string>& drawer_path,

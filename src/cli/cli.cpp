@@ -12,6 +12,7 @@
 
 #include "cli/cli_options.hpp"
 #include "cli/cli_quote.hpp"
+#include "cli/cli_rows.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "input/questions.hpp"
@@ -47,7 +48,8 @@ const char* const examples =
     "  mendworth lifetime history.csv         what the parts so far say of their life\n"
     "  mendworth drawer drawer.csv            the spare parts on hand\n"
     "  mendworth bulk my-case.toml            a fleet or a shop: how many to buy?\n"
-    "  mendworth quote my-case.toml           what to charge a customer for it\n";
+    "  mendworth quote my-case.toml           what to charge a customer for it\n"
+    "  mendworth rows my-case.toml table.csv  a table of such devices, row by row\n";
 
 const char* const ask_examples =
     "Each question is an option too; what is given so is not asked. N is a number or\n"
@@ -118,6 +120,7 @@ struct Selected {
   DrawerOptions drawer;
   BulkOptions bulk;
   QuoteOptions quote;
+  RowsOptions rows;
   SchemaOptions schema;
   std::string help;
 };
@@ -172,6 +175,7 @@ void add_weigh(CLI::App& app, WeighOptions& options) {
   CLI::App* weigh = app.add_subcommand("weigh", "Weighs repair against replacement for one case.");
   weigh->footer(std::string(weigh_examples) + exit_codes);
   add_case_argument(weigh, options.case_path);
+  weigh->add_option("beside", options.beside_paths, "Further cases, shown beside the first")->type_name("CASE");
   add_page_options(weigh, options.page, weighing_sections());
   add_overrides_option(weigh, options.overrides);
   add_rates_option(weigh, options.rates_directory);
@@ -411,6 +415,7 @@ int run_selected(const CLI::App& app, const Selected& selected, const Streams& s
   if (name == "lifetime") return lifetime_command(selected.lifetime, streams, surroundings);
   if (name == "drawer") return drawer_command(selected.drawer, streams, surroundings);
   if (name == "quote") return quote_command(selected.quote, streams, surroundings);
+  if (name == "rows") return rows_command(selected.rows, streams, surroundings);
   if (name == "bulk") return bulk_command(selected.bulk, streams, surroundings);
   return schema_command(selected.schema, streams);
 }
@@ -437,6 +442,7 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   add_drawer(app, selected.drawer);
   add_bulk(app, selected.bulk);
   add_quote(app, selected.quote);
+  add_rows(app, selected.rows);
   add_schema(app, selected.schema);
   add_help(app, selected.help);
 

@@ -16,6 +16,7 @@
 #include "mendworth/lifetime.hpp"
 #include "mendworth/quote.hpp"
 #include "mendworth/rates.hpp"
+#include "mendworth/rows.hpp"
 #include "mendworth/weigh.hpp"
 
 /// The commands, each from its options to an exit code. They throw InputError, FileError and UsageError;
@@ -24,6 +25,7 @@ namespace mendworth::cli {
 
 struct WeighOptions {
   std::string case_path;
+  std::vector<std::string> beside_paths{};  ///< further cases, shown beside it
   PageOptions page;
   std::vector<std::string> overrides;  ///< "key=value"
   std::optional<std::string> rates_directory;
@@ -32,8 +34,9 @@ struct WeighOptions {
   std::optional<std::string> out_path;     ///< absent or "-": standard output
 };
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
-/// The same for a case that was read already; `notes` are shown with those of the answer.
-int weigh_case(const Case& c, const RateBook& rates, const WeighOptions& options,
+/// The same for a case that was read already; `notes` are shown with those of the answer. Its what-ifs and `others` stand
+/// beside it.
+int weigh_case(Case c, std::vector<Case> others, const RateBook& rates, const WeighOptions& options,
                const std::vector<std::string>& notes, Destination& out, const Streams& streams,
                const Surroundings& surroundings);
 
@@ -106,6 +109,17 @@ struct BulkOptions {
   std::optional<std::string> out_path;  ///< absent or "-": standard output
 };
 int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings);
+
+struct RowsOptions {
+  std::string case_path, table_path;
+  RowTableOptions table;
+  bool json = false;  ///< lines of JSON in place of CSV
+  std::vector<std::string> overrides;  ///< "key=value"
+  std::optional<std::string> rates_directory;
+  WeighSettings settings{.futures = usual_row_futures};
+};
+/// Answers row by row to standard output; 3 in the end if a row was wrong.
+int rows_command(const RowsOptions& options, const Streams& streams, const Surroundings& surroundings);
 
 /// A name for the rates: letters and digits of `text`, in lower case, and hyphens for all between; may be empty.
 [[nodiscard]] std::string rates_name_from(const std::string& text);

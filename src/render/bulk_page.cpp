@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "render/answer_words.hpp"
+#include "render/beside.hpp"
 #include "render/layout.hpp"
 #include "render/number_text.hpp"
 
@@ -418,15 +419,17 @@ std::vector<Section> first_screen_of(const BulkAnswer& a) {
 }  // namespace
 
 const std::vector<std::string>& bulk_sections() {
-  static const std::vector<std::string> names = section_names(bulk_table);
+  static const std::vector<std::string> names = with_beside(section_names(bulk_table));
   return names;
 }
 
-std::string bulk_page(const BulkAnswer& a, const PageStyle& style) {
+std::string bulk_page(const BulkAnswer& a, const PageStyle& style, const BesideList<BulkAnswer>& beside) {
   Document page = answer_document("How many to buy: " + a.device);
   page.opening = opening_of(a);
   page.first_screen = first_screen_of(a);
   page.sections = sections_of(a, bulk_table);
+  page.sections.push_back(beside_bulk(a, beside, stars_in(style)));
+  page.first_screen.push_back(page.sections.back());
   if (!a.notes.empty() && style.show.empty()) {
     page.closing.push_back({fmt::format(
         "{}: --show notes.", count_text(static_cast<long long>(a.notes.size()), "note", "notes"))});

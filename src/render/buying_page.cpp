@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/answer_words.hpp"
+#include "render/beside.hpp"
 #include "render/layout.hpp"
 #include "render/number_text.hpp"
 
@@ -249,15 +250,17 @@ Section short_purchase(const Buying& b) {
 }  // namespace
 
 const std::vector<std::string>& buying_sections() {
-  static const std::vector<std::string> names = section_names(buying_table);
+  static const std::vector<std::string> names = with_beside(section_names(buying_table));
   return names;
 }
 
-std::string buying_page(const Buying& b, const PageStyle& style) {
+std::string buying_page(const Buying& b, const PageStyle& style, const BesideList<Buying>& beside) {
   Document page = answer_document("What to order: " + b.device);
   page.opening = opening_of(b);
-  page.first_screen = {short_purchase(b)};
+  const Section beside_it = beside_buying(b, beside, stars_in(style));
+  page.first_screen = {short_purchase(b), beside_it};
   page.sections = sections_of(b, buying_table);
+  page.sections.push_back(beside_it);
   page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", b.settings.seed,
                                       grouped_text(b.settings.futures), version())});
   return page_of(std::move(page), style);

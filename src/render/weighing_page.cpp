@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/answer_words.hpp"
+#include "render/beside.hpp"
 #include "render/number_text.hpp"
 
 namespace mendworth {
@@ -101,16 +102,18 @@ Section assumed_briefly(const Weighing& w) {
 }  // namespace
 
 const std::vector<std::string>& weighing_sections() {
-  static const std::vector<std::string> names = section_names(sections);
+  static const std::vector<std::string> names = with_beside(section_names(sections));
   return names;
 }
 
-std::string weighing_page(const Weighing& w, const PageStyle& style) {
+std::string weighing_page(const Weighing& w, const PageStyle& style, const BesideList<Weighing>& beside) {
   Document page = answer_document("Repair or replace: " + w.device);
   page.opening = verdict_opening(w);
-  page.first_screen = {answer_section(w), short_break_evens(w, nearest_break_evens),
+  const Section beside_it = beside_weighing(w, beside, stars_in(style));
+  page.first_screen = {answer_section(w), beside_it, short_break_evens(w, nearest_break_evens),
                        short_sensitivity(w, widest_swings), assumed_briefly(w)};
   page.sections = sections_of(w, sections);
+  page.sections.push_back(beside_it);
   page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", w.settings.seed,
                                       grouped_text(w.settings.futures), version())});
   if (!w.notes.empty() && style.show.empty()) {
