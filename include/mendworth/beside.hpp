@@ -18,4 +18,11 @@ struct Beside {
 template <class Answer>
 using BesideList = std::vector<Beside<Answer>>;
 
+/// An answer with what stands beside it.
+template <class Answer>
+struct Compared {
+  Answer answer;
+  BesideList<Answer> beside{};
+};
+
 }  // namespace mendworth

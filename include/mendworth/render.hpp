@@ -40,27 +40,21 @@ struct UnknownName : std::invalid_argument {
 };
 
 /// An answer as `style` asks for it; each throws UnknownName. The names of its sections, in their order.
-/// What stands beside it is compared with it in a section "what-if".
-[[nodiscard]] std::string weighing_page(const Weighing& w, const PageStyle& style,
-                                        const BesideList<Weighing>& beside = {});
+[[nodiscard]] std::string weighing_page(const Weighing& w, const PageStyle& style);
 [[nodiscard]] const std::vector<std::string>& weighing_sections();
 
 /// Schema "mendworth.weighing", version 2; see weighing_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string weighing_json(const Weighing& w);
-/// With what stands beside it, each as it would be alone.
-[[nodiscard]] std::string weighing_json(const Weighing& w, const BesideList<Weighing>& beside);
 
 /// The JSON Schema (draft-07) that every weighing_json satisfies.
 [[nodiscard]] const std::string& weighing_schema();
 
 /// What to order: the best basket, others, fit, quantities, spares.
-[[nodiscard]] std::string buying_page(const Buying& b, const PageStyle& style,
-                                      const BesideList<Buying>& beside = {});
+[[nodiscard]] std::string buying_page(const Buying& b, const PageStyle& style);
 [[nodiscard]] const std::vector<std::string>& buying_sections();
 
 /// Schema "mendworth.buying", version 1; see buying_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string buying_json(const Buying& b);
-[[nodiscard]] std::string buying_json(const Buying& b, const BesideList<Buying>& beside);
 
 /// The JSON Schema (draft-07) that every buying_json satisfies.
 [[nodiscard]] const std::string& buying_schema();
@@ -91,14 +85,21 @@ struct UnknownName : std::invalid_argument {
 [[nodiscard]] const std::string& drawer_schema();
 
 /// What a fleet or a shop should buy, and how to look after the fleet.
-[[nodiscard]] std::string bulk_page(const BulkAnswer& answer, const PageStyle& style,
-                                    const BesideList<BulkAnswer>& beside = {});
+[[nodiscard]] std::string bulk_page(const BulkAnswer& answer, const PageStyle& style);
 [[nodiscard]] const std::vector<std::string>& bulk_sections();
 /// Schema "mendworth.bulk", version 1; see bulk_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string bulk_json(const BulkAnswer& answer);
-[[nodiscard]] std::string bulk_json(const BulkAnswer& answer, const BesideList<BulkAnswer>& beside);
 /// The JSON Schema (draft-07) that every bulk_json satisfies.
 [[nodiscard]] const std::string& bulk_schema();
+
+/// The same page with a section "what-if", in which the answer is compared with what stands beside it, and the same JSON
+/// with each of these as it would be alone.
+[[nodiscard]] std::string compared_page(const Compared<Weighing>& all, const PageStyle& style);
+[[nodiscard]] std::string compared_page(const Compared<Buying>& all, const PageStyle& style);
+[[nodiscard]] std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& style);
+[[nodiscard]] std::string compared_json(const Compared<Weighing>& all);
+[[nodiscard]] std::string compared_json(const Compared<Buying>& all);
+[[nodiscard]] std::string compared_json(const Compared<BulkAnswer>& all);
 
 /// Lines of 'rows', each with its line end: the headings and the answer of a row as CSV, which is rounded as a page is;
 /// the row as JSON on one line, unrounded, after row_schema. What was read comes first, as it stands. A row without an

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "mendworth/case.hpp"
+#include "mendworth/knowing.hpp"
 #include "mendworth/option_kind.hpp"
 #include "mendworth/rates.hpp"
 
@@ -20,7 +21,8 @@ struct WeighSettings {
   int futures = 20'000;         ///< 100..4'000'000
   int threads = 0;              ///< 0: as many as the machine has; never changes an answer
   std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
-  bool what_ifs = true;         ///< false: no break-evens, sensitivity, payback; nothing else changes
+  bool what_ifs = true;  ///< false: no break-evens, sensitivity, payback, knowing; nothing else changes
+  std::vector<std::string> against{};  ///< two keys of the case: a grid of the saving over both; empty: none
 };
 
 /// What an option's present cost is made of; the parts add up to the total.
@@ -350,6 +352,8 @@ struct Weighing {
   std::vector<BreakEven> break_evens;
   std::vector<SensitivityRow> sensitivity;  ///< widest swing first
   int sensitivity_futures = 0;              ///< most futures behind a physical row
+  std::optional<Knowing> knowing{};         ///< where a repair and a replacement with a price are compared
+  std::optional<SavingGrid> grid{};         ///< where it was asked for
   std::optional<HalfPriceRule> half_price;
   std::optional<Payback> payback;
   std::optional<OwnTime> own_time;

@@ -6,9 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "cli/case_input.hpp"
 #include "cli/commands.hpp"
-#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/output_file.hpp"
 #include "cli/values.hpp"
@@ -26,6 +24,22 @@ using input::Answers;
 using input::Question;
 
 constexpr int prompt_width = 80;
+
+const char* const ask_examples =
+    "Each question is an option too; what is given so is not asked. N is a number or\n"
+    "a range, 2..6 or 2..4..9; 'unknown' will do where it stands in brackets.\n\n"
+    "Examples:\n"
+    "  mendworth ask\n"
+    "  mendworth ask --out my-case.toml\n"
+    "  mendworth ask --part 0.45 --shipping 4.90 --new 85 --life 7 --age 6 \\\n"
+    "    --minutes 60 --hour 12 --yes\n\n";
+
+struct AskOptions {
+  std::vector<std::pair<std::string, std::string>> answers;  ///< by the key of a question; each key once
+  bool yes = false;                     ///< take what is usual for all that is not said, and ask nothing
+  std::optional<std::string> case_out;  ///< a new file for the case
+  WeighOptions weigh;                   ///< how it is weighed and shown: no path, overrides, drawer
+};
 
 const char* const greeting =
     "Enter takes what stands in [brackets]. A number may be a range: 2..6 or 2..4..9.\n"
@@ -228,8 +242,8 @@ void say_what_was_taken(const Answers& answers, std::ostream& err) {
     err << line << '\n';
 }
 
-}  // namespace
-
+/// Asks at `surroundings.in` for what the options leave open, makes a case of it, keeps that and weighs it. Throws
+/// InputError if the answers end before the last question.
 int ask_command(const AskOptions& options, const Streams& streams, const Surroundings& surroundings) {
   if (options.case_out && names_standard_output(options.case_out))
     throw UsageError("--out wants a file for the case; the answer goes to standard output");
@@ -245,7 +259,7 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
     say_what_was_taken(answers, streams.err);
   }
   const std::string text = input::case_text(answers);
-  Case c = read_case(text, "answers", rates);
+  CaseRead read{rates, read_case(text, "answers", rates), {}};
   std::optional<std::string> file = options.case_out;
   if (file) {
     write_new_file(*file, text);
@@ -253,11 +267,42 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
     file = dialogue.keep(text);
   }
   if (file) {
-    c.source_name = *file;
+    read.c.source_name = *file;
     streams.err << fmt::format("{0}: written. To weigh it again: mendworth weigh {0}\n", printable(*file));
   }
-  Destination out(std::nullopt, "", "");
-  return weigh_case(c, {}, rates, options.weigh, {}, out, streams, surroundings);
+  AnswerOutput out(options.weigh.page, weighing_sections(), {}, surroundings);
+  return weigh_cases({std::move(read)}, options.weigh, out, streams, surroundings);
+}
+
+std::string value_name(const Question& question) {
+  using Form = Question::Form;
+  if (question.form == Form::choice) return "NAME";
+  if (question.form == Form::choices) return "NAMES";
+  return question.form == Form::name ? "TEXT" : "N";
+}
+
+}  // namespace
+
+RunCommand set_up_ask(OptionSet& set) {
+  const auto options = std::make_shared<AskOptions>();
+  set.examples(ask_examples);
+  for (const Question& question : input::questions()) {
+    const std::string key = question.key;
+    const std::string usual = *question.usual == '\0' ? "" : fmt::format(" [{}]", question.usual);
+    set.converted(
+        {"--" + key, value_name(question), question.words + usual},
+        [options, key](const std::string& word) {
+          options->answers.emplace_back(key, word);
+          return std::string();
+        },
+        "Answers");
+  }
+  set.flag("--yes", "Ask nothing: take what stands in brackets", options->yes);
+  set.text({"--out", "FILE", "Keep the case in FILE, which must be new"}, options->case_out);
+  add_page_options(set, options->weigh.page, weighing_sections());
+  add_rates_option(set, options->weigh.rates_directory);
+  add_simulation_options(set, options->weigh.settings, "Futures to simulate (default 20000)");
+  return running(options, ask_command);
 }
 
 }  // namespace mendworth::cli

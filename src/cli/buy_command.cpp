@@ -1,14 +1,28 @@
 #include <fmt/format.h>
 
-#include "cli/case_input.hpp"
 #include "cli/commands.hpp"
-#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "input/suggest.hpp"
+#include "mendworth/buy.hpp"
 #include "mendworth/render.hpp"
 
 namespace mendworth::cli {
+
 namespace {
+
+constexpr int most_baskets = 50;
+
+const char* const buy_examples =
+    "Examples:\n"
+    "  mendworth buy case.toml\n"
+    "  mendworth buy case.toml --pieces \"key switch=12\"\n"
+    "  mendworth buy case.toml --set supplier.2.exchange_rate=1.2\n\n";
+
+struct BuyOptions : CaseInput {
+  PageOptions page;
+  std::vector<std::string> pieces;  ///< "PART=N"
+  BuySettings settings;             ///< `pieces` come from above
+};
 
 // "PART=N"; a part's name may hold '=', a number may not.
 WantedPieces wanted_pieces(const std::string& text, const Case& c) {
@@ -33,28 +47,41 @@ WantedPieces wanted_pieces(const std::string& text, const Case& c) {
       fmt::format("--pieces: the case has no part '{}'{}", wanted.part, hint.empty() ? "" : "; " + hint));
 }
 
-}  // namespace
-
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  check_drawer_use(options.case_path, options.drawer_path, options.out_path);
-  Destination out(options.out_path, "--out", options.case_path);
-  const PageStyle style = page_style(options.page, buying_sections(), surroundings, out.is_standard_output());
-  const RateBook rates = rates_with(options.rates_directory);
-  Case c = case_from(options.case_path, rates, options.overrides);
-  const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
+  AnswerOutput out(options.page, buying_sections(), {options.case_path, options.drawer_path}, surroundings);
+  const CaseRead read = case_from(options);
   BuySettings settings = options.settings;
   for (const std::string& wanted : options.pieces) {
-    const WantedPieces next = wanted_pieces(wanted, c);
+    const WantedPieces next = wanted_pieces(wanted, read.c);
     for (const WantedPieces& known : settings.pieces) {
       if (known.part == next.part) throw UsageError(fmt::format("--pieces names '{}' twice", next.part));
     }
     settings.pieces.push_back(next);
   }
-  const auto beside = answers_beside(c, [&](const Case& other) { return buy(other, rates, settings); });
-  Buying b = buy(c, rates, settings);
-  b.notes.insert(b.notes.end(), drawer_notes.begin(), drawer_notes.end());
-  out.write(options.page.format == Format::json ? buying_json(b, beside) : buying_page(b, style, beside), streams);
+  const auto answer_of = [&](const Case& c) { return buy(c, read.rates, settings); };
+  Buying b = answer_of(read.c);
+  b.notes.insert(b.notes.end(), read.notes.begin(), read.notes.end());
+  out.write(Compared<Buying>{std::move(b), answers_beside(read.c, answer_of)}, streams);
   return answered;
+}
+
+}  // namespace
+
+RunCommand set_up_buy(OptionSet& set) {
+  const auto options = std::make_shared<BuyOptions>();
+  set.examples(buy_examples);
+  add_case_argument(set, *options);
+  add_page_options(set, options->page, buying_sections());
+  set.texts({"--pieces", "PART=N",
+             "Pieces wanted of a part, in place of what the\nbest repair needs; may be repeated"},
+            options->pieces);
+  set.converted({"--baskets", "N", "Baskets to list (default 5)"},
+                number_into(options->settings.baskets, 1, most_baskets));
+  add_case_options(set, *options);
+  add_drawer_option(set, *options);
+  add_simulation_options(set, options->settings, "Futures to choose the repair by (default 20000)");
+  add_out_option(set, options->page.out_path);
+  return running(options, buy_command);
 }
 
 }  // namespace mendworth::cli

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "cli/destination.hpp"
 #include "cli/surroundings.hpp"
 #include "mendworth/drawer.hpp"
 
@@ -24,25 +23,19 @@ RateBook rates_with(const std::optional<std::string>& directory) {
   return rates;
 }
 
-Case case_from(const std::string& path, const RateBook& rates, const std::vector<std::string>& overrides) {
-  require_key_value(overrides);
-  return read_case(read_text_file(path), path, rates, overrides);
-}
-
-std::vector<std::string> lay_out_drawer(const std::optional<std::string>& drawer_path, Case& c) {
-  if (!drawer_path) return {};
-  const Drawer drawer = read_drawer(read_text_file(*drawer_path, largest_drawer), *drawer_path);
-  for (Scenario& scenario : c.what_ifs) static_cast<void>(lay_out(drawer, scenario.changed));
-  return lay_out(drawer, c);
-}
-
-void check_drawer_use(const std::string& case_path, const std::optional<std::string>& drawer_path,
-                      const std::optional<std::string>& out_path) {
-  if (!drawer_path) return;
-  require_not_read(out_path, "--out", *drawer_path);
-  if (case_path == "-" && *drawer_path == "-") {
+CaseRead case_from(const CaseInput& input) {
+  const auto& drawer = input.drawer_path;
+  if (input.case_path == "-" && drawer == "-")
     throw UsageError("the case and the drawer cannot both be read from standard input");
+  require_key_value(input.overrides);
+  CaseRead read{rates_with(input.rates_directory), {}, {}};
+  read.c = read_case(read_text_file(input.case_path), input.case_path, read.rates, input.overrides);
+  if (drawer) {
+    const Drawer pieces = read_drawer(read_text_file(*drawer, largest_drawer), *drawer);
+    read.notes = lay_out(pieces, read.c);
+    for (Scenario& scenario : read.c.what_ifs) static_cast<void>(lay_out(pieces, scenario.changed));
   }
+  return read;
 }
 
 }  // namespace mendworth::cli

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/shared_options.hpp"
 #include "mendworth/beside.hpp"
 #include "mendworth/read_case.hpp"
 
@@ -16,25 +17,24 @@ namespace mendworth::cli {
 /// Throws UsageError for an override of another form than "key=value".
 void require_key_value(const std::vector<std::string>& overrides);
 
-/// The case of a file ("-": standard input) under overrides "key=value". Throws UsageError for one of another form.
-[[nodiscard]] Case case_from(const std::string& path, const RateBook& rates,
-                             const std::vector<std::string>& overrides);
+/// A case as a command reads it.
+struct CaseRead {
+  RateBook rates;
+  Case c;
+  std::vector<std::string> notes;  ///< what is worth a note in the drawer
+};
 
-/// Sets the pieces at hand of a case's candidates, and of its what-ifs', from a drawer file, if there is one; what is worth a note.
-[[nodiscard]] std::vector<std::string> lay_out_drawer(const std::optional<std::string>& drawer_path, Case& c);
+/// The case of an input, with what is laid over it. Throws UsageError for an override of another form than "key=value",
+/// or if case and drawer both are standard input.
+[[nodiscard]] CaseRead case_from(const CaseInput& input);
 
-/// What a command answers for each of a case's what-ifs, which are taken out of the case.
+/// What a command answers for each of a case's what-ifs; names begin with `head`.
 template <class AnswerOf>
-[[nodiscard]] auto answers_beside(Case& c, AnswerOf answer_of, const std::string& head = "") {
+[[nodiscard]] auto answers_beside(const Case& c, AnswerOf answer_of, const std::string& head = "") {
   BesideList<decltype(answer_of(c))> beside;
-  for (Scenario& scenario : c.what_ifs)
-    beside.push_back({head + scenario.name, std::move(scenario.changes), answer_of(scenario.changed)});
-  c.what_ifs.clear();
+  for (const Scenario& scenario : c.what_ifs)
+    beside.push_back({head + scenario.name, scenario.changes, answer_of(scenario.changed)});
   return beside;
 }
-
-/// Throws UsageError if the drawer is what is written to, or if case and drawer both are standard input.
-void check_drawer_use(const std::string& case_path, const std::optional<std::string>& drawer_path,
-                      const std::optional<std::string>& out_path);
 
 }  // namespace mendworth::cli

@@ -58,32 +58,51 @@ CheckedFile checked(const std::string& path, const CheckOptions& options, const 
   return file;
 }
 
-void write_text(const CheckedFile& file, const Streams& streams) {
+/// Problems are messages; what is right is the answer.
+std::string text_of(const CheckedFile& file, const Streams& streams) {
   if (!file.trouble.empty()) {
     streams.err << "mendworth: " << printable(file.trouble) << '\n';
   } else if (!file.problems.empty()) {
     streams.err << problems_text(file.problems);
   } else {
-    streams.out << printable(file.file) << ": ok (" << file.kind << ")\n";
+    return fmt::format("{}: ok ({})\n", printable(file.file), file.kind);
   }
+  return {};
 }
 
 }  // namespace
 
 int check_command(const CheckOptions& options, const Streams& streams) {
+  Destination out(options.out_path, "--out", {options.paths.begin(), options.paths.end()});
   const RateBook rates = rates_with(options.rates_directory);
   std::vector<CheckedFile> files;
+  std::string text;
   int worst = answered;
   for (const std::string& path : options.paths) {
     files.push_back(checked(path, options, rates));
     const CheckedFile& file = files.back();
-    if (options.format == Format::text) write_text(file, streams);
+    if (options.format == Format::text) text += text_of(file, streams);
     worst = std::max<int>(worst, !file.trouble.empty()   ? file_trouble
                                  : file.problems.empty() ? answered
                                                          : bad_data);
   }
-  if (options.format == Format::json) streams.out << check_json(files);
+  out.write(options.format == Format::json ? check_json(files) : text, streams);
   return worst;
+}
+
+RunCommand set_up_check(OptionSet& set) {
+  const auto options = std::make_shared<CheckOptions>();
+  set.examples("");
+  set.required(
+      {"files", "FILE", "Cases, shops, rates, drawers, histories or\nquotations; - reads standard input"},
+      options->paths);
+  set.flag("--decimal-comma", "1,5 in a table is one and a half", options->decimal_comma);
+  set.converted(
+      {"--format", "FORMAT", "text (default) or json"},
+      choice_into(options->format, Choices<Format>{{"text", Format::text}, {"json", Format::json}}));
+  add_rates_option(set, options->rates_directory);
+  add_out_option(set, options->out_path);
+  return [options](const Streams& streams, const Surroundings&) { return check_command(*options, streams); };
 }
 
 }  // namespace mendworth::cli

@@ -24,9 +24,12 @@ bool same_place(const std::string& a, const std::string& b) {
 }  // namespace
 
 Destination::Destination(const std::optional<std::string>& path, const std::string& option,
-                         const std::string& input) {
+                         const std::vector<std::optional<std::string>>& inputs) {
   if (names_standard_output(path)) return;
-  require_not_read(path, option, input);
+  for (const auto& input : inputs) {
+    if (!names_standard_output(input) && same_place(*input, *path))
+      throw UsageError(fmt::format("{} names the file that is read, '{}'", option, *path));
+  }
   file_ = std::make_unique<OutputFile>(*path);
 }
 
@@ -39,14 +42,6 @@ void Destination::write(std::string_view text, const Streams& streams) {
 }
 
 bool names_standard_output(const std::optional<std::string>& path) { return !path || *path == "-"; }
-
-void require_not_read(const std::optional<std::string>& path, const std::string& option,
-                      const std::string& input) {
-  std::error_code ignored;
-  if (!names_standard_output(path) && std::filesystem::equivalent(input, *path, ignored)) {
-    throw UsageError(fmt::format("{} names the file that is read, '{}'", option, *path));
-  }
-}
 
 void require_different_places(const std::optional<std::string>& a, const std::string& a_option,
                               const std::optional<std::string>& b, const std::string& b_option) {

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "cli/output_file.hpp"
 #include "cli/surroundings.hpp"
@@ -13,9 +14,10 @@ namespace mendworth::cli {
 /// Where a result goes: to standard output, or to a file that appears whole or not at all.
 class Destination {
  public:
-  /// Absent or "-" is standard output. `option` is what the path was given with, `input` the file that is read.
-  /// Throws UsageError if both are the same file, FileError if the place cannot be written.
-  Destination(const std::optional<std::string>& path, const std::string& option, const std::string& input);
+  /// Absent or "-" is standard output. `option` is what the path was given with, `inputs` the files that are read.
+  /// Throws UsageError if it is one of these, FileError if the place cannot be written.
+  Destination(const std::optional<std::string>& path, const std::string& option,
+              const std::vector<std::optional<std::string>>& inputs);
 
   [[nodiscard]] bool is_standard_output() const noexcept { return file_ == nullptr; }
   /// Once. Throws FileError.
@@ -27,10 +29,6 @@ class Destination {
 
 /// True for absent or "-".
 [[nodiscard]] bool names_standard_output(const std::optional<std::string>& path);
-
-/// Throws UsageError if an output names a file that is read.
-void require_not_read(const std::optional<std::string>& path, const std::string& option,
-                      const std::string& input);
 
 /// Throws UsageError if two outputs are one file.
 void require_different_places(const std::optional<std::string>& a, const std::string& a_option,

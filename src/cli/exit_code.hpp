@@ -13,4 +13,9 @@ enum ExitCode : int {
   out_of_resources = 71  ///< no memory, or no threads, left
 };
 
+inline constexpr const char* exit_codes =
+    "Exit codes: 0 answered, whatever the verdict; 2 wrong use; 3 an input file is\n"
+    "wrong; 4 a file cannot be read or written; 5 refused: the job must not be\n"
+    "quoted as it stands; 70 a fault of the program; 71 out of memory or threads.";
+
 }  // namespace mendworth::cli

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <limits>
 #include <memory>
 #include <optional>
 #include <set>
@@ -7,7 +8,6 @@
 #include <string>
 
 #include "cli/commands.hpp"
-#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/read_case.hpp"
@@ -16,6 +16,21 @@
 namespace mendworth::cli {
 
 namespace {
+
+constexpr double largest_age = 1e12;
+constexpr double least_shape = 0.1, largest_shape = 20;
+
+const char* const lifetime_examples =
+    "HISTORY is CSV with a header row. Columns: age_cycles, age_hours or age_years;\n"
+    "state (failed, working); if known worked_at (age at the last look at which it\n"
+    "worked), first_seen (age when it came under watch), count (pieces), part.\n"
+    "Others are left alone.\n\n"
+    "Examples:\n"
+    "  mendworth lifetime history.csv --part relay --at 20000 --at 50000\n"
+    "  mendworth lifetime history.csv --part relay --group supplier\n"
+    "  mendworth lifetime history.csv --part relay --plot relay.svg\n"
+    "  mendworth lifetime history.csv --part relay --rates-out my-rates/relay.toml\n"
+    "  mendworth weigh case.toml --rates my-rates\n\n";
 
 bool is_letter_or_digit(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9');
@@ -35,7 +50,7 @@ void check_use(const LifetimeOptions& options) {
         fmt::format("--rates-name wants letters, digits and hyphens, not '{}'", *options.rates_name));
   }
   const std::string standard = "-";
-  const std::optional<std::string> out = options.out_path.value_or(standard);
+  const std::optional<std::string> out = options.page.out_path.value_or(standard);
   require_different_places(out, "--out", options.plot_path, "--plot");
   require_different_places(out, "--out", options.rates_path, "--rates-out");
   require_different_places(options.plot_path, "--plot", options.rates_path, "--rates-out");
@@ -91,7 +106,7 @@ std::string entries_of(const LifetimeOptions& options, const Lifetime& lifetime)
 /// Opened before the work begins; absent if it is not asked for.
 std::unique_ptr<Destination> opened(const std::optional<std::string>& path, const char* option,
                                     const std::string& input) {
-  return path ? std::make_unique<Destination>(path, option, input) : nullptr;
+  return path ? std::make_unique<Destination>(path, option, std::vector{std::optional(input)}) : nullptr;
 }
 
 }  // namespace
@@ -112,23 +127,44 @@ std::string rates_name_from(const std::string& text) {
 int lifetime_command(const LifetimeOptions& options, const Streams& streams,
                      const Surroundings& surroundings) {
   check_use(options);
-  Destination out(options.out_path, "--out", options.history_path);
+  AnswerOutput out(options.page, lifetime_sections(), {options.history_path}, surroundings);
   const auto plot = opened(options.plot_path, "--plot", options.history_path);
   const auto rates = opened(options.rates_path, "--rates-out", options.history_path);
 
-  const PageStyle style =
-      page_style(options.page, lifetime_sections(), surroundings, out.is_standard_output());
   const History history = read_history(read_text_file(options.history_path, largest_history),
                                        options.history_path, options.reading);
   const Lifetime lifetime = lifetime_of(history, options.settings);
 
-  const std::string text =
-      options.page.format == Format::json ? lifetime_json(lifetime) : lifetime_page(lifetime, style);
   const std::string entry = rates ? entries_of(options, lifetime) : std::string();
+  out.write(lifetime, lifetime_page, lifetime_json, streams);
   if (plot) plot->write(lifetime_svg(lifetime), streams);
   if (rates) rates->write(entry, streams);
-  out.write(text, streams);
   return answered;
+}
+
+RunCommand set_up_lifetime(OptionSet& set) {
+  const auto options = std::make_shared<LifetimeOptions>();
+  LifetimeSettings& settings = options->settings;
+  set.examples(lifetime_examples);
+  set.required({"history", "HISTORY", "CSV file; - reads standard input"}, options->history_path);
+  set.text({"--part", "NAME", "Only rows whose column 'part' says NAME"}, options->reading.part);
+  set.text({"--group", "COLUMN", "Compare the values of this column"}, options->reading.group_column);
+  set.flag("--decimal-comma", "1,5 is one and a half", options->reading.decimal_comma);
+  set.converted({"--confidence", "C", "Of the limits, as a fraction (default 0.95)"},
+                decimal_into([&settings](double c) { settings.confidence = c; }, 0.5, 0.999,
+                             "a fraction from 0.5 to 0.999"));
+  set.repeatable({"--at", "AGE", "Share still working at AGE; may be repeated"},
+                 decimal_into([&settings](double age) { settings.times.push_back(age); },
+                              std::numeric_limits<double>::min(), largest_age, "an age above 0"));
+  set.converted({"--assumed-shape", "B", "Weibull shape where nothing failed (default 2)"},
+                decimal_into([&settings](double shape) { settings.assumed_shape = shape; }, least_shape,
+                             largest_shape, "a shape from 0.1 to 20"));
+  add_page_options(set, options->page, lifetime_sections());
+  set.text({"--plot", "FILE", "Draw Weibull paper into FILE, as SVG"}, options->plot_path);
+  set.text({"--rates-out", "FILE", "Write rates with an entry for each group"}, options->rates_path);
+  set.text({"--rates-name", "NAME", "Name of the entry (default: the part's)"}, options->rates_name);
+  add_out_option(set, options->page.out_path);
+  return running(options, lifetime_command);
 }
 
 }  // namespace mendworth::cli

@@ -23,4 +23,12 @@ int new_command(const NewOptions& options, const Streams& streams) {
   return answered;
 }
 
+RunCommand set_up_new(OptionSet& set) {
+  const auto options = std::make_shared<NewOptions>();
+  set.text({"file", "FILE", "File to create; without it, standard output"}, options->path);
+  set.flag("--every-key", "Show every key there is", options->every_key);
+  set.flag("--shop", "A shop file, for 'quote': it shows every key", options->shop);
+  return [options](const Streams& streams, const Surroundings&) { return new_command(*options, streams); };
+}
+
 }  // namespace mendworth::cli

@@ -21,6 +21,25 @@ namespace mendworth::cli {
 namespace {
 
 constexpr int most_numbers_a_day = 9999;
+constexpr double least_confidence = 0.5, most_confidence = 0.999;
+constexpr double most_minutes = 100'000;
+
+const char* const quote_examples =
+    "SHOP says what the shop charges and promises; 'mendworth new --shop' writes one\n"
+    "to fill in. Without it: the labour rate of the case, parts at cost, no tax.\n"
+    "With --record DIR a folder DIR/NUMBER keeps both pages in all formats and all\n"
+    "that was read; one that exists is never changed. Without --number it is the\n"
+    "next of YYYYMMDD-01, -02 ... Without --record and --number the page is a draft.\n"
+    "--again DIR/NUMBER makes the pages of a record from what it keeps and compares\n"
+    "them with those kept, byte by byte: exit code 3 if one differs.\n"
+    "A job that the owner loses by, or that the shop has no licence for, is refused:\n"
+    "nothing is printed or kept, and the exit code is 5.\n\n"
+    "Examples:\n"
+    "  mendworth quote case.toml --shop shop.toml\n"
+    "  mendworth quote case.toml --shop shop.toml --page shop\n"
+    "  mendworth quote case.toml --shop shop.toml --record quotes\n"
+    "  mendworth quote --again quotes/20260301-01\n"
+    "  mendworth quote case.toml --shop shop.toml --declined --minutes-spent 20\n\n";
 
 void check_use(const QuoteOptions& options) {
   if (options.case_path.empty() == !options.again) {
@@ -95,10 +114,7 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   check_use(options);
   if (options.again) return quote_again(options, streams, surroundings);
   check_record_place(options);
-  for (const auto& read : {options.shop_path, options.drawer_path}) {
-    if (read) require_not_read(options.out_path, "--out", *read);
-  }
-  Destination out(options.out_path, "--out", options.case_path);
+  Destination out(options.out_path, "--out", {options.case_path, options.shop_path, options.drawer_path});
   const QuoteInputs inputs = read_inputs(options);
 
   QuoteSettings settings = options.settings;
@@ -119,6 +135,67 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   out.write(page_of(quote, options.page, options.format, style), streams);
   if (kept) streams.err << printable(*kept) << ": written\n";
   return answered;
+}
+
+namespace {
+
+void add_page(OptionSet& set, QuoteOptions& options) {
+  using Page = QuoteOptions::Page;
+  set.converted({"--page", "PAGE", "customer (default) or shop, which shows costs"},
+                choice_into(options.page, Choices<Page>{{"customer", Page::customer}, {"shop", Page::shop}}));
+  set.converted({"--format", "FORMAT", "text (default), markdown, html or json"},
+                choice_into(options.format, Choices<PageFormat>{{"text", PageFormat::text},
+                                                                {"markdown", PageFormat::markdown},
+                                                                {"html", PageFormat::html},
+                                                                {"json", PageFormat::json}}));
+  add_out_option(set, options.out_path);
+  set.text({"--record", "DIR", "Keep a record DIR/NUMBER"}, options.record_directory);
+  set.converted({"--number", "NUMBER", "Of the quote: letters, digits, '-', '_', '.'"},
+                [&options](const std::string& word) -> std::string {
+                  if (!is_record_number(word))
+                    return "wants 1 to 40 letters, digits, '-', '_' or '.', the first no '.'";
+                  options.settings.number = word;
+                  return {};
+                });
+  set.converted({"--date", "YYYY-MM-DD", "Of the quote (default: today)"}, day_into(options.date));
+}
+
+void add_job(OptionSet& set, QuoteOptions& options) {
+  using Kind = CustomerChoice::Kind;
+  QuoteSettings& settings = options.settings;
+  set.converted({"--choice", "CHOICE", "Propose failed-only, with-mates or every-original"},
+                choice_into(settings.choice, Choices<Kind>{{"failed-only", Kind::failed_only},
+                                                           {"with-mates", Kind::with_mates},
+                                                           {"every-original", Kind::every_original}}));
+  set.converted({"--ceiling", "C", "No bill above what holds in a share C of the jobs"},
+                decimal_into([&settings](double c) { settings.ceiling = c; }, least_confidence,
+                             most_confidence, "a fraction from 0.5 to 0.999"));
+  set.flag("--rush", "Before its turn", settings.rush);
+  set.flag("--collection", "Fetched and brought back", settings.collection);
+  set.flag("--parts-from-customer", "The customer brings the parts", settings.parts_from_customer);
+  set.flag("--declined", "An invoice for the diagnosis instead", options.declined);
+  set.converted({"--minutes-spent", "N", "With --declined: spent in all; the fee pays for some"},
+                decimal_into([&options](double minutes) { options.minutes_spent = minutes; }, 0, most_minutes,
+                             "a number of minutes from 0 to 100000"));
+  set.flag("--despite-owner-loss", "Quote although the owner loses; the page says so",
+           settings.despite_owner_loss);
+}
+
+}  // namespace
+
+RunCommand set_up_quote(OptionSet& set) {
+  const auto options = std::make_shared<QuoteOptions>();
+  set.examples(quote_examples);
+  set.text({"case", "CASE", "Case file; - reads standard input"}, options->case_path);
+  set.text({"--shop", "SHOP", "How the shop charges"}, options->shop_path);
+  add_page(set, *options);
+  add_job(set, *options);
+  set.text({"--again", "DIR/NUMBER", "Remake a record; say if a page differs"}, options->again);
+  add_case_options(set, *options);
+  add_drawer_option(set, *options);
+  add_simulation_options(set, options->settings, "Futures to simulate (default 20000)");
+  add_color_option(set, options->color);
+  return running(options, quote_command);
 }
 
 }  // namespace mendworth::cli

@@ -19,6 +19,24 @@ namespace mendworth::cli {
 
 namespace {
 
+const char* const rows_examples =
+    "TABLE is CSV, a device on each line. A heading is a key of the case, or a word\n"
+    "that the case's section [rows] maps to one; other columns are copied. What was\n"
+    "read comes back with verdict, saving, its standard error, money now and the\n"
+    "replacement's price at which the answer turns. A row that is wrong says why in\n"
+    "its column 'problem'; the others go on, and the exit code is 3 in the end.\n\n"
+    "Examples:\n"
+    "  mendworth rows case.toml devices.csv > answers.csv\n"
+    "  mendworth rows case.toml devices.csv --format json | head -3\n"
+    "  mendworth rows case.toml - --header serial,age < part-of-a-table.csv\n\n";
+
+struct RowsOptions : CaseInput {
+  std::string table_path;
+  RowTableOptions table;
+  bool json = false;  ///< lines of JSON in place of CSV
+  WeighSettings settings{.futures = usual_row_futures};
+};
+
 using Clock = std::chrono::steady_clock;
 
 /// How far it is, on a line of a terminal that is written over and cleared in the end.
@@ -60,8 +78,7 @@ class Progress {
   Clock::time_point begin_ = Clock::now(), last_ = begin_;
 };
 
-}  // namespace
-
+/// Answers row by row to standard output; bad data in the end if a row was wrong.
 int rows_command(const RowsOptions& options, const Streams& streams, const Surroundings& surroundings) {
   if (options.case_path == "-") throw UsageError("the case is a file; standard input may be the table");
   require_key_value(options.overrides);
@@ -105,6 +122,24 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
   streams.err << fmt::format("mendworth: {} of {} rows have no answer; their column 'problem' says why\n",
                              bad.load(), done.load());
   return bad_data;
+}
+
+}  // namespace
+
+RunCommand set_up_rows(OptionSet& set) {
+  const auto options = std::make_shared<RowsOptions>();
+  set.examples(rows_examples);
+  add_case_argument(set, *options);
+  set.required({"table", "TABLE", "CSV file; - reads standard input"}, options->table_path);
+  set.converted({"--format", "FORMAT", "csv (default), or json: one object a line"},
+                choice_into(options->json, Choices<bool>{{"csv", false}, {"json", true}}));
+  set.text({"--header", "LIST", "The headings, of a table that has none; nor has the\nanswer"},
+           options->table.header);
+  set.flag("--decimal-comma", "1,5 is one and a half", options->table.decimal_comma);
+  add_case_options(set, *options);
+  add_simulation_options(set, options->settings,
+                         fmt::format("Futures of a row (default {})", usual_row_futures));
+  return running(options, rows_command);
 }
 
 }  // namespace mendworth::cli

@@ -26,13 +26,19 @@ const std::vector<Schema>& schemas() {
 
 }  // namespace
 
-std::vector<std::string> schema_names() { return input::names_of(schemas()); }
-
-int schema_command(const SchemaOptions& options, const Streams& streams) {
-  for (const auto& [name, schema] : schemas()) {
-    if (name == options.command) streams.out << schema();
-  }
-  return answered;
+RunCommand set_up_schema(OptionSet& set) {
+  struct Options {
+    std::function<std::string()> schema = weighing_schema;
+    std::optional<std::string> out_path;
+  };
+  const auto options = std::make_shared<Options>();
+  const std::string names = fmt::format("{}", fmt::join(input::names_of(schemas()), ", "));
+  set.converted({"command", "COMMAND", help_lines(names)}, choice_into(options->schema, schemas()));
+  add_out_option(set, options->out_path);
+  return [options](const Streams& streams, const Surroundings&) -> int {
+    Destination(options->out_path, "--out", {}).write(options->schema(), streams);
+    return answered;
+  };
 }
 
 }  // namespace mendworth::cli

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <iterator>
 
-#include "cli/case_input.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "mendworth/render.hpp"
@@ -11,6 +10,15 @@
 namespace mendworth::cli {
 
 namespace {
+
+const char* const weigh_examples =
+    "Examples:\n"
+    "  mendworth weigh case.toml\n"
+    "  mendworth weigh case.toml --show costs,sensitivity\n"
+    "  mendworth weigh case.toml --table sensitivity --out sensitivity.csv\n"
+    "  mendworth weigh case.toml --show all --format html --out answer.html\n"
+    "  mendworth weigh case.toml --set labour.rate_per_hour=0\n"
+    "  mendworth weigh - --format json < case.toml\n\n";
 
 // The clock is asked only if the case has a guarantee and no date was stated.
 std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
@@ -21,53 +29,64 @@ std::optional<Date> today_for(const Case& c, const std::optional<Date>& stated,
 
 }  // namespace
 
-int weigh_case(Case c, std::vector<Case> others, const RateBook& rates, const WeighOptions& options,
-               const std::vector<std::string>& notes, Destination& out, const Streams& streams,
-               const Surroundings& surroundings) {
-  const PageStyle style =
-      page_style(options.page, weighing_sections(), surroundings, out.is_standard_output());
-  WeighSettings settings = options.settings;
-  settings.today = today_for(c, settings.today, surroundings);
-  const bool all = options.page.format == Format::json;
-  const auto weigh_beside = [&](const Case& other) {
-    WeighSettings same = settings;
-    same.today = today_for(other, settings.today, surroundings);
-    // A table of cases shows nothing that break-evens say.
-    same.what_ifs = all;
-    return weigh(other, rates, same);
+int weigh_cases(const std::vector<CaseRead>& read, const WeighOptions& options, AnswerOutput& out,
+                const Streams& streams, const Surroundings& surroundings) {
+  const CaseRead& first = read.front();
+  const auto answer_of = [&](const CaseRead& source, const Case& c, bool what_ifs) {
+    WeighSettings settings = options.settings;
+    settings.today = today_for(c, settings.today, surroundings);
+    settings.what_ifs = what_ifs;
+    Weighing w = weigh(c, source.rates, settings);
+    w.notes.insert(w.notes.end(), source.notes.begin(), source.notes.end());
+    return w;
   };
-  auto beside = answers_beside(c, weigh_beside);
-  for (Case& other : others) {
-    auto its_own = answers_beside(other, weigh_beside, other.source_name + ": ");
-    beside.push_back({other.source_name, {}, weigh_beside(other)});
-    std::move(its_own.begin(), its_own.end(), std::back_inserter(beside));
+  Compared<Weighing> all{answer_of(first, first.c, options.settings.what_ifs)};
+  for (const CaseRead& source : read) {
+    const std::string& name = source.c.source_name;
+    // A table of cases shows nothing of what break-evens say.
+    const auto beside_it = [&](const Case& c) { return answer_of(source, c, out.is_json()); };
+    if (&source != &first) all.beside.push_back({name, {}, beside_it(source.c)});
+    auto its_own = answers_beside(source.c, beside_it, &source == &first ? "" : name + ": ");
+    std::move(its_own.begin(), its_own.end(), std::back_inserter(all.beside));
   }
-  Weighing w = weigh(c, rates, settings);
-  w.notes.insert(w.notes.end(), notes.begin(), notes.end());
-  out.write(all ? weighing_json(w, beside) : weighing_page(w, style, beside), streams);
+  out.write(all, streams);
   return answered;
 }
 
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  check_drawer_use(options.case_path, options.drawer_path, options.out_path);
-  for (const std::string& path : options.beside_paths) require_not_read(options.out_path, "--out", path);
-  if (!options.beside_paths.empty() && (options.drawer_path == "-" || options.case_path == "-"))
+  std::vector<std::optional<std::string>> inputs{options.case_path, options.drawer_path};
+  inputs.insert(inputs.end(), options.beside_paths.begin(), options.beside_paths.end());
+  const bool several = !options.beside_paths.empty();
+  if (several && std::find(inputs.begin(), inputs.end(), "-") != inputs.end())
     throw UsageError("with several cases nothing is read from standard input");
-  Destination out(options.out_path, "--out", options.case_path);
-
-  const RateBook rates = rates_with(options.rates_directory);
-  Case c = case_from(options.case_path, rates, options.overrides);
-  const std::vector<std::string> drawer_notes = lay_out_drawer(options.drawer_path, c);
-  std::vector<Case> others;
+  AnswerOutput out(options.page, weighing_sections(), inputs, surroundings);
+  std::vector<CaseRead> read{case_from(options)};
   for (const std::string& path : options.beside_paths) {
-    others.push_back(case_from(path, rates, options.overrides));
-    static_cast<void>(lay_out_drawer(options.drawer_path, others.back()));
-    if (others.back().device.currency != c.device.currency) {
+    CaseInput other = options;
+    other.case_path = path;
+    read.push_back(case_from(other));
+    const std::string& wanted = read.front().c.device.currency;
+    if (read.back().c.device.currency != wanted) {
       throw UsageError(fmt::format("{} is in {}, {} in {}: side by side they need one currency",
-                                   options.case_path, c.device.currency, path, others.back().device.currency));
+                                   options.case_path, wanted, path, read.back().c.device.currency));
     }
   }
-  return weigh_case(std::move(c), std::move(others), rates, options, drawer_notes, out, streams, surroundings);
+  return weigh_cases(read, options, out, streams, surroundings);
+}
+
+RunCommand set_up_weigh(OptionSet& set) {
+  const auto options = std::make_shared<WeighOptions>();
+  set.examples(weigh_examples);
+  add_case_argument(set, *options);
+  set.texts({"beside", "CASE", "Further cases, shown beside the first"}, options->beside_paths);
+  add_page_options(set, options->page, weighing_sections());
+  add_case_options(set, *options);
+  add_drawer_option(set, *options);
+  add_simulation_options(set, options->settings, "Futures to simulate (default 100000)");
+  set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},
+                day_into(options->settings.today));
+  add_out_option(set, options->page.out_path);
+  return running(options, weigh_command);
 }
 
 }  // namespace mendworth::cli

@@ -63,6 +63,9 @@ class Sums {
 /// Where a break-even lies: "63.4 (63.1 to 63.7)", or the value alone where its interval is not known.
 [[nodiscard]] std::string turning_value_text(const BreakEven& row, std::size_t which);
 
+/// The whole answer of `weigh`, every section in it.
+[[nodiscard]] Document weighing_document(const Weighing& w);
+
 /// The verdict in a sentence or two, and what stands before it.
 [[nodiscard]] std::vector<DocumentBlock> verdict_opening(const Weighing& w);
 [[nodiscard]] Section verdict_section(const Weighing& w);

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/beside.hpp"
+#include "render/json_value.hpp"
 #include "render/number_text.hpp"
 
 // What stands beside each kind of answer, and the answers' JSON with it.
@@ -123,9 +124,29 @@ std::vector<std::string> bulk_cells(const BulkAnswer& a, const BulkScenario& sce
           unit_words(scenario)};
 }
 
+// Each answer as it would be alone.
+template <class Answer>
+std::string with_beside(const Compared<Answer>& all, std::string (*json_of)(const Answer&)) {
+  std::string alone = json_of(all.answer);
+  if (all.beside.empty()) return alone;
+  Json out = Json::read(alone).value();
+  Json others = Json::array();
+  for (const auto& other : all.beside) {
+    Json changes = Json::array();
+    for (const Change& change : other.changes)
+      changes.push_back({{"key", change.key}, {"from", change.from}, {"to", change.to}});
+    others.push_back({{"name", other.name},
+                      {"changes", std::move(changes)},
+                      {"answer", Json::read(json_of(other.answer)).value()}});
+  }
+  out.add("beside", std::move(others));
+  return out.text();
+}
+
 }  // namespace
 
-Section beside_bulk(const BulkAnswer& a, const BesideList<BulkAnswer>& beside, bool starred) {
+Section beside_bulk(const Compared<BulkAnswer>& all, bool starred) {
+  const BulkAnswer& a = all.answer;
   std::vector<BesideLine> lines;
   const auto add = [&](const std::string& name, const BulkAnswer& answer, const std::vector<Change>& changes) {
     for (std::size_t i = 0; i < answer.scenarios.size(); ++i) {
@@ -135,9 +156,9 @@ Section beside_bulk(const BulkAnswer& a, const BesideList<BulkAnswer>& beside, b
                        std::min(i, a.scenarios.size() - 1)});
     }
   };
-  if (beside.empty()) return {"", {}, {}, beside_name};
-  add(name_of_first(a.source_name, beside), a, {});
-  for (const auto& other : beside) add(other.name, other.answer, other.changes);
+  if (all.beside.empty()) return {"", {}, {}, beside_name};
+  add(name_of_first(all), a, {});
+  for (const auto& other : all.beside) add(other.name, other.answer, other.changes);
   return beside_section({{"pieces wanted"},
                          {"buy once", false},
                          {"expected cost " + a.currency},
@@ -149,34 +170,26 @@ Section beside_bulk(const BulkAnswer& a, const BesideList<BulkAnswer>& beside, b
                         lines, starred);
 }
 
-std::string bulk_json(const BulkAnswer& a, const BesideList<BulkAnswer>& beside) {
-  return json_beside(bulk_json(a), beside, [](const BulkAnswer& other) { return bulk_json(other); });
-}
-
-Section beside_weighing(const Weighing& w, const BesideList<Weighing>& beside, bool starred) {
+Section beside_weighing(const Compared<Weighing>& all, bool starred) {
   return beside_section({{"verdict", false},
-                         {"saving " + w.currency},
+                         {"saving " + all.answer.currency},
                          {"+/-"},
                          {"money now"},
                          {"to order", false}},
-                        beside_lines(w, w.source_name, beside, weighing_cells), starred);
+                        beside_lines(all, weighing_cells), starred);
 }
 
-Section beside_buying(const Buying& b, const BesideList<Buying>& beside, bool starred) {
+Section beside_buying(const Compared<Buying>& all, bool starred) {
   return beside_section({{"best course", false},
-                         {"at the door " + b.currency},
+                         {"at the door " + all.answer.currency},
                          {"wait"},
                          {"net cost"},
                          {"to order", false}},
-                        beside_lines(b, b.source_name, beside, buying_cells), starred);
+                        beside_lines(all, buying_cells), starred);
 }
 
-std::string weighing_json(const Weighing& w, const BesideList<Weighing>& beside) {
-  return json_beside(weighing_json(w), beside, [](const Weighing& other) { return weighing_json(other); });
-}
-
-std::string buying_json(const Buying& b, const BesideList<Buying>& beside) {
-  return json_beside(buying_json(b), beside, [](const Buying& other) { return buying_json(other); });
-}
+std::string compared_json(const Compared<Weighing>& all) { return with_beside(all, weighing_json); }
+std::string compared_json(const Compared<Buying>& all) { return with_beside(all, buying_json); }
+std::string compared_json(const Compared<BulkAnswer>& all) { return with_beside(all, bulk_json); }
 
 }  // namespace mendworth

@@ -423,12 +423,15 @@ const std::vector<std::string>& bulk_sections() {
   return names;
 }
 
-std::string bulk_page(const BulkAnswer& a, const PageStyle& style, const BesideList<BulkAnswer>& beside) {
+std::string bulk_page(const BulkAnswer& a, const PageStyle& style) { return compared_page(Compared{a}, style); }
+
+std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& style) {
+  const BulkAnswer& a = all.answer;
   Document page = answer_document("How many to buy: " + a.device);
   page.opening = opening_of(a);
   page.first_screen = first_screen_of(a);
   page.sections = sections_of(a, bulk_table);
-  page.sections.push_back(beside_bulk(a, beside, stars_in(style)));
+  page.sections.push_back(beside_bulk(all, stars_in(style)));
   page.first_screen.push_back(page.sections.back());
   if (!a.notes.empty() && style.show.empty()) {
     page.closing.push_back({fmt::format(

@@ -254,13 +254,15 @@ const std::vector<std::string>& buying_sections() {
   return names;
 }
 
-std::string buying_page(const Buying& b, const PageStyle& style, const BesideList<Buying>& beside) {
+std::string buying_page(const Buying& b, const PageStyle& style) { return compared_page(Compared{b}, style); }
+
+std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
+  const Buying& b = all.answer;
   Document page = answer_document("What to order: " + b.device);
   page.opening = opening_of(b);
-  const Section beside_it = beside_buying(b, beside, stars_in(style));
-  page.first_screen = {short_purchase(b), beside_it};
   page.sections = sections_of(b, buying_table);
-  page.sections.push_back(beside_it);
+  page.sections.push_back(beside_buying(all, stars_in(style)));
+  page.first_screen = {short_purchase(b), page.sections.back()};
   page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", b.settings.seed,
                                       grouped_text(b.settings.futures), version())});
   return page_of(std::move(page), style);

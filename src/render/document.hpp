@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <functional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -119,6 +120,13 @@ struct Document {
 [[nodiscard]] std::string document_markdown(const Document& document);
 /// One self-contained HTML5 file.
 [[nodiscard]] std::string document_html(const Document& document);
+/// Parts of one, for a page that has the rules of looks (document_style_rules) already.
+[[nodiscard]] std::string html_fragment(const std::vector<DocumentBlock>& blocks);
+[[nodiscard]] std::string html_fragment(const Section& section);
+/// All of a letter between its letterhead and its last line; its title is a heading of the second level.
+[[nodiscard]] std::string html_fragment(const Document& document);
+/// Safe in text and between double quotes alike.
+[[nodiscard]] std::string html_escaped(std::string_view text);
 /// Every table as RFC 4180 has it. Each record begins with the table's name, and the first of a name is its heading. With
 /// `bare` there is no name.
 [[nodiscard]] std::string document_csv(const Document& document, bool bare = false);

@@ -12,23 +12,7 @@ namespace mendworth {
 
 namespace {
 
-// Safe in text and between double quotes alike.
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      case '\'': out += "&#39;"; break;
-      default: out += c;
-    }
-  }
-  return out;
-}
-
-std::string html_text(const std::string& text) { return escaped(one_line(text)); }
+std::string html_text(const std::string& text) { return html_escaped(one_line(text)); }
 
 // Text between double quotes in rules of looks.
 std::string css_text(const std::string& text) {
@@ -100,20 +84,33 @@ class HtmlWriter {
     text_ += document.answer ? "<div>\n" : "<div class=\"opening\">\n";
     blocks(document.opening);
     text_ += "</div>\n";
-    for (const Section& section : document.sections) {
-      if (section.empty()) continue;
-      text_ += "<section>\n";
-      if (!section.heading.empty()) text_ += element("h2", section.heading);
-      blocks(section.blocks);
-      for (const Section& part : section.parts) {
-        text_ += "<section class=\"part\">\n" + element("h3", part.heading);
-        blocks(part.blocks);
-        text_ += "</section>\n";
-      }
-      text_ += "</section>\n";
-    }
+    for (const Section& section : document.sections) write(section);
     for (const Paragraph& closing : document.closing) (*this)(closing);
     text_ += "</main>\n</body>\n</html>\n";
+  }
+  void write_letter(const Document& document) {
+    header(document);
+    if (!document.mark.empty()) text_ += "<p class=\"mark\">" + html_text(document.mark) + "</p>\n";
+    text_ += element("h2", document.title) + "<div class=\"opening\">\n";
+    blocks(document.opening);
+    text_ += "</div>\n";
+    for (const Section& section : document.sections) write(section);
+    for (const Paragraph& closing : document.closing) (*this)(closing);
+  }
+  void write(const Section& section) {
+    if (section.empty()) return;
+    text_ += "<section>\n";
+    if (!section.heading.empty()) text_ += element("h2", section.heading);
+    blocks(section.blocks);
+    for (const Section& part : section.parts) {
+      text_ += "<section class=\"part\">\n" + element("h3", part.heading);
+      blocks(part.blocks);
+      text_ += "</section>\n";
+    }
+    text_ += "</section>\n";
+  }
+  void blocks(const std::vector<DocumentBlock>& blocks) {
+    for (const DocumentBlock& block : blocks) std::visit(*this, block);
   }
   [[nodiscard]] std::string text() && { return std::move(text_); }
 
@@ -133,7 +130,7 @@ class HtmlWriter {
       text_ += "<figure>\n" + block.svg + caption + "</figure>\n";
     } else if (block.drawn) {
       text_ += "<figure>\n<pre>";
-      for (const std::string& line : block.drawn(picture_width)) text_ += escaped(line) + "\n";
+      for (const std::string& line : block.drawn(picture_width)) text_ += html_escaped(line) + "\n";
       text_ += "</pre>\n" + caption + "</figure>\n";
     }
   }
@@ -200,18 +197,47 @@ class HtmlWriter {
     text_ += "</tr>\n";
   }
 
-  void blocks(const std::vector<DocumentBlock>& blocks) {
-    for (const DocumentBlock& block : blocks) std::visit(*this, block);
-  }
-
   std::string text_;
 };
 
 }  // namespace
 
+std::string html_escaped(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    switch (c) {
+      case '&': out += "&amp;"; break;
+      case '<': out += "&lt;"; break;
+      case '>': out += "&gt;"; break;
+      case '"': out += "&quot;"; break;
+      case '\'': out += "&#39;"; break;
+      default: out += c;
+    }
+  }
+  return out;
+}
+
 std::string document_html(const Document& document) {
   HtmlWriter writer;
   writer.write(document);
+  return std::move(writer).text();
+}
+
+std::string html_fragment(const std::vector<DocumentBlock>& blocks) {
+  HtmlWriter writer;
+  writer.blocks(blocks);
+  return std::move(writer).text();
+}
+
+std::string html_fragment(const Section& section) {
+  HtmlWriter writer;
+  writer.write(section);
+  return std::move(writer).text();
+}
+
+std::string html_fragment(const Document& document) {
+  HtmlWriter writer;
+  writer.write_letter(document);
   return std::move(writer).text();
 }
 

@@ -106,16 +106,24 @@ const std::vector<std::string>& weighing_sections() {
   return names;
 }
 
-std::string weighing_page(const Weighing& w, const PageStyle& style, const BesideList<Weighing>& beside) {
+Document weighing_document(const Weighing& w) {
   Document page = answer_document("Repair or replace: " + w.device);
   page.opening = verdict_opening(w);
-  const Section beside_it = beside_weighing(w, beside, stars_in(style));
-  page.first_screen = {answer_section(w), beside_it, short_break_evens(w, nearest_break_evens),
+  page.first_screen = {answer_section(w), short_break_evens(w, nearest_break_evens),
                        short_sensitivity(w, widest_swings), assumed_briefly(w)};
   page.sections = sections_of(w, sections);
-  page.sections.push_back(beside_it);
   page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", w.settings.seed,
                                       grouped_text(w.settings.futures), version())});
+  return page;
+}
+
+std::string weighing_page(const Weighing& w, const PageStyle& style) { return compared_page(Compared{w}, style); }
+
+std::string compared_page(const Compared<Weighing>& all, const PageStyle& style) {
+  const Weighing& w = all.answer;
+  Document page = weighing_document(w);
+  page.sections.push_back(beside_weighing(all, stars_in(style)));
+  page.first_screen.insert(page.first_screen.begin() + 1, page.sections.back());
   if (!w.notes.empty() && style.show.empty()) {
     const auto count = static_cast<long long>(w.notes.size());
     page.closing.front().text.insert(0, count_text(count, "note", "notes") + ": --show notes. ");

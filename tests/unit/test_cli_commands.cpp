@@ -5,7 +5,6 @@
 #include <sstream>
 #include <string>
 
-#include "cli/cli.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/output_file.hpp"
@@ -18,6 +17,8 @@ using namespace mendworth;
 using namespace mendworth::cli;
 using mendworth::test::Captured;
 using mendworth::test::on_first_of_march;
+using mendworth::test::run;
+using mendworth::test::Run;
 using Folder = mendworth::test::TemporaryFolder;
 
 namespace {
@@ -141,15 +142,15 @@ TEST_CASE("weigh writes the same bytes to a file as to standard output") {
   options.settings.futures = 200;
   Captured captured;
   CHECK(weigh_command(options, captured.streams(), on_first_of_march()) == answered);
-  options.out_path = folder.file("answer.txt");
+  options.page.out_path = folder.file("answer.txt");
   Captured to_file;
   CHECK(weigh_command(options, to_file.streams(), on_first_of_march()) == answered);
   CHECK(content(folder.file("answer.txt")) == captured.out.str());
   CHECK(to_file.out.str().empty());
 
-  options.out_path = options.case_path;
+  options.page.out_path = options.case_path;
   CHECK_THROWS_AS(weigh_command(options, captured.streams(), on_first_of_march()), UsageError);
-  options.out_path.reset();
+  options.page.out_path.reset();
   options.overrides = {"no-equals-sign"};
   CHECK_THROWS_AS(weigh_command(options, captured.streams(), on_first_of_march()), UsageError);
 }
@@ -159,32 +160,11 @@ TEST_CASE("a wrong case leaves no file behind") {
   write(folder.file("case.toml"), "nonsense");
   WeighOptions options;
   options.case_path = folder.file("case.toml");
-  options.out_path = folder.file("answer.txt");
+  options.page.out_path = folder.file("answer.txt");
   Captured captured;
   CHECK_THROWS_AS(weigh_command(options, captured.streams(), on_first_of_march()), InputError);
   CHECK(folder.entries() == 1);
 }
-
-namespace {
-
-struct Run {
-  int code = 0;
-  std::string out;
-  std::string err;
-};
-
-Run run(std::vector<const char*> words) {
-  words.insert(words.begin(), "mendworth");
-  Captured captured;
-  Run result;
-  result.code =
-      run_command_line(static_cast<int>(words.size()), words.data(), captured.streams(), on_first_of_march());
-  result.out = captured.out.str();
-  result.err = captured.err.str();
-  return result;
-}
-
-}  // namespace
 
 TEST_CASE("help and version go to standard output") {
   CHECK(run({"--version"}).out.starts_with("mendworth "));
@@ -258,7 +238,7 @@ TEST_CASE("lifetime writes all that is asked for, or nothing") {
         "100,failed,relay,a\n180,failed,relay,a\n260,working,relay,a\n90,failed,relay,a\n"
         "400,failed,relay,b\n700,failed,relay,b\n500,working,relay,b\n350,failed,relay,b\n");
   options.reading.group_column = "kind";
-  options.out_path = folder.file("out.txt");
+  options.page.out_path = folder.file("out.txt");
   options.plot_path = folder.file("plot.svg");
   options.rates_path = folder.file("rates.toml");
   Captured captured;
@@ -268,11 +248,11 @@ TEST_CASE("lifetime writes all that is asked for, or nothing") {
   const std::string rates = content(*options.rates_path);
   CHECK(rates.find("[life.relay-a]") != std::string::npos);
   CHECK(rates.find("[life.relay-b]") != std::string::npos);
-  CHECK(content(*options.out_path).find("Does 'b' last longer than 'a'?") != std::string::npos);
+  CHECK(content(*options.page.out_path).find("Does 'b' last longer than 'a'?") != std::string::npos);
   CHECK(folder.entries() == 4);
 
   // Groups of one name in the rates, a group without a law, two outputs in one place: nothing is touched.
-  const std::string before = content(*options.out_path);
+  const std::string before = content(*options.page.out_path);
   const auto refused = [&](const std::string& history) {
     write(options.history_path, history);
     return guarded([&] { return lifetime_command(options, captured.streams(), on_first_of_march()); },
@@ -284,9 +264,9 @@ TEST_CASE("lifetime writes all that is asked for, or nothing") {
   CHECK(refused("age_hours,state,part,kind\n100,failed,relay,a\n180,failed,relay,a\n100,working,relay,b\n") ==
         bad_data);
   CHECK(captured.err.str().find("group 'b': there is no law to write as rates") != std::string::npos);
-  options.plot_path = options.out_path;
+  options.plot_path = options.page.out_path;
   CHECK(refused("age_hours,state,part,kind\n100,failed,relay,a\n180,failed,relay,a\n") == wrong_use);
-  CHECK(content(*options.out_path) == before);
+  CHECK(content(*options.page.out_path) == before);
   CHECK(content(*options.rates_path) == rates);
   CHECK(folder.entries() == 4);
 }

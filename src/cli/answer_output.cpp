@@ -1,4 +1,4 @@
-#include "cli/page_style.hpp"
+#include "cli/answer_output.hpp"
 
 #include <fmt/format.h>
 
@@ -54,5 +54,12 @@ PageStyle page_style(const PageOptions& options, const std::vector<std::string>&
           .show = options.show,
           .table = options.table};
 }
+
+AnswerOutput::AnswerOutput(const PageOptions& options, const std::vector<std::string>& sections,
+                           const std::vector<std::optional<std::string>>& inputs,
+                           const Surroundings& surroundings)
+    : out_(options.out_path, "--out", inputs),
+      style_(page_style(options, sections, surroundings, out_.is_standard_output())),
+      is_json_(options.format == Format::json) {}
 
 }  // namespace mendworth::cli

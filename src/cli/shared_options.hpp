@@ -1,0 +1,54 @@
+#pragma once
+
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cli/answer_output.hpp"
+#include "cli/option_set.hpp"
+
+/// Groups of options that commands share.
+namespace mendworth::cli {
+
+/// Long words of help, broken for its column.
+[[nodiscard]] std::string help_lines(const std::string& text);
+
+/// The case a command is about, and what is laid over it.
+struct CaseInput {
+  std::string case_path;
+  std::vector<std::string> overrides;  ///< "key=value"
+  std::optional<std::string> rates_directory;
+  std::optional<std::string> drawer_path;  ///< spare parts on hand
+};
+void add_case_argument(OptionSet& set, CaseInput& input);
+/// --set and --rates.
+void add_case_options(OptionSet& set, CaseInput& input);
+void add_drawer_option(OptionSet& set, CaseInput& input);
+
+void add_rates_option(OptionSet& set, std::optional<std::string>& directory);
+
+/// --format, --show, --table and --color for an answer of these sections.
+void add_page_options(OptionSet& set, PageOptions& page, const std::vector<std::string>& sections);
+void add_color_option(OptionSet& set, ColorChoice& color);
+
+/// Absent or "-": standard output.
+void add_out_option(OptionSet& set, std::optional<std::string>& path);
+
+inline void add_seed_option(OptionSet& set, std::uint64_t& seed) {
+  set.converted({"--seed", "N", "Seed of the random numbers (default 1)"},
+                number_into(seed, 0, std::numeric_limits<std::uint64_t>::max()));
+}
+
+/// `settings` has seed, futures and threads.
+template <class Settings>
+void add_simulation_options(OptionSet& set, Settings& settings, const std::string& futures_help) {
+  constexpr int most_threads = 1024, fewest_futures = 100, most_futures = 4'000'000;
+  add_seed_option(set, settings.seed);
+  set.converted({"--futures", "N", futures_help},
+                number_into(settings.futures, fewest_futures, most_futures));
+  set.converted({"--threads", "N", "Threads; 0 (default): all. Never changes an answer"},
+                number_into(settings.threads, 0, most_threads));
+}
+
+}  // namespace mendworth::cli
