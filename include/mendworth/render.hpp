@@ -9,6 +9,7 @@
 #include "mendworth/bulk.hpp"
 #include "mendworth/buy.hpp"
 #include "mendworth/case.hpp"
+#include "mendworth/curve.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/lifetime.hpp"
@@ -100,6 +101,13 @@ struct UnknownName : std::invalid_argument {
 [[nodiscard]] std::string compared_json(const Compared<Weighing>& all);
 [[nodiscard]] std::string compared_json(const Compared<Buying>& all);
 [[nodiscard]] std::string compared_json(const Compared<BulkAnswer>& all);
+
+/// An answer as one or two numbers vary.
+[[nodiscard]] std::string curve_page(const Curve& curve, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& curve_sections();
+/// Schema "mendworth.curve", version 1; see curve_schema. Throws std::logic_error if a number is not finite.
+[[nodiscard]] std::string curve_json(const Curve& curve);
+[[nodiscard]] const std::string& curve_schema();
 
 /// Lines of 'rows', each with its line end: the headings and the answer of a row as CSV, which is rounded as a page is;
 /// the row as JSON on one line, unrounded, after row_schema. What was read comes first, as it stands. A row without an

@@ -6,6 +6,7 @@
 
 #include "cli/shared_options.hpp"
 #include "mendworth/beside.hpp"
+#include "mendworth/drawer.hpp"
 #include "mendworth/read_case.hpp"
 
 /// What commands that read a case have in common.
@@ -24,9 +25,18 @@ struct CaseRead {
   std::vector<std::string> notes;  ///< what is worth a note in the drawer
 };
 
-/// The case of an input, with what is laid over it. Throws UsageError for an override of another form than "key=value",
-/// or if case and drawer both are standard input.
-[[nodiscard]] CaseRead case_from(const CaseInput& input);
+/// The files of an input, read once for any number of cases.
+struct CaseFiles {
+  RateBook rates;
+  std::string text;
+  std::optional<Drawer> drawer;
+};
+/// Throws UsageError if case and drawer both are standard input.
+[[nodiscard]] CaseFiles files_of(const CaseInput& input);
+
+/// The case of an input, with what is laid over it. Throws UsageError for an override of another form than "key=value".
+[[nodiscard]] CaseRead case_from(const CaseInput& input, const CaseFiles& files);
+[[nodiscard]] inline CaseRead case_from(const CaseInput& input) { return case_from(input, files_of(input)); }
 
 /// What a command answers for each of a case's what-ifs; names begin with `head`.
 template <class AnswerOf>

@@ -10,6 +10,7 @@
 #include "cli/option_set.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/surroundings.hpp"
+#include "mendworth/curve.hpp"
 #include "mendworth/history.hpp"
 #include "mendworth/lifetime.hpp"
 #include "mendworth/quote.hpp"
@@ -47,6 +48,7 @@ RunCommand running(std::shared_ptr<Options> options,
 
 struct WeighOptions : CaseInput {
   std::vector<std::string> beside_paths{};  ///< further cases, shown beside it
+  std::vector<VariedKey> vary{};            ///< a curve in place of the answer
   PageOptions page;
   WeighSettings settings;  ///< `today` only if stated
 };

@@ -5,6 +5,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/vary.hpp"
 #include "mendworth/render.hpp"
 
 namespace mendworth::cli {
@@ -54,6 +55,18 @@ int weigh_cases(const std::vector<CaseRead>& read, const WeighOptions& options, 
 }
 
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  if (!options.vary.empty()) {
+    if (!options.beside_paths.empty()) throw UsageError("--vary goes with one case");
+    WeighSettings settings = options.settings;
+    settings.what_ifs = false;
+    const auto answer_of = [&](const Case& c, const RateBook& rates) {
+      settings.today = today_for(c, options.settings.today, surroundings);
+      return weigh(c, rates, settings);
+    };
+    write_curve(options, curve_of("weigh", "saving", settings, options.vary), options.page, answer_of, streams,
+                surroundings);
+    return answered;
+  }
   std::vector<std::optional<std::string>> inputs{options.case_path, options.drawer_path};
   inputs.insert(inputs.end(), options.beside_paths.begin(), options.beside_paths.end());
   const bool several = !options.beside_paths.empty();
@@ -85,6 +98,7 @@ RunCommand set_up_weigh(OptionSet& set) {
   add_simulation_options(set, options->settings, "Futures to simulate (default 100000)");
   set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},
                 day_into(options->settings.today));
+  add_vary_option(set, options->vary);
   add_out_option(set, options->page.out_path);
   return running(options, weigh_command);
 }
