@@ -5,7 +5,6 @@
 #include <vector>
 
 #include "render/beside.hpp"
-#include "render/json_value.hpp"
 #include "render/number_text.hpp"
 
 // What stands beside each kind of answer, and the answers' JSON with it.
@@ -132,11 +131,8 @@ std::string with_beside(const Compared<Answer>& all, std::string (*json_of)(cons
   Json out = Json::read(alone).value();
   Json others = Json::array();
   for (const auto& other : all.beside) {
-    Json changes = Json::array();
-    for (const Change& change : other.changes)
-      changes.push_back({{"key", change.key}, {"from", change.from}, {"to", change.to}});
     others.push_back({{"name", other.name},
-                      {"changes", std::move(changes)},
+                      {"changes", changes_json(other.changes)},
                       {"answer", Json::read(json_of(other.answer)).value()}});
   }
   out.add("beside", std::move(others));

@@ -160,6 +160,7 @@ Document shop_sheet(const ShopPage& page) {
   answer_section(sheet, page, pen);
   choice_sections(sheet, page, pen);
   moves_section(sheet, page, pen);
+  if (!page.what_ifs.empty()) sheet.sections.push_back(shop_what_ifs(page, pen));
   diagnosis_section(sheet, page, pen);
   cautions_section(sheet, page);
   list_section(sheet, "Left open by the shop file", page.defaults);
