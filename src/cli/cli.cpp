@@ -25,6 +25,7 @@ namespace {
 const char* const examples =
     "Examples:\n"
     "  mendworth ask                          a dozen questions, and the answer\n"
+    "  mendworth page                         the same in the browser, to try things\n"
     "  mendworth new my-case.toml             write a case to fill in\n"
     "  mendworth check my-case.toml           is it complete and consistent?\n"
     "  mendworth weigh my-case.toml           worth fixing? what to order?\n"
@@ -47,6 +48,7 @@ struct Command {
 
 constexpr Command commands[] = {
     {"ask", "Asks a dozen questions, and weighs the case they make.", set_up_ask},
+    {"page", "Opens a page in the browser to work on a case.", set_up_page},
     {"weigh", "Weighs repair against replacement for one case.", set_up_weigh},
     {"buy", "Says what to order for a repair, from whom and how many.", set_up_buy},
     {"check", "Checks files: names every problem, weighs nothing.", set_up_check},

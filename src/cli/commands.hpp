@@ -28,6 +28,7 @@ RunCommand set_up_check(OptionSet& set);
 RunCommand set_up_drawer(OptionSet& set);
 RunCommand set_up_lifetime(OptionSet& set);
 RunCommand set_up_new(OptionSet& set);
+RunCommand set_up_page(OptionSet& set);
 RunCommand set_up_quote(OptionSet& set);
 RunCommand set_up_rates(OptionSet& set);
 RunCommand set_up_rows(OptionSet& set);

@@ -329,7 +329,10 @@ std::string TomlText::without(std::string_view key) const {
   if (!there->is_inline()) {
     std::string out = text_;
     for (auto block = blocks_.rbegin(); block != blocks_.rend(); ++block) {
-      if (lies_in(block->path, key)) out.erase(block->begin, block->end - block->begin);
+      if (!lies_in(block->path, key)) continue;
+      const bool behind_blank = block->begin >= 2 && text_.compare(block->begin - 2, 2, "\n\n") == 0;
+      const std::size_t begin = block->begin - (behind_blank ? 1 : 0);
+      out.erase(begin, block->end - begin);
     }
     return out;
   }
@@ -343,7 +346,7 @@ std::string TomlText::without(std::string_view key) const {
   std::size_t begin = there->begin;
   std::size_t end = there->end;
   const bool in_list = owner->kind == TextNode::Kind::inline_list;
-  if (!in_list) begin = text_.find_last_of(",{", begin) + 1;
+  if (!in_list) begin = text_.find_first_not_of(" \t", text_.find_last_of(",{", begin) + 1);
   const std::size_t before = text_.find_last_not_of(" \t\r\n", begin - 1);
   const std::size_t behind = text_.find_first_not_of(" \t\r\n", end);
   if (text_[before] == ',') {
