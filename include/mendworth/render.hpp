@@ -15,6 +15,7 @@
 #include "mendworth/lifetime.hpp"
 #include "mendworth/quote.hpp"
 #include "mendworth/rates.hpp"
+#include "mendworth/row_answer.hpp"
 #include "mendworth/rows.hpp"
 #include "mendworth/weigh.hpp"
 

@@ -4,7 +4,7 @@
 #include "answers/settings.hpp"
 #include "answers/verdict.hpp"
 #include "answers/what_if.hpp"
-#include "mendworth/rows.hpp"
+#include "mendworth/row_answer.hpp"
 
 namespace mendworth {
 

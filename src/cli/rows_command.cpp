@@ -12,6 +12,7 @@
 #include "cli/line_source.hpp"
 #include "cli/row_pool.hpp"
 #include "mendworth/render.hpp"
+#include "mendworth/row_answer.hpp"
 #include "mendworth/rows.hpp"
 #include "render/layout.hpp"
 
