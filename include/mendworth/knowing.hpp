@@ -8,7 +8,7 @@ namespace mendworth {
 
 /// Who can tell an uncertain number before anything is ordered.
 enum class FoundOut {
-  never,   ///< nobody: it is still to come
+  nobody,  ///< nobody: it is still to come
   owner,   ///< its owner: age, use, how long it is needed
   look,    ///< who looks inside and measures: fit, minutes, what is damaged
   asking,  ///< who asks a shop or a supplier: prices, times
@@ -21,7 +21,7 @@ struct KnowingRow {
       key;  ///< of the case; "fit.PART": which candidates of a part fit; "luck": all that is left to chance
             ///< when every number is known
   std::string label;  ///< in words, with the unit
-  FoundOut found_out = FoundOut::never;
+  FoundOut found_out = FoundOut::nobody;
   double first = 0, first_error = 0;  ///< by how much the variance falls on average when this is known
   double total = 0, total_error = 0;  ///< what is left of it when all else is known
   /// Expected value of perfect information, case currency, >= 0: by how much the expected cost falls if this is known

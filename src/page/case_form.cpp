@@ -99,6 +99,7 @@ class CaseForm {
       const Input& input = *find_input(case_inputs(), asked.key);
       Field field = described(input, asked.key, "");
       field.label = asked.question->words;
+      if (!input.help.empty()) field.help.erase(field.help.begin());  // the question has its own words
       field.help.insert(field.help.begin(), asked.question->help);
       if (*asked.question->unknown != '\0') field.unknown = unknown_value(*asked.question, input);
       put(field);

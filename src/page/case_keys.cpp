@@ -109,7 +109,9 @@ std::vector<AskedKey> asked_keys(const TomlText& text) {
   }};
   std::vector<AskedKey> keys;
   for (const auto& [question, key] : meant) {
-    const auto place = key_in_text(text, key);
+    auto place = key_in_text(text, key);
+    // Of prices by quantity, that of a single piece.
+    if (place && place->ends_with(".price") && text.find(*place + 's') != nullptr) *place += "s.1.each";
     const TextNode* node = place ? text.find(*place) : nullptr;
     const bool idle = node == nullptr && (key == "device.use_per_day" || key == "device.hours_per_day");
     if (place && !idle &&

@@ -78,7 +78,8 @@ std::string field_html(const Field& field) {
     out += "</div>\n";
   }
   std::string help;
-  for (const std::string& line : field.help) help += (help.empty() ? "" : "; ") + line;
+  for (const std::string& line : field.help)
+    help += (help.empty() ? "" : help.ends_with('.') ? " " : "; ") + line;
   if (field.fixed) help += "; written as a section of its own: change it in the file";
   out += fmt::format("<p class=\"help\" id=\"h-{}\">{}</p>\n", key, html_escaped(help));
   out += fmt::format("<p class=\"wrong\" id=\"e-{}\"></p>\n</div>\n", key);

@@ -130,7 +130,7 @@
 
   function showLead(answer) {
     put($('lead'), answer.lead);
-    $('bar').textContent = answer.verdict;
+    $('bar').firstElementChild.textContent = answer.verdict;
   }
 
   async function inFull() {
@@ -190,8 +190,8 @@
   let sending = false;
   const waits = (key) => waiting.has(key) || typing !== 0;
 
-  function change(key, value) {
-    waiting.set(key, { value, gesture });
+  function change(key, value, shape = state.shape) {
+    waiting.set(key, { value, gesture, shape });
     send();
   }
 
@@ -199,9 +199,9 @@
     if (sending) return;
     sending = true;
     while (waiting.size) {
-      const [key, { value, gesture: by }] = waiting.entries().next().value;
+      const [key, said] = waiting.entries().next().value;
       waiting.delete(key);
-      if (took(await act('change', { key, value, gesture: by }))) await quick();
+      if (took(await act('change', { key, ...said }))) await quick();
     }
     sending = false;
     soonInFull();
@@ -265,7 +265,8 @@
     event.target.parentElement.querySelector('output').textContent = event.target.value;
     const field = $('f-' + key);
     if (field) field.value = event.target.value;
-    change(key, event.target.value);
+    // A question that the slider answers has a field of another name.
+    change(key, event.target.value, state.asking ? '' : state.shape);
   });
   $('sliders').addEventListener('focusout', () => setTimeout(() => {
     if (!$('sliders').contains(document.activeElement)) put($('sliders'), sliders);
@@ -324,11 +325,17 @@
   document.addEventListener('click', (event) => fold(event.target));
   document.addEventListener('keydown', (event) => { if (event.key === 'Escape') fold(null); });
 
-  setInterval(() => { if (!document.body.classList.contains('ended')) ask('alive', {}, true); }, aliveEveryMs);
-
-  (async () => {
+  /** Everything anew: at the start, or when another window has changed the case. */
+  async function begin() {
     if (!took(await ask('state', { shape: '' }))) return;
     await quick();
-    inFull();
-  })();
+    await inFull();
+  }
+
+  setInterval(async () => {
+    if (document.body.classList.contains('ended')) return;
+    const there = await ask('alive', {}, true);
+    if (there && there.revision !== state.revision && !sending && !typing) begin();
+  }, aliveEveryMs);
+  begin();
 })();

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <charconv>
+#include <cstdint>
 #include <functional>
 
 #include "mendworth/diagnostic.hpp"
@@ -79,7 +80,11 @@ Response act(Session& session, const Request& request) {
   // What changes the values of fields that are there sends the form anew, whatever its shape.
   std::string shape = field(request, "shape");
   if (path == "end") return {.body = "{}", .end = true};
-  if (path == "alive") return {.body = "{}"};
+  if (path == "alive") {
+    Json out = Json::object();
+    out.add("revision", std::int64_t{session.revision()});
+    return {.body = out.text()};
+  }
   if (path == "change") {
     session.change(key, field(request, "value"), std::max(0LL, number_field(request, "gesture")));
   } else if (path == "add") {

@@ -138,6 +138,11 @@ void Session::change(const std::string& key, const std::string& typed, long long
   // One key may stand for a number and, in a row after it, for a list.
   if (input == nullptr || input->kind == InputKind::table || input->kind == InputKind::tables)
     throw Refused(fmt::format("'{}' is no entry of a case", key.substr(0, longest_file_name)));
+  if (state_.answers) {
+    for (const AskedKey& asked : asked_keys(input::TomlText(state_.text))) {
+      if (asked.key == key) return answer_question(asked.question->key, typed, gesture);
+    }
+  }
   std::string text = changed(state_.text, [&](const input::TomlText& now) {
     if (without_blank_ends(typed).empty()) return now.without(key);
     return now.with_value(key, written_value(*input, typed));

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <vector>
 
 #include "base/plain_number.hpp"
 #include "domain/inputs.hpp"
@@ -54,20 +55,41 @@ Scale scale_of(const SensitivityRow& row, const BreakEven* turn, const Limits& l
 
 std::string plain(double value) { return fmt::format("{:.10g}", value); }
 
-/// The values at which the answer turns: as ticks of the slider, as marks below it, and in words.
-std::string turning_points(const BreakEven* turn, const Scale& scale, const std::string& key) {
-  std::string ticks, marks, words;
-  for (std::size_t i = 0; turn != nullptr && i < turn->values.size(); ++i) {
-    const double value = turn->values[i];
-    words += (words.empty() ? "turns at " : ", ") + turning_value_text(*turn, i);
-    if (value < scale.low || value > scale.high) continue;
-    ticks +=
-        fmt::format("<option value=\"{}\" label=\"turns at {}\"></option>", plain(value), number_text(value));
-    marks += fmt::format("<path d=\"M{:.2f} 0l-1.2 6h2.4z\"/>",
-                         100 * (value - scale.low) / (scale.high - scale.low));
+struct Turn {
+  double value = 0;
+  std::string words;
+};
+
+/// Where the answer turns: as worked out, or else where a straight line between the ends of the row does.
+std::vector<Turn> turns_of(const SensitivityRow& row, const BreakEven* break_even) {
+  std::vector<Turn> turns;
+  for (std::size_t i = 0; break_even != nullptr && i < break_even->values.size(); ++i)
+    turns.push_back({break_even->values[i], turning_value_text(*break_even, i)});
+  if (break_even == nullptr && row.turns && row.saving_low * row.saving_high < 0) {
+    const double share = row.saving_low / (row.saving_low - row.saving_high);
+    const double value = row.low + share * (row.high - row.low);
+    turns.push_back({value, "about " + significant_text(value, 2)});
   }
-  if (turn != nullptr && turn->values.empty())
-    words = fmt::format("does not turn from {} to {}", number_text(turn->low), number_text(turn->high));
+  return turns;
+}
+
+/// As ticks of the slider, as marks below it, and in words.
+std::string turning_points(const SensitivityRow& row, const BreakEven* break_even, const Scale& scale,
+                           const std::string& key) {
+  std::string ticks, marks, words;
+  for (const Turn& turn : turns_of(row, break_even)) {
+    words += (words.empty() ? "turns at " : ", ") + turn.words;
+    if (turn.value < scale.low || turn.value > scale.high) continue;
+    ticks += fmt::format("<option value=\"{}\" label=\"turns at {}\"></option>", plain(turn.value),
+                         number_text(turn.value));
+    marks += fmt::format("<path d=\"M{:.2f} 0l-1.2 6h2.4z\"/>",
+                         100 * (turn.value - scale.low) / (scale.high - scale.low));
+  }
+  if (words.empty()) {
+    const bool searched = break_even != nullptr;
+    words = fmt::format("does not turn from {} to {}", number_text(searched ? break_even->low : row.low),
+                        number_text(searched ? break_even->high : row.high));
+  }
   return fmt::format(
       "<datalist id=\"t-{}\">{}</datalist>\n<svg viewBox=\"0 0 100 6\" preserveAspectRatio=\"none\" "
       "aria-hidden=\"true\">{}</svg>\n<p class=\"turn\" id=\"w-{}\">{}</p>\n",
@@ -93,7 +115,7 @@ std::string sliders_html(const Weighing& w, const input::TomlText& text) {
         "value=\"{6}\" list=\"t-{0}\" aria-describedby=\"w-{0}\">\n",
         key, html_escaped(row.label), number_text(row.base), plain(scale.low), plain(scale.high),
         plain(scale.step), plain(row.base));
-    one += turning_points(turn, scale, key) + "</div>\n";
+    one += turning_points(row, turn, scale, key) + "</div>\n";
     (count++ < shown_at_once ? first : more) += one;
   }
   if (!more.empty())

@@ -94,7 +94,11 @@ TEST_CASE("without a case the page begins with the questions, and their answers 
   CHECK_THROWS_AS((void)desk.session.answer_json(desk.session.revision(), false), Refused);
   desk.session.undo();
   CHECK(desk.problems() == 0);
-  // A change of the case itself makes it one.
+  // A slider moves an entry that a question is about: that is its answer.
+  desk.session.change("replacement.1.price", "120");
+  CHECK(answers.give(*input::find_question("new"), "120").empty());
+  CHECK(desk.session.text() == case_text(answers));
+  // Any other change of the case itself makes it one.
   desk.session.change("downtime.per_day", "2");
   CHECK(desk.form().find("id=\"f-ask.age\"") == std::string::npos);
   CHECK(desk.form().find("id=\"f-device.age_years\"") != std::string::npos);
@@ -281,6 +285,7 @@ TEST_CASE("requests that make no sense are refused, and the session goes on") {
   CHECK(status("GET", "answer", {{"revision", "0"}}) == 409);
   CHECK(status("GET", "answer", {{"revision", "x"}}) == 409);
   CHECK(status("POST", "open", {{"name", "../etc/passwd"}}) == 422);
+  CHECK(status("POST", "alive") == 200);
   CHECK(status("GET", "state") == 200);
   CHECK(status("GET", "") == 200);
   CHECK(status("GET", "page.js") == 200);
