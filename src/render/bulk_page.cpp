@@ -423,7 +423,7 @@ const std::vector<std::string>& bulk_sections() {
   return names;
 }
 
-std::string bulk_page(const BulkAnswer& a, const PageStyle& style) { return compared_page(Compared{a}, style); }
+std::string bulk_page(const BulkAnswer& a, const PageStyle& style) { return compared_page(Compared<BulkAnswer>{a, {}}, style); }
 
 std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& style) {
   const BulkAnswer& a = all.answer;

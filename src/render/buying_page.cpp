@@ -254,7 +254,7 @@ const std::vector<std::string>& buying_sections() {
   return names;
 }
 
-std::string buying_page(const Buying& b, const PageStyle& style) { return compared_page(Compared{b}, style); }
+std::string buying_page(const Buying& b, const PageStyle& style) { return compared_page(Compared<Buying>{b, {}}, style); }
 
 std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
   const Buying& b = all.answer;

@@ -14,8 +14,8 @@ namespace mendworth {
 
 namespace {
 
-constexpr int plot_rows = 15;
-constexpr int margin = 10;  ///< columns of the value's axis
+constexpr int curve_rows = 15;
+constexpr int axis_columns = 10;  ///< columns of the value's axis
 
 Sums sums_of(const Curve& curve) { return {curve.currency, curve.minor_digits}; }
 
@@ -87,15 +87,15 @@ std::vector<std::string> plot(const Curve& curve, int width) {
     high = std::max(high, *point->value);
   }
   if (low == high) high = low + 1;
-  const int columns = width - margin - 1;
+  const int columns = width - axis_columns - 1;
   const double from = curve.keys[0].from, to = curve.keys[0].to;
   const auto column_of = [&](double at) {
     return static_cast<std::size_t>(std::lround((at - from) / (to - from) * (columns - 1)));
   };
   const auto row_of = [&](double value) {
-    return static_cast<std::size_t>(std::lround((high - value) / (high - low) * (plot_rows - 1)));
+    return static_cast<std::size_t>(std::lround((high - value) / (high - low) * (curve_rows - 1)));
   };
-  std::vector<std::string> canvas(plot_rows, std::string(static_cast<std::size_t>(columns), ' '));
+  std::vector<std::string> canvas(curve_rows, std::string(static_cast<std::size_t>(columns), ' '));
   if (low < 0 && high > 0) canvas[row_of(0)].assign(static_cast<std::size_t>(columns), '-');
   for (std::size_t i = 0; i + 1 < points.size(); ++i) {
     const std::size_t a = column_of(points[i]->at[0]), b = column_of(points[i + 1]->at[0]);
@@ -109,18 +109,18 @@ std::vector<std::string> plot(const Curve& curve, int width) {
   for (const CurvePoint* point : points)
     canvas[row_of(*point->value)][column_of(point->at[0])] = point->course == points.front()->course ? 'o' : 'x';
   std::vector<std::string> lines;
-  for (int row = 0; row < plot_rows; ++row) {
+  for (int row = 0; row < curve_rows; ++row) {
     constexpr int rows_a_label = 7;
-    const double value = high - (high - low) * row / (plot_rows - 1);
+    const double value = high - (high - low) * row / (curve_rows - 1);
     const std::string label = row % rows_a_label == 0 ? money_text(value, curve.minor_digits) : "";
-    lines.push_back(fmt::format("{:>{}}|{}", label, margin, canvas[static_cast<std::size_t>(row)]));
+    lines.push_back(fmt::format("{:>{}}|{}", label, axis_columns, canvas[static_cast<std::size_t>(row)]));
     lines.back().erase(lines.back().find_last_not_of(' ') + 1);
   }
   const std::string left = value_text(from), right = value_text(to);
-  lines.push_back(fmt::format("{:>{}}+{}", "", margin, std::string(static_cast<std::size_t>(columns), '-')));
-  lines.push_back(fmt::format("{:>{}} {}{:>{}}", "", margin, left, right,
+  lines.push_back(fmt::format("{:>{}}+{}", "", axis_columns, std::string(static_cast<std::size_t>(columns), '-')));
+  lines.push_back(fmt::format("{:>{}} {}{:>{}}", "", axis_columns, left, right,
                               std::max(1, columns - static_cast<int>(left.size()))));
-  lines.push_back(fmt::format("{:>{}} {}", "", margin, curve.keys[0].key));
+  lines.push_back(fmt::format("{:>{}} {}", "", axis_columns, curve.keys[0].key));
   return lines;
 }
 

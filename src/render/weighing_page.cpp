@@ -117,7 +117,7 @@ Document weighing_document(const Weighing& w) {
   return page;
 }
 
-std::string weighing_page(const Weighing& w, const PageStyle& style) { return compared_page(Compared{w}, style); }
+std::string weighing_page(const Weighing& w, const PageStyle& style) { return compared_page(Compared<Weighing>{w, {}}, style); }
 
 std::string compared_page(const Compared<Weighing>& all, const PageStyle& style) {
   const Weighing& w = all.answer;
