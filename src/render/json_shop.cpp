@@ -1,6 +1,7 @@
 #include <string>
 
 #include "mendworth/render.hpp"
+#include "render/beside.hpp"
 #include "render/json_quote.hpp"
 
 // Keys that end in _cost and _margin are expectations in units of the currency at the top, those in _share 0..1, those in
