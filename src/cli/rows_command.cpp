@@ -119,6 +119,7 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
       progress.tell(done, lines.bytes_read());
     pool.finish();
   }
+  if (!streams.out) return answered;  // main says what is the matter
   if (bad == 0) return answered;
   streams.err << fmt::format("mendworth: {} of {} rows have no answer; their column 'problem' says why\n",
                              bad.load(), done.load());

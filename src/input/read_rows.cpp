@@ -115,7 +115,8 @@ std::vector<std::string> fields_of(std::string_view line, char separator, std::s
   std::string readable;
   if (const auto bad = input::find_bad_byte(line)) {
     problem = fmt::format("this is no UTF-8 text: found the byte 0x{:02X}", bad->byte);
-    line = readable = printable(line, line.size());  // so that what can be read says which row it is
+    constexpr std::size_t widest_byte = 4;  // written as \xNN
+    line = readable = printable(line, widest_byte * line.size());  // so that what can be read says which row it is
   }
   input::read_csv(line, separator,
                   {[&](const input::CsvRow& row) {

@@ -79,7 +79,8 @@ PY
 done
 run 0 weigh "$example" --futures 300 --vary replacement.price=60:180:4
 says 'Where it breaks'
-run 0 weigh "$example" --futures 300 --vary replacement.price=60:180:4 --table breaks
+slow=(--set labour.visit_minutes=40 --set labour.rate_per_hour=48)
+run 0 weigh "$example" --futures 300 "${slow[@]}" --vary replacement.price=60:300:2 --table breaks
 says 'the verdict turns: replace before, repair from here on'
 run 0 buy "$example" --futures 300 --vary part.other_uses_per_year=0:60:3 --table breaks
 says 'price break'
