@@ -331,6 +331,32 @@ struct CauseAnswer {
   double common_years = 0;   ///< mean time until they then fail together
 };
 
+/// Futures by what the best repair saves in them against the best replacement: ranges of equal width, zero being the end
+/// of one. Half a percent of the futures at either end is left out.
+struct SavingBin {
+  double low = 0, high = 0;
+  double share = 0;  ///< of all futures
+};
+
+/// What the best repair and the best replacement have cost by a time, present cost, devices bought later included: the
+/// expected sum, and those that one and nine in ten futures stay below. Here the lives of devices bought later are drawn.
+struct CostInTime {
+  struct Sum {
+    double years = 0, expected = 0, p10 = 0, p90 = 0;
+  };
+  std::vector<Sum> repair, replacement;  ///< at the same times
+};
+
+/// How a part's surviving original of the most use goes on: the share still working, of such as work now.
+struct MateSurvival {
+  std::string part, position;
+  struct Point {
+    double years = 0;              ///< from now
+    double before = 1, after = 1;  ///< this device's evidence
+  };
+  std::vector<Point> points;
+};
+
 struct Weighing {
   std::string source_name, device, currency;
   int minor_digits = 2;
@@ -349,6 +375,9 @@ struct Weighing {
   std::vector<PartEvidence> evidence;
   std::optional<AnotherCause> another_cause{};  ///< where wear hardly explains what has failed
   std::vector<SurvivorRow> survivors;
+  std::vector<MateSurvival> mate_survival;    ///< one for each part that has survivors
+  std::vector<SavingBin> saving_bins;         ///< empty where there is no saving
+  std::optional<CostInTime> cost_in_time{};   ///< where there is a saving
   std::vector<BreakEven> break_evens;
   std::vector<SensitivityRow> sensitivity;  ///< widest swing first
   int sensitivity_futures = 0;              ///< most futures behind a physical row
@@ -372,6 +401,12 @@ struct Weighing {
                            ///< moves by more than its own margin
   };
   std::vector<DefaultRow> defaults;
+  /// A number that the answer was worked out from.
+  struct InputRow {
+    std::string key, label, value;
+    std::string source;  ///< of a default; "stated", or "stated or left out" where it is what the key left out stands for
+  };
+  std::vector<InputRow> inputs;  ///< all of them, in the order of the case
   std::vector<std::string> notes;  ///< sentences: what is missing, what was limited, what to check
 };
 

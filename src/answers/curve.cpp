@@ -45,9 +45,10 @@ void add_order(CurvePoint& point, const OrderAnswer& order) {
 
 bool same_order(const CurvePoint& a, const CurvePoint& b) {
   if ((a.shipping > 0) != (b.shipping > 0) || a.lines.size() != b.lines.size()) return false;
-  return std::equal(a.lines.begin(), a.lines.end(), b.lines.begin(), [](const CurveLine& x, const CurveLine& y) {
-    return x.candidate == y.candidate && x.supplier == y.supplier && x.quantity == y.quantity;
-  });
+  return std::equal(
+      a.lines.begin(), a.lines.end(), b.lines.begin(), [](const CurveLine& x, const CurveLine& y) {
+        return x.candidate == y.candidate && x.supplier == y.supplier && x.quantity == y.quantity;
+      });
 }
 
 /// Why two orders differ, the first that holds.
@@ -59,7 +60,8 @@ std::string what_differs(const CurvePoint& before, const CurvePoint& after) {
   for (std::size_t i = 0; i < lines; ++i) {
     const CurveLine& a = before.lines[i];
     const CurveLine& b = after.lines[i];
-    if (a.candidate == b.candidate && a.supplier == b.supplier && a.quantity != b.quantity && a.each != b.each) {
+    if (a.candidate == b.candidate && a.supplier == b.supplier && a.quantity != b.quantity &&
+        a.each != b.each) {
       return fmt::format("price break: {} x {} at {} each, before {} at {}", b.quantity, b.candidate,
                          number_text(b.each), a.quantity, number_text(a.each));
     }
@@ -77,8 +79,8 @@ using PointAt = std::function<CurvePoint(const std::vector<double>&)>;
 
 /// Halves the way between two points that `differ` again and again.
 template <class Differ>
-std::pair<CurvePoint, CurvePoint> narrowed(CurvePoint low, CurvePoint high, bool whole, const PointAt& point_at,
-                                           Differ differ) {
+std::pair<CurvePoint, CurvePoint> narrowed(CurvePoint low, CurvePoint high, bool whole,
+                                           const PointAt& point_at, Differ differ) {
   for (int i = 0; i < halvings; ++i) {
     double middle = (low.at.front() + high.at.front()) / 2;
     if (whole) middle = std::floor(middle);
@@ -99,22 +101,22 @@ void add_breaks(Curve& curve, const PointAt& point_at) {
   // A number that is stepped whole may be one that is counted, where half a piece is no value.
   const bool whole = is_whole(curve.keys.front().values());
   const auto add = [&](const CurvePoint& a, const CurvePoint& b, std::string what) {
-    curve.breaks.push_back({std::min(a.at.front(), b.at.front()), std::max(a.at.front(), b.at.front()),
-                            std::move(what)});
+    curve.breaks.push_back(
+        {std::min(a.at.front(), b.at.front()), std::max(a.at.front(), b.at.front()), std::move(what)});
   };
   for (std::size_t i = 0; i + 1 < curve.points.size() && curve.breaks.size() < most_breaks; ++i) {
     const CurvePoint& low = curve.points[i];
     const CurvePoint& high = curve.points[i + 1];
     if (low.course != high.course) {
-      const auto [a, b] =
-          narrowed(low, high, whole, point_at,
-                   [](const CurvePoint& x, const CurvePoint& y) { return x.course != y.course; });
+      const auto [a, b] = narrowed(low, high, whole, point_at, [](const CurvePoint& x, const CurvePoint& y) {
+        return x.course != y.course;
+      });
       add(a, b, fmt::format("the verdict turns: {} before, {} from here on", a.course, b.course));
     }
     if (!same_order(low, high)) {
-      const auto [a, b] =
-          narrowed(low, high, whole, point_at,
-                   [](const CurvePoint& x, const CurvePoint& y) { return !same_order(x, y); });
+      const auto [a, b] = narrowed(low, high, whole, point_at, [](const CurvePoint& x, const CurvePoint& y) {
+        return !same_order(x, y);
+      });
       add(a, b, what_differs(a, b));
     }
   }
@@ -190,7 +192,8 @@ void trace(Curve& curve, const PointAt& point_at) {
       curve.keys.size() > 1 ? curve.keys[1].values() : std::vector<double>{0.0};
   for (const double a : first) {
     for (const double b : second) {
-      const std::vector<double> at = curve.keys.size() > 1 ? std::vector<double>{a, b} : std::vector<double>{a};
+      const std::vector<double> at =
+          curve.keys.size() > 1 ? std::vector<double>{a, b} : std::vector<double>{a};
       CurvePoint point = point_at(at);
       point.at = at;
       curve.points.push_back(std::move(point));

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answers/labels.hpp"
 #include "base/plain_number.hpp"
+#include "domain/inputs.hpp"
 
 namespace mendworth {
 
@@ -32,6 +34,23 @@ void add_defaults(Weighing& w, const Case& c) {
     }
     w.defaults.push_back(std::move(row));
   }
+}
+
+void add_inputs(Weighing& w, const Case& c) {
+  for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
+    Weighing::InputRow row{.key = key, .label = label_of(c, key), .value = number_text(quantity.base()), .source = "stated"};
+    if (!quantity.is_fixed())
+      row.value += fmt::format(" ({} to {})", number_text(quantity.low()), number_text(quantity.high()));
+    const auto used = std::find_if(c.defaults.begin(), c.defaults.end(),
+                                   [&](const DefaultUse& use) { return use.key == key; });
+    if (used != c.defaults.end()) {
+      row.source = used->source;
+    } else if (const auto& otherwise = input_of(key).otherwise;
+               otherwise && quantity.is_fixed() && quantity.base() == *otherwise) {
+      row.source = "stated or left out";
+    }
+    w.inputs.push_back(std::move(row));
+  });
 }
 
 void add_notes(Weighing& w, const Contest& contest) {

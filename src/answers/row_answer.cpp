@@ -1,10 +1,10 @@
+#include "mendworth/row_answer.hpp"
 #include "answers/contest.hpp"
 #include "answers/option_results.hpp"
 #include "answers/rules.hpp"
 #include "answers/settings.hpp"
 #include "answers/verdict.hpp"
 #include "answers/what_if.hpp"
-#include "mendworth/row_answer.hpp"
 
 namespace mendworth {
 
@@ -23,8 +23,7 @@ double devices_bought(const Contest& contest, std::size_t option, int replacemen
 std::optional<double> turning_price_of(const Contest& contest, std::size_t repair, std::size_t replacement,
                                        double saving) {
   const int bought = contest.options[replacement].replacement;
-  const double slope =
-      devices_bought(contest, replacement, bought) - devices_bought(contest, repair, bought);
+  const double slope = devices_bought(contest, replacement, bought) - devices_bought(contest, repair, bought);
   if (slope <= 0) return std::nullopt;
   const double price =
       contest.model.c.replacements[static_cast<std::size_t>(bought)].price->base() - saving / slope;

@@ -11,6 +11,7 @@ namespace mendworth {
 namespace {
 
 constexpr int most_life_futures = 4096;
+constexpr int survival_points = 16;  // of a curve, beyond the one now
 constexpr int range_places = 8;  // of a range, each for an eighth of its probability
 
 int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
@@ -97,10 +98,16 @@ class LifeView {
       : c_(contest.model.c), model_(DeviceModel::make(c_, {.no_evidence = !evidence}, cache)) {
     certain_ = std::none_of(model_.uncertain.begin(), model_.uncertain.end(),
                             [](const DeviceModel::Uncertain& u) { return u.bears_on_wear; });
-    if (!certain_) {
-      sample_ = sample_lives({model_, contest.items, contest.book, contest.chains}, years_ahead(c_),
-                             settings.seed, std::min(settings.futures, most_life_futures), settings.threads);
+    if (certain_) return;
+    const double horizon = years_ahead(c_);
+    std::vector<std::vector<double>> years(c_.positions.size());
+    for (std::size_t g = 0; g < years.size(); ++g) {
+      if (survivors_in(c_.positions[g]) == 0) continue;
+      years[g] = {std::min(1.0, horizon)};
+      for (int k = 1; k <= survival_points; ++k) years[g].push_back(horizon * k / survival_points);
     }
+    sample_ = sample_lives({model_, contest.items, contest.book, contest.chains}, years, settings.seed,
+                           std::min(settings.futures, most_life_futures), settings.threads);
   }
 
   /// Quantile u of the median life: in the part's unit, and in years at the use
@@ -116,17 +123,15 @@ class LifeView {
     const double ratio = model_.lives[part]->posterior->median_life_quantile(z(part), u);
     return {ratio * reference_wear(part), ratio * c_.device.age_years.base() / share};
   }
-  /// Chance that a surviving original of the group fails within the years, wear
-  /// and spill together.
-  [[nodiscard]] double failure_chance(std::size_t group, bool whole_horizon) const {
-    const double horizon = years_ahead(c_);
-    const double years = whole_horizon ? horizon : std::min(1.0, horizon);
-    if (!certain_) return whole_horizon ? sample_.within_years[group] : sample_.within_year[group];
-    const auto part = static_cast<std::size_t>(c_.positions[group].part);
-    const double share = c_.positions[group].share.base();
-    const double chance = model_.lives[part]->posterior->failure_chance(
-        z(part), share, share * years / c_.device.age_years.base());
-    return with_spill(c_, chance, years);
+  /// Chance that a surviving original of the group fails within so many steps of the survival curve, wear and
+  /// spill together.
+  [[nodiscard]] double failure_chance(std::size_t group, int steps) const {
+    if (!certain_) return sample_.within[group][static_cast<std::size_t>(steps)];
+    return certain_chance(group, years_ahead(c_) * steps / survival_points);
+  }
+  /// The same within a year, or within the years ahead if they are fewer.
+  [[nodiscard]] double chance_within_year(std::size_t group) const {
+    return certain_ ? certain_chance(group, std::min(1.0, years_ahead(c_))) : sample_.within[group].front();
   }
   /// Chance that at least as many of the items as have failed do so by their wear; mean over the ranges of age, use
   /// and rated life.
@@ -156,6 +161,13 @@ class LifeView {
   }
 
  private:
+  [[nodiscard]] double certain_chance(std::size_t group, double years) const {
+    const auto part = static_cast<std::size_t>(c_.positions[group].part);
+    const double share = c_.positions[group].share.base();
+    const double chance = model_.lives[part]->posterior->failure_chance(
+        z(part), share, share * years / c_.device.age_years.base());
+    return with_spill(c_, chance, years);
+  }
   [[nodiscard]] double reference_wear(std::size_t part) const {
     return c_.device.age_years.base() * use_per_year(c_.device, c_.parts[part].life.unit);
   }
@@ -196,12 +208,22 @@ void add_chances_within_year(PartEvidence& row, const Case& c, int part, const L
     const int count = survivors_in(c.positions[g]);
     if (c.positions[g].part != part || count == 0) continue;
     survivors += count;
-    row.prior_chance_one_year += count * before.failure_chance(g, false);
-    row.chance_one_year += count * after.failure_chance(g, false);
+    row.prior_chance_one_year += count * before.chance_within_year(g);
+    row.chance_one_year += count * after.chance_within_year(g);
   }
   if (survivors == 0) return;
   row.prior_chance_one_year /= survivors;
   row.chance_one_year /= survivors;
+}
+
+/// Of the part's surviving positions the one of the most use; absent if none survives.
+std::optional<std::size_t> busiest_survivor(const Case& c, std::size_t part) {
+  std::optional<std::size_t> busiest;
+  for (std::size_t g = 0; g < c.positions.size(); ++g) {
+    if (c.positions[g].part != static_cast<int>(part) || survivors_in(c.positions[g]) == 0) continue;
+    if (!busiest || c.positions[g].share.base() > c.positions[*busiest].share.base()) busiest = g;
+  }
+  return busiest;
 }
 
 }  // namespace
@@ -238,6 +260,17 @@ void add_survivors(Weighing& w, const Contest& contest, ModelCache& cache, const
     w.evidence.push_back(std::move(row));
   }
 
+  for (std::size_t p = 0; p < c.parts.size(); ++p) {
+    const auto group = busiest_survivor(c, p);
+    if (!group) continue;
+    MateSurvival curve{.part = c.parts[p].name, .position = c.positions[*group].name, .points = {{}}};
+    for (int k = 1; k <= survival_points; ++k) {
+      curve.points.push_back({w.years_ahead * k / survival_points, 1 - before.failure_chance(*group, k),
+                              1 - after.failure_chance(*group, k)});
+    }
+    w.mate_survival.push_back(std::move(curve));
+  }
+
   const double loss = loss_of_device(c);
   for (std::size_t g = 0; g < c.positions.size(); ++g) {
     const auto& group = c.positions[g];
@@ -247,9 +280,9 @@ void add_survivors(Weighing& w, const Contest& contest, ModelCache& cache, const
     row.part = c.parts[static_cast<std::size_t>(group.part)].name;
     row.count = survivors_in(group);
     row.share = group.share.base();
-    row.prior_chance = before.failure_chance(g, true);
-    row.chance = after.failure_chance(g, true);
-    row.chance_one_year = after.failure_chance(g, false);
+    row.prior_chance = before.failure_chance(g, survival_points);
+    row.chance = after.failure_chance(g, survival_points);
+    row.chance_one_year = after.chance_within_year(g);
     if (!contest.referred) {
       const double now = renew_now_cost(contest, group, loss);
       const bool from_spares = spares_of(w, row.part) > 0;

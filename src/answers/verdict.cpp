@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "numeric/round_step.hpp"
+
 namespace mendworth {
 namespace {
 
@@ -88,6 +90,28 @@ double sample_quantile(std::vector<double>& values, double u) {
   if (nth + 1 == values.end()) return low;
   const double high = *std::min_element(nth + 1, values.end());
   return low + (place - std::floor(place)) * (high - low);
+}
+
+std::vector<SavingBin> saving_bins(const std::vector<double>& cost, const std::vector<double>& other_cost) {
+  constexpr double left_out = 0.005, wanted_bins = 24;
+  std::vector<double> savings(cost.size());
+  for (std::size_t f = 0; f < cost.size(); ++f) savings[f] = other_cost[f] - cost[f];
+  const double low = sample_quantile(savings, left_out), high = sample_quantile(savings, 1 - left_out);
+  // Futures that all save the same still have a range around them.
+  const double least = std::max({std::abs(low), std::abs(high), 1.0}) * 1e-3;
+  const double step = round_step(std::max(high - low, least) / wanted_bins);
+  const double first = std::floor(low / step);
+  std::vector<SavingBin> bins(static_cast<std::size_t>(std::floor(high / step) - first) + 1);
+  for (std::size_t i = 0; i < bins.size(); ++i) {
+    bins[i].low = step * (first + static_cast<double>(i));
+    bins[i].high = step * (first + static_cast<double>(i) + 1);
+  }
+  for (const double saving : savings) {
+    const double at = std::floor(saving / step) - first;
+    if (at >= 0 && at < static_cast<double>(bins.size()))
+      bins[static_cast<std::size_t>(at)].share += 1.0 / static_cast<double>(savings.size());
+  }
+  return bins;
 }
 
 Verdict verdict_of(const Contest& contest, const std::vector<OptionResult>& results,

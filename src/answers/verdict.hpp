@@ -18,4 +18,8 @@ namespace mendworth {
 /// known as type 7 (Hyndman & Fan, "Sample quantiles in statistical packages", 1996). `values` is reordered.
 [[nodiscard]] double sample_quantile(std::vector<double>& values, double u);
 
+/// The savings of one option, future by future, against another that is dearer where they are above 0.
+[[nodiscard]] std::vector<SavingBin> saving_bins(const std::vector<double>& cost,
+                                                 const std::vector<double>& other_cost);
+
 }  // namespace mendworth

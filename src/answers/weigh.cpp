@@ -8,6 +8,7 @@
 #include "answers/another_cause.hpp"
 #include "answers/break_even.hpp"
 #include "answers/contest.hpp"
+#include "answers/cost_in_time.hpp"
 #include "answers/notes.hpp"
 #include "answers/option_results.hpp"
 #include "answers/purchase_answer.hpp"
@@ -89,6 +90,10 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   const auto repair = contest.best_repair(costs);
   const auto replacement = contest.best_replacement(costs);
   w.verdict = verdict_of(contest, results, costs);
+  if (w.verdict.saving) {
+    w.saving_bins = saving_bins(contest.ensemble.costs[*repair], contest.ensemble.costs[*replacement]);
+    w.cost_in_time = cost_in_time(contest, *repair, *replacement, in_time, settings);
+  }
   if (repair && contest.options[*repair].kind == OptionKind::repair) {
     auto bought = purchase_answer(contest, *repair, settings);
     w.order = std::move(bought.order);
@@ -117,6 +122,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   }
   w.cautions = cautions_of(c, rates);
   add_defaults(w, c);
+  add_inputs(w, c);
   add_notes(w, contest);
   return w;
 }

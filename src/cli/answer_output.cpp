@@ -51,6 +51,7 @@ PageStyle page_style(const PageOptions& options, const std::vector<std::string>&
   return {.form = form_of(options),
           .color = colored(options.color, surroundings, to_standard_output),
           .width = on_terminal ? std::clamp(*surroundings.out_columns, narrowest, widest) : PageStyle{}.width,
+          .unicode = surroundings.unicode,
           .show = options.show,
           .table = options.table};
 }

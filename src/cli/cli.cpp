@@ -2,14 +2,13 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
-#include <map>
 #include <memory>
 #include <ostream>
 #include <string>
 #include <vector>
 
+#include "cli/cli_table.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/option_set.hpp"
@@ -143,16 +142,13 @@ RunCommand set_up_help(const CLI::App& app, OptionSet& set) {
 
 }  // namespace
 
-int run_command_line(int argc, const char* const* argv, const Streams& streams,
-                     const Surroundings& surroundings) {
-  CLI::App app(examples, "mendworth");
+CommandLine::CommandLine() : app(examples, "mendworth") {
   constexpr std::size_t option_column = 28;
   app.get_formatter()->column_width(option_column);
   app.set_version_flag("--version", fmt::format("mendworth {}", version()));
   app.footer(exit_codes);
   app.require_subcommand(1);
 
-  std::map<const CLI::App*, RunCommand> runs;
   for (const Command& command : commands) {
     CLI::App* added = app.add_subcommand(command.name, command.words);
     OptionSet set(*added);
@@ -161,17 +157,21 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   CLI::App* help = app.add_subcommand("help", "Says what a command is for and what it takes.");
   OptionSet help_set(*help);
   runs[help] = set_up_help(app, help_set);
+}
 
+int run_command_line(int argc, const char* const* argv, const Streams& streams,
+                     const Surroundings& surroundings) {
+  CommandLine line;
   if (argc <= 1) {
-    streams.err << app.help();
+    streams.err << line.app.help();
     return wrong_use;
   }
   try {
-    app.parse(argc, argv);
+    line.app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
-    return explain(app, error, streams);
+    return explain(line.app, error, streams);
   }
-  return guarded([&] { return runs.at(chosen_command(app))(streams, surroundings); }, streams.err);
+  return guarded([&] { return line.runs.at(chosen_command(line.app))(streams, surroundings); }, streams.err);
 }
 
 }  // namespace mendworth::cli

@@ -50,6 +50,15 @@ mode_t permissions_of_a_new_file() {
 
 }  // namespace
 
+SignalsWait::SignalsWait() noexcept {
+  sigset_t ending;
+  ::sigemptyset(&ending);
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) ::sigaddset(&ending, signal);
+  ::pthread_sigmask(SIG_BLOCK, &ending, &before_);
+}
+
+SignalsWait::~SignalsWait() { ::pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+
 void fail_with_errno(const std::string& path, const char* what, int error) {
   throw FileError(fmt::format("{}: {}: {}", path, what, std::strerror(error)));
 }
@@ -71,52 +80,71 @@ std::string real_place(const std::string& path) {
 
 OutputFile::OutputFile(const std::string& path) : OutputFile(path, "") {}
 
-OutputFile::OutputFile(const std::string& path, const std::string& temporary) : path_(real_place(path)) {
+OutputFile::OutputFile(const std::string& path, const std::string& temporary)
+    : path_(real_place(path)), stated_(temporary) {
   struct stat status {};
-  const bool exists = ::stat(path_.c_str(), &status) == 0;
+  // Of the path as it is given: where /dev/stdout is a pipe it leads to no place that has a name.
+  const bool exists = ::stat(path.c_str(), &status) == 0;
   if (exists && !S_ISREG(status.st_mode)) {
+    directly_ = true;
+    path_ = path;
     descriptor_ = ::open(path_.c_str(), O_WRONLY | O_CLOEXEC);
     if (descriptor_ < 0) fail_with_errno(path_, "cannot be opened for writing", errno);
     return;
   }
   if (exists && ::access(path_.c_str(), W_OK) != 0)
     fail_with_errno(path_, "cannot be opened for writing", errno);
-
-  open_beside(temporary);
-  if (exists) keep_owner(descriptor_, status);
-  const mode_t mode = exists ? status.st_mode & static_cast<mode_t>(07777) : permissions_of_a_new_file();
-  if (::fchmod(descriptor_, mode) != 0) {
-    const int error = errno;
-    ::close(descriptor_);
-    ::unlink(temporary_.c_str());
-    fail_with_errno(path_, "cannot be given its permissions", error);
-  }
+  const SignalsWait no_litter;
+  open_beside();
+  remove_temporary();
 }
 
-void OutputFile::open_beside(const std::string& temporary) {
-  if (temporary.empty()) {
+void OutputFile::open_beside() {
+  if (stated_.empty()) {
     temporary_ = path_ + ".XXXXXX";
     descriptor_ = ::mkostemp(temporary_.data(), O_CLOEXEC);
   } else {
-    temporary_ = temporary;
-    descriptor_ = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+    temporary_ = stated_;
+    descriptor_ = ::open(stated_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
   }
-  if (descriptor_ < 0) fail_with_errno(path_, "cannot be opened for writing", errno);
+  if (descriptor_ >= 0) return;
+  temporary_.clear();
+  fail_with_errno(path_, "cannot be opened for writing", errno);
 }
 
-OutputFile::~OutputFile() {
+void OutputFile::remove_temporary() noexcept {
   if (descriptor_ >= 0) ::close(descriptor_);
+  descriptor_ = -1;
   if (!temporary_.empty()) ::unlink(temporary_.c_str());
+  temporary_.clear();
 }
+
+OutputFile::~OutputFile() { remove_temporary(); }
 
 void OutputFile::commit(std::string_view text) {
-  write_all(descriptor_, text, path_);
-  if (!temporary_.empty() && ::fsync(descriptor_) != 0) fail_with_errno(path_, "cannot be written", errno);
-  close_checked(descriptor_, path_);
-  if (temporary_.empty()) return;
-  if (std::rename(temporary_.c_str(), path_.c_str()) != 0)
-    fail_with_errno(path_, "cannot be put in its place", errno);
-  temporary_.clear();
+  if (directly_) {
+    write_all(descriptor_, text, path_);
+    close_checked(descriptor_, path_);
+    return;
+  }
+  const SignalsWait no_litter;
+  try {
+    struct stat status {};
+    const bool exists = ::stat(path_.c_str(), &status) == 0;
+    open_beside();
+    if (exists) keep_owner(descriptor_, status);
+    const mode_t mode = exists ? status.st_mode & static_cast<mode_t>(07777) : permissions_of_a_new_file();
+    if (::fchmod(descriptor_, mode) != 0) fail_with_errno(path_, "cannot be given its permissions", errno);
+    write_all(descriptor_, text, path_);
+    if (::fsync(descriptor_) != 0) fail_with_errno(path_, "cannot be written", errno);
+    close_checked(descriptor_, path_);
+    if (std::rename(temporary_.c_str(), path_.c_str()) != 0)
+      fail_with_errno(path_, "cannot be put in its place", errno);
+    temporary_.clear();
+  } catch (...) {
+    remove_temporary();  // before signals come through
+    throw;
+  }
 }
 
 void require_free_place(const std::string& path) {
@@ -126,6 +154,7 @@ void require_free_place(const std::string& path) {
 }
 
 void write_new_file(const std::string& path, std::string_view text, Sync sync) {
+  const SignalsWait no_litter;
   int descriptor = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
   if (descriptor < 0) {
     const int error = errno;

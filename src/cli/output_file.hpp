@@ -1,15 +1,30 @@
 #pragma once
 
+#include <csignal>
 #include <string>
 #include <string_view>
 
 namespace mendworth::cli {
 
-/// A file that appears whole or not at all: opened under another name beside its place, renamed by `commit`.
-/// A place that is no regular file (a device, a pipe) is written directly. Without `commit` nothing is left.
+/// While one of these lives, SIGINT, SIGTERM and SIGHUP wait, so that what is half written is finished or cleared away
+/// first. For short work of a single thread.
+class SignalsWait {
+ public:
+  SignalsWait() noexcept;
+  ~SignalsWait();
+  SignalsWait(const SignalsWait&) = delete;
+  SignalsWait& operator=(const SignalsWait&) = delete;
+
+ private:
+  sigset_t before_;
+};
+
+/// A file that appears whole or not at all: `commit` writes it under another name beside its place and renames it. A
+/// place that is no regular file (a device, a pipe) is written directly. Until `commit` nothing is there, and no signal
+/// but SIGKILL leaves anything.
 class OutputFile {
  public:
-  /// Throws FileError if the place cannot be written.
+  /// Throws FileError if the place cannot be written: what took long to work out should not fail for that.
   explicit OutputFile(const std::string& path);
   /// The same, but the other name is a stated one, which must be free.
   OutputFile(const std::string& path, const std::string& temporary);
@@ -21,11 +36,14 @@ class OutputFile {
   void commit(std::string_view text);
 
  private:
-  void open_beside(const std::string& temporary);
+  void open_beside();
+  void remove_temporary() noexcept;
 
   std::string path_;
-  std::string temporary_;  // empty: written directly
-  int descriptor_ = -1;
+  std::string stated_;     // the other name, if it is a stated one
+  std::string temporary_;  // while it is there
+  int descriptor_ = -1;    // while it is open
+  bool directly_ = false;
 };
 
 /// Where a path leads if it is a symbolic link, so that the link stays a link when the file is replaced; there need be

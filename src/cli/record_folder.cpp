@@ -118,6 +118,7 @@ bool add_record(const std::string& directory, const std::string& number,
   if (error) throw FileError(fmt::format("{}: cannot be created: {}", directory, error.message()));
   const FileLock lock((fs::path(directory) / ".mendworth-lock").string());
   if (record_exists(directory, number)) return false;
+  const SignalsWait no_litter;
   const HiddenFolder hidden(directory);
   const std::string draft = hidden.place(number);
   write_tree(draft, files);

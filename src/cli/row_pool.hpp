@@ -44,7 +44,7 @@ class RowPool {
   std::size_t most_;
   std::mutex mutex_;  // guards what follows
   std::condition_variable changed_;
-  std::deque<Job> jobs_;      // in order; the first `begun_` are being worked on or done
+  std::deque<Job> jobs_;  // in order; the first `begun_` are being worked on or done
   std::size_t begun_ = 0;
   bool closed_ = false;   // no more lines
   bool stopped_ = false;  // no more work

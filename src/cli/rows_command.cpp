@@ -88,7 +88,8 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
   LineSource lines(options.table_path, *surroundings.in);
   std::optional<std::string> line = lines.next(longest_row);
   if (!line && !options.table.header) {
-    throw InputError({{options.table_path, 0, 0, "", "the table is empty", "its first line has the headings"}});
+    throw InputError(
+        {{options.table_path, 0, 0, "", "the table is empty", "its first line has the headings"}});
   }
   const RowReader reader(case_text, options.case_path, rates, options.overrides, line.value_or(""),
                          options.table_path, options.table);
@@ -111,7 +112,8 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
   };
   if (!json && !options.table.header) streams.out << row_headings_csv(reader.headings()) << std::flush;
   {
-    Progress progress(surroundings.err_is_terminal && !surroundings.out_is_terminal, streams.err, lines.size());
+    Progress progress(surroundings.err_is_terminal && !surroundings.out_is_terminal, streams.err,
+                      lines.size());
     RowPool pool(threads, line_of, [&](const std::string& results) {
       return static_cast<bool>(streams.out << results << std::flush);
     });

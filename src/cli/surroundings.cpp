@@ -20,6 +20,16 @@ std::optional<std::string> environment(const char* name) {
   return std::string(value);
 }
 
+// The first of these that says anything decides, as POSIX has it.
+bool locale_is_utf8() {
+  for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+    const auto value = environment(name);
+    if (!value || value->empty()) continue;
+    return value->find("UTF-8") != std::string::npos || value->find("utf8") != std::string::npos;
+  }
+  return false;
+}
+
 std::optional<int> terminal_columns() {
   winsize size{};
   if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) return std::nullopt;
@@ -40,6 +50,7 @@ Surroundings process_surroundings() {
           .out_is_terminal = isatty(STDOUT_FILENO) == 1,
           .out_columns = terminal_columns(),
           .err_is_terminal = isatty(STDERR_FILENO) == 1,
+          .unicode = locale_is_utf8(),
           .no_color = environment("NO_COLOR"),
           .term = environment("TERM"),
           .source_date_epoch = environment("SOURCE_DATE_EPOCH"),

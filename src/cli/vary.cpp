@@ -42,7 +42,8 @@ void add_vary_option(OptionSet& set, std::vector<VariedKey>& keys) {
                          most_steps);
                    if (keys.size() == 2) return "goes once or twice";
                    keys.push_back(*key);
-                   const bool many = keys.size() == 2 && (keys[0].steps + 1) * (keys[1].steps + 1) > most_points;
+                   const bool many =
+                       keys.size() == 2 && (keys[0].steps + 1) * (keys[1].steps + 1) > most_points;
                    return many ? fmt::format("comes to more than {} points", most_points) : "";
                  });
 }

@@ -10,11 +10,13 @@ namespace {
 
 constexpr int block_size = 256;
 
-struct Chances {
-  std::vector<double> within_years, within_year;  // per group, summed over futures
-};
+using Chances = std::vector<std::vector<double>>;  // per group, summed over futures
 
-int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }
+Chances none_of(const std::vector<std::vector<double>>& years) {
+  Chances chances;
+  for (const auto& of_group : years) chances.emplace_back(of_group.size(), 0.0);
+  return chances;
+}
 
 /// Chance that a surviving original of the group fails within the years, given its law: its mean over futures is far
 /// less noisy than a count of failures.
@@ -30,9 +32,10 @@ double failure_chance(const Physics& physics, std::size_t group, const LifeDraw&
 
 }  // namespace
 
-LifeSample sample_lives(const Scene& scene, double years, std::uint64_t seed, int futures, int threads) {
+LifeSample sample_lives(const Scene& scene, const std::vector<std::vector<double>>& years, std::uint64_t seed,
+                        int futures, int threads) {
   const DeviceModel& model = scene.model;
-  const std::size_t parts = model.c.parts.size(), groups = model.c.positions.size();
+  const std::size_t parts = model.c.parts.size();
   LifeSample sample;
   sample.median_wear.assign(parts, std::vector<double>(static_cast<std::size_t>(futures)));
   sample.median_years = sample.median_wear;
@@ -44,8 +47,7 @@ LifeSample sample_lives(const Scene& scene, double years, std::uint64_t seed, in
     auto& worker = workers[static_cast<std::size_t>(w)];
     if (!worker) worker = std::make_unique<Worker>(scene, WorkerSettings{.seed = seed, .draw_prices = false});
     auto& chances = blocks_sums[static_cast<std::size_t>(b)];
-    chances.within_years.assign(groups, 0.0);
-    chances.within_year.assign(groups, 0.0);
+    chances = none_of(years);
     for (int f = b * block_size; f < std::min((b + 1) * block_size, futures); ++f) {
       const Future& future = worker->begin(static_cast<std::uint64_t>(f));
       const auto& physics = future.physics();
@@ -56,22 +58,19 @@ LifeSample sample_lives(const Scene& scene, double years, std::uint64_t seed, in
         sample.median_years[p][static_cast<std::size_t>(f)] = median * physics.age_years;
         sample.median_wear[p][static_cast<std::size_t>(f)] = median * physics.parts[p].reference_wear;
       }
-      for (std::size_t g = 0; g < groups; ++g) {
-        const auto& group = model.c.positions[g];
-        if (survivors_in(group) == 0) continue;
-        const auto law = future.original_law(group.part);
-        chances.within_years[g] += failure_chance(physics, g, law, years);
-        chances.within_year[g] += failure_chance(physics, g, law, std::min(1.0, years));
+      for (std::size_t g = 0; g < years.size(); ++g) {
+        if (years[g].empty()) continue;
+        const auto law = future.original_law(model.c.positions[g].part);
+        for (std::size_t k = 0; k < years[g].size(); ++k)
+          chances[g][k] += failure_chance(physics, g, law, years[g][k]);
       }
     }
   });
 
-  sample.within_years.assign(groups, 0.0);
-  sample.within_year.assign(groups, 0.0);
+  sample.within = none_of(years);
   for (const auto& sums : blocks_sums) {
-    for (std::size_t g = 0; g < groups; ++g) {
-      sample.within_years[g] += sums.within_years[g] / futures;
-      sample.within_year[g] += sums.within_year[g] / futures;
+    for (std::size_t g = 0; g < years.size(); ++g) {
+      for (std::size_t k = 0; k < years[g].size(); ++k) sample.within[g][k] += sums[g][k] / futures;
     }
   }
   return sample;

@@ -11,12 +11,12 @@ struct LifeSample {
   std::vector<std::vector<double>>
       median_wear;  ///< per part: median life in the part's unit, one for each future
   std::vector<std::vector<double>> median_years;  ///< per part: the same in years at a use of share 1
-  std::vector<double>
-      within_years;  ///< per group: chance of a surviving original to fail in the years asked for
-  std::vector<double> within_year;
+  std::vector<std::vector<double>>
+      within;  ///< per group: chance of a surviving original to fail within each of the years asked for
 };
 
-[[nodiscard]] LifeSample sample_lives(const Scene& scene, double years, std::uint64_t seed, int futures,
-                                      int threads);
+/// `years` by group; a group for which none are asked has no chances.
+[[nodiscard]] LifeSample sample_lives(const Scene& scene, const std::vector<std::vector<double>>& years,
+                                      std::uint64_t seed, int futures, int threads);
 
 }  // namespace mendworth

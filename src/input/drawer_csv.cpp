@@ -3,6 +3,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/csv_cell.hpp"
 #include "input/day_text.hpp"
 #include "input/drawer_columns.hpp"
 #include "mendworth/drawer.hpp"
@@ -80,10 +81,10 @@ void write_entry(Writer& writer, const DrawerEntry& entry, const std::vector<Dra
   std::size_t own = 0;
   for (const DrawerColumn role : roles) {
     switch (role) {
-      case DrawerColumn::candidate: writer.field(entry.candidate); break;
+      case DrawerColumn::candidate: writer.field(defused(entry.candidate)); break;
       case DrawerColumn::pieces: writer.field(std::to_string(entry.pieces)); break;
       case DrawerColumn::since: writer.field(entry.since ? input::day_text(*entry.since) : ""); break;
-      case DrawerColumn::note: writer.field(entry.note); break;
+      case DrawerColumn::note: writer.field(defused(entry.note)); break;
       case DrawerColumn::own:
         writer.field(own < entry.own.size() ? entry.own[own] : std::string());
         ++own;

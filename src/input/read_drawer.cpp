@@ -9,6 +9,7 @@
 #include <system_error>
 #include <utility>
 
+#include "base/csv_cell.hpp"
 #include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
 #include "input/day_text.hpp"
@@ -157,7 +158,7 @@ class DrawerReader {
     const std::string_view field = row.fields[i];
     switch (roles_[i]) {
       case DrawerColumn::candidate:
-        entry.candidate = input::trimmed(field);
+        entry.candidate = as_named(input::trimmed(field));
         if (entry.candidate.empty()) {
           problems_.add(place(row, i), "candidate", "the name is missing",
                         "name it as a case does, for instance button 6x6");
@@ -165,7 +166,7 @@ class DrawerReader {
         break;
       case DrawerColumn::pieces: read_pieces(row, i, entry.pieces); break;
       case DrawerColumn::since: read_since(row, i, entry.since); break;
-      case DrawerColumn::note: entry.note = field; break;
+      case DrawerColumn::note: entry.note = as_named(field); break;
       case DrawerColumn::own: entry.own.emplace_back(field); break;
     }
   }

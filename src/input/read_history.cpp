@@ -11,6 +11,7 @@
 #include <unordered_set>
 #include <utility>
 
+#include "base/csv_cell.hpp"
 #include "domain/limits.hpp"
 #include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
@@ -107,7 +108,8 @@ class HistoryReader {
     const std::size_t before = problems_.count();
     const LifeRecord record = record_of(row);
     const bool wanted = takes_part(row);
-    const std::string_view group = columns_.group ? row.fields[*columns_.group] : std::string_view();
+    const std::string_view group =
+        columns_.group ? as_named(row.fields[*columns_.group]) : std::string_view();
     if (wanted && columns_.group && group.empty()) {
       add(printable(options_.group_column), "the row belongs to no group",
           "state one, for instance 'unknown'");
@@ -117,7 +119,7 @@ class HistoryReader {
 
   bool takes_part(const CsvRow& row) {
     if (!columns_.part) return true;
-    const std::string_view part = row.fields[*columns_.part];
+    const std::string_view part = as_named(row.fields[*columns_.part]);
     if (part.empty() && !options_.part.empty()) {
       add("part", "the row does not say which part it is about");
       return false;

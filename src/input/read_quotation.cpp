@@ -10,6 +10,7 @@
 #include <system_error>
 #include <vector>
 
+#include "base/csv_cell.hpp"
 #include "domain/limits.hpp"
 #include "input/csv_reading.hpp"
 #include "input/csv_table.hpp"
@@ -228,8 +229,8 @@ class QuotationReader {
     const std::size_t before = problems_.count();
     QuotedLadder ladder;
     ladder.quotation = source_name_;
-    ladder.candidate = std::string(field(row, candidate));
-    ladder.supplier = std::string(field(row, supplier));
+    ladder.candidate = as_named(field(row, candidate));
+    ladder.supplier = as_named(field(row, supplier));
     ladder.currency = std::string(field(row, currency));
     ladder.line = row.line;
     if (ladder.candidate.empty()) add("candidate", "the row does not say what is sold");

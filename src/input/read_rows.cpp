@@ -116,7 +116,8 @@ std::vector<std::string> fields_of(std::string_view line, char separator, std::s
   if (const auto bad = input::find_bad_byte(line)) {
     problem = fmt::format("this is no UTF-8 text: found the byte 0x{:02X}", bad->byte);
     constexpr std::size_t widest_byte = 4;  // written as \xNN
-    line = readable = printable(line, widest_byte * line.size());  // so that what can be read says which row it is
+    line = readable =
+        printable(line, widest_byte * line.size());  // so that what can be read says which row it is
   }
   input::read_csv(line, separator,
                   {[&](const input::CsvRow& row) {
@@ -189,8 +190,9 @@ void RowReader::State::resolve(const std::vector<RowWord>& words, input::Problem
   }
   if (!any) {
     problems.add({1, 0, false}, "", "no column of the table sets anything in the case",
-                 known.empty() ? "a heading is a key, for instance device.age_years; or a word of the case's [rows]"
-                               : fmt::format("the words of its [rows] are: {}", fmt::join(known, ", ")));
+                 known.empty()
+                     ? "a heading is a key, for instance device.age_years; or a word of the case's [rows]"
+                     : fmt::format("the words of its [rows] are: {}", fmt::join(known, ", ")));
   }
 }
 
@@ -245,8 +247,8 @@ RowReader::RowReader(std::string_view case_text, const std::string& source_name,
         }));
   });
   std::string problem;
-  state.headings = options.header ? fields_of(*options.header, ',', problem)
-                                  : fields_of(header, state.separator, problem);
+  state.headings =
+      options.header ? fields_of(*options.header, ',', problem) : fields_of(header, state.separator, problem);
   if (!problem.empty()) of_table.add({1, 0, false}, "", problem);
   if (problem.empty()) state.resolve(base.row_words, of_table);
   of_table.throw_if_any();

@@ -171,8 +171,7 @@ std::optional<Node> in_proportion(const Node& now, const Proportion& proportion,
     out = now;
     for (Entry& entry : out.entries) {
       if (entry.value.is_number())
-        entry.value =
-            number_node(proportion.of(entry.value.number), entry.value.kind == Node::Kind::integer);
+        entry.value = number_node(proportion.of(entry.value.number), entry.value.kind == Node::Kind::integer);
       entry.key_place = entry.value.place = wanted.place;
     }
   } else {
@@ -224,14 +223,15 @@ class WhatIfReader {
     }
     changes_ = true;
     Change made{.key = key, .from = {}, .to = {}};
-    set_entry(document_,
-              {.key = key,
-               .words = key,
-               .place = place,
-               .is_list = value.is_array(),
-               .value = [&](const Node* now,
-                            const std::string& path) { return changed_value(now, path, value, made, problems); }},
-              so_far_, problems);
+    set_entry(
+        document_,
+        {.key = key,
+         .words = key,
+         .place = place,
+         .is_list = value.is_array(),
+         .value = [&](const Node* now,
+                      const std::string& path) { return changed_value(now, path, value, made, problems); }},
+        so_far_, problems);
     scenario_.changes.push_back(std::move(made));
   }
 
@@ -249,7 +249,8 @@ class WhatIfReader {
                      fmt::format("found {}, which is no change of a number", wanted.described()),
                      relative_remedy);
       } else if (!after) {
-        problems.add(wanted.place, made.key, "the case states no number there that could be changed in proportion",
+        problems.add(wanted.place, made.key,
+                     "the case states no number there that could be changed in proportion",
                      "write the value itself");
       }
     }
@@ -282,11 +283,13 @@ std::vector<Scenario> read_what_ifs(const Node& document, const Node& what_ifs, 
   const bool tables = what_ifs.is_array() && std::all_of(what_ifs.items.begin(), what_ifs.items.end(),
                                                          [](const Node& item) { return item.is_table(); });
   if (!tables) {
-    problems.add(what_ifs.place, what_if_key, fmt::format("found {}, a list of tables is wanted", what_ifs.described()),
+    problems.add(what_ifs.place, what_if_key,
+                 fmt::format("found {}, a list of tables is wanted", what_ifs.described()),
                  "write [[what_if]] with double brackets");
   } else if (what_ifs.items.size() > most_what_ifs) {
-    problems.add(what_ifs.place, what_if_key,
-                 fmt::format("found {} of them, at most {} are allowed", what_ifs.items.size(), most_what_ifs));
+    problems.add(
+        what_ifs.place, what_if_key,
+        fmt::format("found {} of them, at most {} are allowed", what_ifs.items.size(), most_what_ifs));
   }
   problems.throw_if_any();
   std::vector<Scenario> scenarios;

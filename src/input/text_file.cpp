@@ -49,7 +49,7 @@ std::string read_text_file(const std::string& path, std::size_t limit) {
   if (status.type() == fs::file_type::not_found) fail(path, "there is no such file");
   if (error) fail(path, fmt::format("cannot be read: {}", error.message()));
   if (fs::is_directory(status)) fail(path, "is a folder, not a file");
-  if (!fs::is_regular_file(status)) fail(path, "is not a regular file");
+  if (!fs::is_regular_file(status) && !fs::is_fifo(status)) fail(path, "is neither a file nor a pipe");
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
   if (!file) fail(path, fmt::format("cannot be read: {}", std::strerror(errno)));
   return read_stream(file.get(), path, limit);

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <map>
+#include <variant>
 
 #include "page/field_text.hpp"
 #include "render/answer_words.hpp"
@@ -87,16 +89,19 @@ std::string lead_html(const Weighing& w) {
 
 std::string sections_html(const Weighing& w) {
   std::string out;
-  for (Section section : weighing_document(w).sections) {
+  Document answer = weighing_document(w);
+  for (Section& section : answer.sections) {
     if (section.empty() || section.name == "verdict") continue;
-    const bool open =
-        section.name == "break-even" || section.name == "sensitivity" || section.name == "options";
+    const bool has_chart = std::any_of(section.blocks.begin(), section.blocks.end(), [](const auto& block) {
+      return std::holds_alternative<Chart>(block);
+    });
+    const bool open = has_chart || section.name == "break-even" || section.name == "sensitivity";
     out += fmt::format("<details id=\"d-{}\"{}>\n<summary>{}</summary>\n", html_escaped(section.name),
                        open ? " open" : "", html_escaped(section.heading));
     section.heading.clear();
     out += html_fragment(section) + "</details>\n";
   }
-  return out;
+  return out + html_fragment({answer.closing.begin(), answer.closing.end()});
 }
 
 std::string verdict_words(const Weighing& w) {

@@ -41,12 +41,14 @@
   function put(element, html) {
     const active = document.activeElement;
     const within = active && element.contains(active);
-    const folds = new Map([...element.querySelectorAll('details[id]')].map((fold) => [fold.id, fold.open]));
+    // Those without a name are told apart by their number.
+    const all = () => [...element.querySelectorAll('details')].map((fold, i) => [fold.id || i, fold]);
+    const folds = new Map(all().map(([name, fold]) => [name, fold.open]));
     const typed = within && active.matches('input[type=text], textarea')
       ? { value: active.value, from: active.selectionStart, to: active.selectionEnd } : null;
     element.innerHTML = html;
-    for (const fold of element.querySelectorAll('details[id]')) {
-      if (folds.has(fold.id)) fold.open = folds.get(fold.id);
+    for (const [name, fold] of all()) {
+      if (folds.has(name)) fold.open = folds.get(name);
     }
     if (!within) return;
     const again = active.id ? $(active.id) : null;
@@ -166,6 +168,7 @@
   /** A slider that is held stays as it is; its words follow. */
   function showSliders(html) {
     sliders = html;
+    $('sliders-part').hidden = !html;
     const held = document.activeElement && document.activeElement.matches('#sliders input')
       ? document.activeElement : null;
     if (!held) { put($('sliders'), html); return; }
@@ -230,7 +233,6 @@
     if (key) change(key, value);
   }
 
-  $('form').addEventListener('submit', (event) => event.preventDefault());
   $('form').addEventListener('focusin', () => { gesture = Date.now(); });
   $('form').addEventListener('input', (event) => {
     if (!event.target.matches('input[type=text], textarea')) return;

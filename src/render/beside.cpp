@@ -16,7 +16,8 @@ std::string change_text(const Change& change) {
 
 }  // namespace
 
-Section beside_section(std::vector<Table::Column> columns, const std::vector<BesideLine>& lines, bool starred) {
+Section beside_section(std::vector<Table::Column> columns, const std::vector<BesideLine>& lines,
+                       bool starred) {
   Section section{"Side by side", {}, {}, beside_name};
   if (lines.size() < 2) return section;
   Table table;
@@ -38,7 +39,9 @@ Section beside_section(std::vector<Table::Column> columns, const std::vector<Bes
     if (!changes.empty()) changed.push_back(fmt::format("{}: {}.", line.name, fmt::join(changes, "; ")));
   }
   section.add(std::move(table));
-  if (differs) section.say("* otherwise than in the case as it is, or in the first one. All of them meet the same luck.");
+  if (differs)
+    section.say(
+        "* otherwise than in the case as it is, or in the first one. All of them meet the same luck.");
   section.list(std::move(changed));
   return section;
 }

@@ -53,9 +53,7 @@ std::vector<std::string> buying_cells(const Buying& b) {
           sums.cell(best.net), ordered_words(best.lines)};
 }
 
-std::string count_words(double value) {
-  return decimals_text(value, value < 10 ? 2 : value < 100 ? 1 : 0);
-}
+std::string count_words(double value) { return decimals_text(value, value < 10 ? 2 : value < 100 ? 1 : 0); }
 
 // For each part that is wanted the ladder whose best single purchase costs least.
 std::vector<const BulkLadder*> best_ladders(const BulkScenario& scenario) {
@@ -144,7 +142,8 @@ std::string with_beside(const Compared<Answer>& all, std::string (*json_of)(cons
 Section beside_bulk(const Compared<BulkAnswer>& all, bool starred) {
   const BulkAnswer& a = all.answer;
   std::vector<BesideLine> lines;
-  const auto add = [&](const std::string& name, const BulkAnswer& answer, const std::vector<Change>& changes) {
+  const auto add = [&](const std::string& name, const BulkAnswer& answer,
+                       const std::vector<Change>& changes) {
     for (std::size_t i = 0; i < answer.scenarios.size(); ++i) {
       const BulkScenario& scenario = answer.scenarios[i];
       lines.push_back({answer.scenarios.size() > 1 ? name + ", " + scenario.name : name,
@@ -167,12 +166,9 @@ Section beside_bulk(const Compared<BulkAnswer>& all, bool starred) {
 }
 
 Section beside_weighing(const Compared<Weighing>& all, bool starred) {
-  return beside_section({{"verdict", false},
-                         {"saving " + all.answer.currency},
-                         {"+/-"},
-                         {"money now"},
-                         {"to order", false}},
-                        beside_lines(all, weighing_cells), starred);
+  return beside_section(
+      {{"verdict", false}, {"saving " + all.answer.currency}, {"+/-"}, {"money now"}, {"to order", false}},
+      beside_lines(all, weighing_cells), starred);
 }
 
 Section beside_buying(const Compared<Buying>& all, bool starred) {

@@ -7,6 +7,7 @@
 
 #include "render/answer_words.hpp"
 #include "render/beside.hpp"
+#include "render/bulk_charts.hpp"
 #include "render/layout.hpp"
 #include "render/number_text.hpp"
 
@@ -20,15 +21,6 @@ Sums sums_of(const BulkAnswer& a) { return {a.currency, a.minor_digits}; }
 
 std::string count(double value) { return decimals_text(value, value < 10 ? 2 : value < 100 ? 1 : 0); }
 
-const char* words_of(Policy policy) {
-  switch (policy) {
-    case Policy::run_to_failure: return "run to failure";
-    case Policy::mates_at_opening: return "all mates at each opening";
-    case Policy::campaign: break;
-  }
-  return "campaign on all now";
-}
-
 Table::Role role_of(bool best) { return best ? Table::Role::best : Table::Role::plain; }
 
 // A table's name where there are several demands, of which each has one.
@@ -38,6 +30,11 @@ std::string name_of(const BulkAnswer& a, const std::string& base, const BulkScen
 
 void say_scenario(Section& section, const BulkAnswer& a, const BulkScenario& scenario) {
   if (a.scenarios.size() > 1) section.say((scenario.fleet ? "Fleet: " : "Shop: ") + scenario.name, true);
+}
+
+std::string ladder_name(const BulkLadder& ladder) {
+  return part_text(ladder.part, ladder.candidate) +
+         (ladder.quotation.empty() ? "" : ", as quoted in " + ladder.quotation);
 }
 
 Section demand_section(const BulkAnswer& a) {
@@ -54,6 +51,7 @@ Section demand_section(const BulkAnswer& a) {
                  count(d.per_year)});
     }
     section.add(std::move(table));
+    section.add(demand_chart(name_of(a, "demand-band", scenario), scenario));
     if (scenario.demand.empty()) section.say("Nothing: no position of the case has failed.");
     if (scenario.policies) {
       const FleetPolicies& p = *scenario.policies;
@@ -75,11 +73,6 @@ std::string bought_of(const std::vector<BulkLine>& lines) {
     text += "from " + lines[i].supplier;
   }
   return text;
-}
-
-std::string ladder_name(const BulkLadder& ladder) {
-  return part_text(ladder.part, ladder.candidate) +
-         (ladder.quotation.empty() ? "" : ", as quoted in " + ladder.quotation);
 }
 
 // All figures of a row, or the few that fit a first screen.
@@ -145,6 +138,7 @@ Section buy_section(const BulkAnswer& a) {
       table.caption = ladder_name(ladder);
       table.name = name_of(a, "buy " + ladder_name(ladder), scenario);
       section.add(std::move(table));
+      section.add(bulk_ladder_chart(a, name_of(a, "price " + ladder_name(ladder), scenario), ladder, ladder_name(ladder)));
       for (const BulkAsked& asked : ladder.asked) {
         if (asked.instead > asked.pieces) {
           section.say(fmt::format("{} asked about: {} cost no more.",
@@ -250,6 +244,7 @@ Section policies_section(const BulkAnswer& a) {
     table.name = name_of(a, "policies", scenario);
     table.caption = "For " + years_text(p.years);
     section.add(std::move(table));
+    section.add(policies_chart(a, name_of(a, "policy-bars", scenario), p));
     say_reservations(section, a, p);
     if (std::any_of(p.policies.begin(), p.policies.end(),
                     [](const PolicyCost& cost) { return cost.can_be_done; }))
@@ -433,6 +428,12 @@ std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& styl
   page.sections = sections_of(a, bulk_table);
   page.sections.push_back(beside_bulk(all, stars_in(style)));
   page.first_screen.push_back(page.sections.back());
+  page.report = {{"What to buy", {"buy", "compare"}},
+                 {"How to look after them", {"policies"}},
+                 {"What will be wanted", {"demand"}},
+                 {"Units to swap in", {"units"}},
+                 {"What if", {beside_name}},
+                 {"How it was worked out", {"notes", "assumed"}}};
   if (!a.notes.empty() && style.show.empty()) {
     page.closing.push_back({fmt::format(
         "{}: --show notes.", count_text(static_cast<long long>(a.notes.size()), "note", "notes"))});

@@ -155,6 +155,40 @@ Section fit_section(const Buying& b) {
   return section;
 }
 
+// Against the quantity: the whole order, or per piece.
+Chart ladder_chart(const Buying& b, const Ladder& ladder, bool per_piece) {
+  Chart chart;
+  if (ladder.rows.size() < 3) return chart;
+  chart.name = (per_piece ? "price-each " : "price ") + ladder.candidate;
+  chart.title = fmt::format("{}: what {} costs, by how many are bought", ladder.candidate,
+                            per_piece ? "a piece" : "the order");
+  chart.x = {.name = "pieces bought", .whole = true};
+  chart.y = {.name = per_piece ? "cost per piece" : "cost", .unit = b.currency, .digits = b.minor_digits, .reach = {0}};
+  std::vector<const LadderRow*> rows;
+  for (const LadderRow& row : ladder.rows) rows.push_back(&row);
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const LadderRow* a, const LadderRow* c) { return a->quantity < c->quantity; });
+  constexpr int wide = 12;  // times the least: beyond, the first steps would be too close together
+  if (rows.back()->quantity > wide * rows.front()->quantity) chart.x.scale = ChartAxis::Scale::logarithmic;
+  using Mark = ChartSeries::Mark;
+  chart.series = {{.name = per_piece ? "landed, per piece bought" : "landed", .mark = Mark::dotted},
+                  {.name = per_piece ? "net, per piece needed" : "net", .mark = Mark::dotted}};
+  if (per_piece) chart.series.push_back({.name = "landed, per piece used", .mark = Mark::dotted});
+  for (const LadderRow* row : rows) {
+    const double pieces = row->quantity;
+    chart.series[0].points.push_back({pieces, per_piece ? row->landed_each : row->landed});
+    chart.series[1].points.push_back({pieces, per_piece ? row->net / ladder.needed : row->net});
+    if (per_piece) chart.series[2].points.push_back({pieces, row->landed / (ladder.needed + row->used)});
+    if (!row->chosen) continue;
+    chart.marks.push_back({pieces, fmt::format("best: {}", row->quantity)});
+  }
+  chart.description = fmt::format(
+      "{} needed. Net: with waiting and misfit, less what the pieces left over are worth. Pieces used: those needed, and "
+      "of the others those expected to be used while they keep.",
+      count_text(ladder.needed, "piece is", "pieces are"));
+  return chart;
+}
+
 Section quantities_section(const Buying& b) {
   Section section{fmt::format("How many ({})", b.currency)};
   const Sums sums = sums_of(b);
@@ -181,6 +215,8 @@ Section quantities_section(const Buying& b) {
       table.add(cells, row.chosen ? Table::Role::best : Table::Role::plain, row.chosen ? "*" : "");
     }
     section.add(std::move(table));
+    section.add(ladder_chart(b, ladder, false));
+    section.add(ladder_chart(b, ladder, true));
   }
   if (!section.empty()) {
     section.say(
@@ -263,6 +299,12 @@ std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
   page.sections = sections_of(b, buying_table);
   page.sections.push_back(beside_buying(all, stars_in(style)));
   page.first_screen = {short_purchase(b), page.sections.back()};
+  page.report = {{"What to order", {"order"}},
+                 {"The baskets side by side", {"baskets", "suppliers"}},
+                 {"Quantities and spares", {"quantities", "spares"}},
+                 {"What if", {beside_name}},
+                 {"Does it fit", {"fit"}},
+                 {"Notes and cautions", {"notes", "hazards"}}};
   page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", b.settings.seed,
                                       grouped_text(b.settings.futures), version())});
   return page_of(std::move(page), style);

@@ -14,9 +14,6 @@ namespace mendworth {
 
 namespace {
 
-constexpr int curve_rows = 15;
-constexpr int axis_columns = 10;  ///< columns of the value's axis
-
 Sums sums_of(const Curve& curve) { return {curve.currency, curve.minor_digits}; }
 
 bool has_errors(const Curve& curve) {
@@ -74,54 +71,78 @@ Table grid_table(const Curve& curve) {
   return table;
 }
 
-// The value against the first key, in ASCII characters, with a line at nought where it crosses that.
-std::vector<std::string> plot(const Curve& curve, int width) {
-  std::vector<const CurvePoint*> points;
-  for (const CurvePoint& point : curve.points) {
-    if (point.value) points.push_back(&point);
-  }
-  if (points.size() < 2) return {};
-  double low = *points.front()->value, high = low;
-  for (const CurvePoint* point : points) {
-    low = std::min(low, *point->value);
-    high = std::max(high, *point->value);
-  }
-  if (low == high) high = low + 1;
-  const int columns = width - axis_columns - 1;
-  const double from = curve.keys[0].from, to = curve.keys[0].to;
-  const auto column_of = [&](double at) {
-    return static_cast<std::size_t>(std::lround((at - from) / (to - from) * (columns - 1)));
-  };
-  const auto row_of = [&](double value) {
-    return static_cast<std::size_t>(std::lround((high - value) / (high - low) * (curve_rows - 1)));
-  };
-  std::vector<std::string> canvas(curve_rows, std::string(static_cast<std::size_t>(columns), ' '));
-  if (low < 0 && high > 0) canvas[row_of(0)].assign(static_cast<std::size_t>(columns), '-');
-  for (std::size_t i = 0; i + 1 < points.size(); ++i) {
-    const std::size_t a = column_of(points[i]->at[0]), b = column_of(points[i + 1]->at[0]);
-    for (std::size_t column = std::min(a, b); column <= std::max(a, b); ++column) {
-      const double part = a == b ? 0
-                                 : (static_cast<double>(column) - static_cast<double>(a)) /
-                                       (static_cast<double>(b) - static_cast<double>(a));
-      canvas[row_of(*points[i]->value + part * (*points[i + 1]->value - *points[i]->value))][column] = '.';
+ChartAxis axis_of(const VariedKey& key) { return {.name = key.key, .digits = 12}; }
+
+// "price break", "the verdict turns"; the table has all of it.
+std::string short_words(const std::string& what) { return what.substr(0, what.find(':')); }
+
+void add_marks(Chart& chart, const Curve& curve) {
+  for (const CurveBreak& found : curve.breaks)
+    chart.marks.push_back({.x = found.high, .label = short_words(found.what)});
+}
+
+// The value against one key, or over two.
+Chart value_chart(const Curve& curve) {
+  Chart chart{.name = "curve-chart", .title = "The " + curve.value_name};
+  chart.x = axis_of(curve.keys[0]);
+  chart.y = {.name = curve.value_name, .unit = curve.currency, .digits = curve.minor_digits};
+  if (curve.keys.size() > 1) {
+    chart.kind = Chart::Kind::grid;
+    chart.x = axis_of(curve.keys[1]);
+    chart.y = axis_of(curve.keys[0]);
+    chart.x.reach = curve.keys[1].values();
+    chart.y.reach = curve.keys[0].values();
+    chart.cell_name = curve.value_name;
+    const std::size_t across = chart.x.reach.size();
+    for (std::size_t i = 0; i < curve.points.size(); ++i) {
+      if (!curve.points[i].value) return {};
+      if (i % across == 0) chart.cells.emplace_back();
+      chart.cells.back().push_back(*curve.points[i].value);
     }
+    return chart;
   }
-  for (const CurvePoint* point : points)
-    canvas[row_of(*point->value)][column_of(point->at[0])] = point->course == points.front()->course ? 'o' : 'x';
-  std::vector<std::string> lines;
-  for (int row = 0; row < curve_rows; ++row) {
-    constexpr int rows_a_label = 7;
-    const double value = high - (high - low) * row / (curve_rows - 1);
-    const std::string label = row % rows_a_label == 0 ? money_text(value, curve.minor_digits) : "";
-    lines.push_back(fmt::format("{:>{}}|{}", label, axis_columns, canvas[static_cast<std::size_t>(row)]));
-    lines.back().erase(lines.back().find_last_not_of(' ') + 1);
+  ChartSeries series{.name = curve.value_name, .mark = ChartSeries::Mark::dotted};
+  if (has_errors(curve)) {
+    series.low_name = "less two errors";
+    series.high_name = "plus two errors";
   }
-  const std::string left = value_text(from), right = value_text(to);
-  lines.push_back(fmt::format("{:>{}}+{}", "", axis_columns, std::string(static_cast<std::size_t>(columns), '-')));
-  lines.push_back(fmt::format("{:>{}} {}{:>{}}", "", axis_columns, left, right,
-                              std::max(1, columns - static_cast<int>(left.size()))));
-  lines.push_back(fmt::format("{:>{}} {}", "", axis_columns, curve.keys[0].key));
-  return lines;
+  for (const CurvePoint& point : curve.points) {
+    if (!point.value) continue;
+    ChartPoint drawn{.x = point.at[0], .y = *point.value};
+    if (has_errors(curve)) {
+      drawn.low = *point.value - 2 * point.error;
+      drawn.high = *point.value + 2 * point.error;
+    }
+    series.points.push_back(drawn);
+  }
+  chart.series.push_back(std::move(series));
+  add_marks(chart, curve);
+  return chart;
+}
+
+// What the best order has, and what is paid now.
+Chart pieces_chart(const Curve& curve) {
+  Chart chart{.name = "pieces-chart", .title = "The best quantity"};
+  chart.x = axis_of(curve.keys[0]);
+  chart.y = {.name = "pieces", .whole = true};
+  ChartSeries series{.name = "pieces", .mark = ChartSeries::Mark::dotted};
+  for (const CurvePoint& point : curve.points)
+    series.points.push_back({.x = point.at[0], .y = static_cast<double>(point.pieces)});
+  chart.series.push_back(std::move(series));
+  add_marks(chart, curve);
+  return chart;
+}
+
+Chart money_chart(const Curve& curve) {
+  Chart chart{.name = "money-chart", .title = "The money now"};
+  chart.x = axis_of(curve.keys[0]);
+  chart.y = {.name = "money now", .unit = curve.currency, .digits = curve.minor_digits};
+  ChartSeries series{.name = "money now", .mark = ChartSeries::Mark::dotted};
+  for (const CurvePoint& point : curve.points)
+    series.points.push_back({.x = point.at[0], .y = point.money_now});
+  chart.series.push_back(std::move(series));
+  add_marks(chart, curve);
+  return chart;
 }
 
 Section table_section(const Curve& curve) {
@@ -142,10 +163,13 @@ Section table_section(const Curve& curve) {
 }
 
 Section plot_section(const Curve& curve) {
-  Section section{fmt::format("The {} against {}, {}", curve.value_name, curve.keys[0].key, curve.currency)};
-  if (curve.keys.size() > 1 || plot(curve, picture_width).empty()) return {};
-  section.blocks.emplace_back(Picture{.caption = "o, x: points, x where another course is best than at the first",
-                                      .drawn = [curve](int columns) { return plot(curve, columns); }});
+  Section section{fmt::format("The {} against {}", curve.value_name, curve.keys[0].key)};
+  section.add(value_chart(curve));
+  if (curve.keys.size() == 1) {
+    section.add(money_chart(curve));
+    section.add(pieces_chart(curve));
+  }
+  if (section.empty()) return {};
   return section;
 }
 
@@ -201,6 +225,7 @@ const std::vector<std::string>& curve_sections() {
 std::string curve_page(const Curve& curve, const PageStyle& style) {
   Document page = answer_document("What if: " + curve.device);
   page.sections = sections_of(curve, curve_table);
+  page.report = {{"As it varies", {"curve", "plot", "breaks"}}};
   page.closing.push_back({fmt::format("Seed {}, {} futures a point, mendworth {}.", curve.seed,
                                       grouped_text(curve.futures), version())});
   return page_of(std::move(page), style);

@@ -35,6 +35,10 @@ void Section::add(Table table) {
   if (!table.rows.empty()) blocks.emplace_back(std::move(table));
 }
 
+void Section::add(Chart chart) {
+  if (!chart.empty()) blocks.emplace_back(std::move(chart));
+}
+
 std::string one_line(const std::string& text) {
   std::string out;
   bool space_before = true;

@@ -1,13 +1,13 @@
 #pragma once
 
 #include <cstddef>
-#include <functional>
 #include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
 
 #include "mendworth/render.hpp"
+#include "render/chart.hpp"
 
 /// What is handed over, before it is text, Markdown, HTML or CSV: an answer of a command or a page of a quote. All
 /// strings are plain: what a form must escape is escaped where it is written.
@@ -70,13 +70,6 @@ struct Table {
   [[nodiscard]] bool has_marks() const;
 };
 
-/// A drawing in plain characters for `drawn`'s columns; where images can be shown, `svg` instead, if there is one.
-struct Picture {
-  std::string caption;
-  std::function<std::vector<std::string>(int columns)> drawn;
-  std::string svg{};
-};
-
 /// Room to tick, fill in and sign. Kept on one page.
 struct Form {
   std::string title;
@@ -85,7 +78,7 @@ struct Form {
   std::vector<std::string> blanks;  ///< labels of what is to be filled in
 };
 
-using DocumentBlock = std::variant<Paragraph, Notice, Facts, List, Table, Picture, Form>;
+using DocumentBlock = std::variant<Paragraph, Notice, Facts, List, Table, Chart, Form>;
 
 struct Section {
   std::string heading;  ///< may be empty: goes on where the one before ends
@@ -95,9 +88,16 @@ struct Section {
 
   void say(const std::string& text, bool strong = false);
   void list(std::vector<std::string> items);
-  /// Nothing is added if the table has no rows.
+  /// Nothing is added if the table has no rows, or the chart shows nothing.
   void add(Table table);
+  void add(Chart chart);
   [[nodiscard]] bool empty() const { return blocks.empty() && parts.empty(); }
+};
+
+/// Sections of an answer under a heading of the report.
+struct Chapter {
+  std::string heading;
+  std::vector<std::string> sections;  ///< names; of those that the answer does not have none is missed
 };
 
 struct Document {
@@ -112,6 +112,7 @@ struct Document {
   bool answer = false;
   std::vector<Section>
       first_screen{};  ///< shown in place of the sections unless they are asked for; empty: they are
+  std::vector<Chapter> report{};  ///< shown as HTML unless sections are asked for; empty: the first screen is
   std::vector<Paragraph> closing{};
 };
 
@@ -135,7 +136,7 @@ struct Document {
 [[nodiscard]] std::string page_of(Document document, const PageStyle& style);
 
 /// The rules of looks that document_html puts into its file: for a screen of any width and for paper of any size.
-/// Columns of a picture in plain characters where the width of the page is not known.
+/// Columns of a chart in plain characters where the width of the page is not known.
 inline constexpr int picture_width = 78;
 
 [[nodiscard]] const std::string& document_style_rules();

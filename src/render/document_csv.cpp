@@ -1,6 +1,7 @@
 #include <string>
 #include <vector>
 
+#include "base/csv_cell.hpp"
 #include "render/document.hpp"
 #include "render/layout.hpp"
 
@@ -23,7 +24,7 @@ std::string without_groups(const std::string& text) {
 }
 
 std::string field(const std::string& text) {
-  std::string plain = with_plain_spaces(one_line(text));
+  std::string plain = defused(with_plain_spaces(one_line(text)));
   if (plain.find_first_of(",\"") == std::string::npos) return plain;
   std::string out = "\"";
   for (const char c : plain) out += c == '"' ? "\"\"" : std::string(1, c);
@@ -37,6 +38,7 @@ class CsvWriter {
   void write(const std::vector<DocumentBlock>& blocks) {
     for (const DocumentBlock& block : blocks) {
       if (const auto* table = std::get_if<Table>(&block)) write(*table);
+      if (const auto* chart = std::get_if<Chart>(&block)) write(chart_numbers(*chart));
     }
   }
   void write(const Section& section) {

@@ -124,15 +124,15 @@ class HtmlWriter {
     for (const std::string& item : block.items) text_ += element("li", item);
     text_ += "</ul>\n";
   }
-  void operator()(const Picture& block) {
-    const std::string caption = "<figcaption>" + html_text(block.caption) + "</figcaption>\n";
-    if (!block.svg.empty()) {
-      text_ += "<figure>\n" + block.svg + caption + "</figure>\n";
-    } else if (block.drawn) {
-      text_ += "<figure>\n<pre>";
-      for (const std::string& line : block.drawn(picture_width)) text_ += html_escaped(line) + "\n";
-      text_ += "</pre>\n" + caption + "</figure>\n";
-    }
+  // For a wide and for a narrow window, of which the rules show one.
+  void operator()(const Chart& block) {
+    if (block.empty()) return;
+    constexpr int wide = 760, narrow = 340;
+    text_ += "<figure>\n<figcaption><strong>" + html_text(block.title) + "</strong> " +
+             html_text(block.description) + "</figcaption>\n" + chart_svg(block, wide) + chart_svg(block, narrow) +
+             "<details>\n<summary>The numbers</summary>\n";
+    (*this)(chart_numbers(block));
+    text_ += "</details>\n</figure>\n";
   }
   void operator()(const Facts& block) {
     text_ += "<dl>\n";

@@ -80,11 +80,13 @@ class MarkdownWriter {
     new_paragraph();
     for (const std::string& item : block.items) text_ += "- " + escaped_at_start(item) + "\n";
   }
-  void operator()(const Picture& block) {
-    if (!block.drawn) return;
+  void operator()(const Chart& block) {
+    const std::vector<std::string> lines = chart_text(block, picture_width, true);
+    if (lines.empty()) return;
+    paragraph("*" + markdown_text(block.title) + "*");
     new_paragraph();
     text_ += "```text\n";
-    for (const std::string& line : block.drawn(picture_width)) text_ += line + "\n";
+    for (const std::string& line : lines) text_ += line + "\n";
     text_ += "```\n";
   }
   void operator()(const Facts& block) {

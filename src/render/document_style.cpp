@@ -4,11 +4,13 @@ namespace mendworth {
 
 const std::string& document_style_rules() {
   static const std::string rules = R"css(
-:root { color-scheme: light; --ink: #1b1f24; --soft: #4d5661; --line: #c3c9d1; --faint: #e4e8ec; --accent: #0b4a5e;
-  --tint: #f2f6f8; }
+:root { color-scheme: light dark; --paper: #ffffff; --ink: #1b1f24; --soft: #4d5661; --line: #c3c9d1;
+  --faint: #e4e8ec; --accent: #0b4a5e; --tint: #f2f6f8; --alarm: #8a1f11; }
+@media screen and (prefers-color-scheme: dark) { :root { --paper: #14181d; --ink: #e8ecf0; --soft: #aab4bf;
+  --line: #4b5561; --faint: #2c343d; --accent: #8fcbe0; --tint: #1c242c; --alarm: #ff9d8a; } }
 * { box-sizing: border-box; }
 html { -webkit-text-size-adjust: 100%; text-size-adjust: 100%; }
-body { margin: 0 auto; padding: 2.5rem 2rem 4rem; max-width: 54rem; background: #fff; color: var(--ink);
+body { margin: 0 auto; padding: 2.5rem 2rem 4rem; max-width: 54rem; background: var(--paper); color: var(--ink);
   font: 1rem/1.5 system-ui, -apple-system, "Segoe UI", Roboto, "Noto Sans", "Liberation Sans", sans-serif;
   overflow-wrap: anywhere; }
 header { margin-bottom: 2.25rem; padding-bottom: 1rem; border-bottom: 3px solid var(--accent); color: var(--soft); }
@@ -25,7 +27,7 @@ p { margin: 0 0 .75rem; }
 ul { margin: 0 0 .75rem; padding-left: 1.25rem; }
 li { margin-bottom: .25rem; }
 .strong { font-weight: 700; }
-.mark { display: inline-block; margin: 0 0 .75rem; padding: .2rem .7rem; border: 2px solid #8a1f11; color: #8a1f11;
+.mark { display: inline-block; margin: 0 0 .75rem; padding: .2rem .7rem; border: 2px solid var(--alarm); color: var(--alarm);
   font-weight: 700; }
 .notice { padding: .75rem 1rem; border-left: 4px solid var(--accent); background: var(--tint); font-weight: 600; }
 dl { margin: 0; }
@@ -43,9 +45,13 @@ th:first-child { padding-left: 0; }
 thead th { overflow-wrap: break-word; color: var(--soft); font-size: .875rem; vertical-align: bottom; }
 tbody th { font-weight: 400; }
 .total th, .total td, .best th, .best td { font-weight: 700; }
-figure { margin: 1rem 0; overflow-x: auto; }
-figcaption { color: var(--soft); font-size: .875rem; }
-svg { max-width: 100%; height: auto; }
+figure { margin: 1.25rem 0; }
+figcaption { margin-bottom: .5rem; color: var(--soft); font-size: .875rem; }
+figcaption strong { display: block; color: var(--ink); font-size: 1rem; }
+figure > svg { display: block; max-width: 100%; height: auto; }
+figure > .narrow { display: none; }
+details { margin-top: .4rem; font-size: .875rem; }
+summary { color: var(--soft); cursor: pointer; }
 thead .marked { color: var(--ink); }
 @media print, (min-width: 44.01rem) {
   th, td { border-bottom: 1px solid var(--faint); }
@@ -72,6 +78,8 @@ thead .marked { color: var(--ink); }
 .blanks li::before { content: ""; display: block; border-top: 1px solid var(--ink); padding-bottom: .2rem; }
 @media screen and (max-width: 44rem) {
   body { padding: 1.25rem 1rem 3rem; }
+  figure > .narrow { display: block; }
+  figure > .wide { display: none; }
   dl div { grid-template-columns: 1fr; }
   dd { grid-column: 1; }
   .opening, .blanks { grid-template-columns: 1fr; }
@@ -108,13 +116,14 @@ thead .marked { color: var(--ink); }
   .ticks li { margin-bottom: .5rem; }
   .blanks { grid-template-columns: 1fr 1fr 1fr; }
   .blanks li { padding-top: 1.7rem; }
-  section.part, table, tr, dl, .form, .notice, li { break-inside: avoid; }
+  details { display: none; }
+  table, tr, dl, figure, .form, .notice, li { break-inside: avoid; }
   thead { display: table-header-group; }
   caption { break-after: avoid; }
   p { orphans: 3; widows: 3; }
   .notice, .marked { background: none; }
 }
-)css";
+)css" + chart_rules();
   return rules;
 }
 

@@ -45,8 +45,11 @@ class TextWriter {
   void operator()(const List& list) {
     for (const std::string& item : list.items) hanging("- ", item, indent);
   }
-  void operator()(const Picture& picture) {
-    if (picture.drawn) lines(picture.drawn(style_.width - indent));
+  void operator()(const Chart& chart) {
+    const std::vector<std::string> picture = chart_text(chart, style_.width - indent, style_.unicode);
+    if (picture.empty()) return;
+    if (chart.title != heading_) hanging("", chart.title, 0);
+    lines(picture);
   }
 
   void operator()(const Facts& facts) {
@@ -106,6 +109,7 @@ class TextWriter {
   }
 
   void heading(const std::string& text, bool underlined) {
+    heading_ = text;
     if (text.empty()) return;
     if (!text_.empty()) line("");
     hanging("", text, 0, true);
@@ -117,7 +121,7 @@ class TextWriter {
     bool first = true;
     bool table_before = false;
     for (const DocumentBlock& block : blocks) {
-      const bool table = std::holds_alternative<Table>(block) || std::holds_alternative<Picture>(block);
+      const bool table = std::holds_alternative<Table>(block) || std::holds_alternative<Chart>(block);
       const bool gap = answer_ ? table && table_before : !first;
       if (gap || (first && empty_line_first)) line("");
       first = false;
@@ -182,6 +186,7 @@ class TextWriter {
 
   PageStyle style_;
   bool answer_ = false;
+  std::string heading_;  ///< the last one
   std::string text_;
 };
 

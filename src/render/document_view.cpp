@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <set>
+#include <type_traits>
 
 #include "render/document.hpp"
 
@@ -36,7 +37,8 @@ std::string name_from(const std::string& caption) {
 template <class Visit>
 void for_each_table(std::vector<DocumentBlock>& blocks, const Visit& visit) {
   for (DocumentBlock& block : blocks) {
-    if (auto* table = std::get_if<Table>(&block)) visit(*table);
+    if (auto* table = std::get_if<Table>(&block)) visit(*table, table->caption);
+    if (auto* chart = std::get_if<Chart>(&block)) visit(*chart, chart->title);
   }
 }
 
@@ -49,14 +51,14 @@ void for_each_table(Document& document, const Visit& visit) {
   }
 }
 
-// Every table gets a name that no other has.
+// Every table and chart gets a name that no other has.
 void name_tables(Document& document) {
   std::set<std::string> names;
-  const auto name = [&](Table& table) {
-    const std::string wanted = name_from(table.name.empty() ? table.caption : table.name);
-    table.name = wanted;
-    for (int again = 2; !names.insert(table.name).second; ++again)
-      table.name = fmt::format("{}-{}", wanted, again);
+  const auto name = [&](auto& block, const std::string& caption) {
+    const std::string wanted = name_from(block.name.empty() ? caption : block.name);
+    block.name = wanted;
+    for (int again = 2; !names.insert(block.name).second; ++again)
+      block.name = fmt::format("{}-{}", wanted, again);
   };
   for_each_table(document, name);
   for (Section& section : document.first_screen) for_each_table(section.blocks, name);
@@ -67,9 +69,14 @@ Document only_table(Document& document, const std::string& wanted) {
   only.name = only.title = document.title;
   only.answer = true;
   std::vector<std::string> names;
-  const auto look = [&](Table& table) {
-    names.push_back(table.name);
-    if (table.name == wanted) only.opening.emplace_back(table);
+  const auto look = [&](const auto& block, const std::string&) {
+    names.push_back(block.name);
+    if (block.name != wanted) return;
+    if constexpr (std::is_same_v<std::decay_t<decltype(block)>, Chart>) {
+      only.opening.emplace_back(chart_numbers(block));
+    } else {
+      only.opening.emplace_back(block);
+    }
   };
   for_each_table(document, look);
   if (only.opening.empty()) {
@@ -89,6 +96,21 @@ void show_first_screen(Document& document) {
   if (!names.empty())
     document.closing.push_back(
         {fmt::format("More: --show all, or --show LIST with names of: {}.", names_in_a_row(names))});
+}
+
+// All sections, chapter by chapter: what somebody keeps, prints or sends.
+void show_report(Document& document) {
+  std::vector<Section> chapters;
+  for (const Chapter& chapter : document.report) {
+    Section section{chapter.heading};
+    for (const std::string& name : chapter.sections) {
+      for (Section& part : document.sections) {
+        if (part.name == name && !part.empty()) section.parts.push_back(std::move(part));
+      }
+    }
+    if (!section.empty()) chapters.push_back(std::move(section));
+  }
+  document.sections = std::move(chapters);
 }
 
 void show_chosen(Document& document, const std::vector<std::string>& names) {
@@ -120,6 +142,8 @@ std::string page_of(Document document, const PageStyle& style) {
   name_tables(document);
   if (style.table) {
     document = only_table(document, *style.table);
+  } else if (style.show.empty() && style.form == PageForm::html && !document.report.empty()) {
+    show_report(document);
   } else if (style.show.empty() && !document.first_screen.empty() && style.form != PageForm::csv) {
     show_first_screen(document);
   } else if (!style.show.empty() && style.show != std::vector<std::string>{every_section}) {

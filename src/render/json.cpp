@@ -329,6 +329,33 @@ Json default_json(const Weighing::DefaultRow& d) {
   return {{"key", d.key}, {"value", d.value}, {"source", d.source}, {"decided", d.decided}};
 }
 
+Json input_json(const Weighing::InputRow& i) {
+  return {{"key", i.key}, {"label", i.label}, {"value", i.value}, {"source", i.source}};
+}
+
+Json saving_bin_json(const SavingBin& b) {
+  return {{"low_amount", number(b.low)}, {"high_amount", number(b.high)}, {"share", number(b.share)}};
+}
+
+Json cost_so_far_json(const CostInTime::Sum& s) {
+  return {{"years", number(s.years)},
+          {"expected_cost", number(s.expected)},
+          {"p10_cost", number(s.p10)},
+          {"p90_cost", number(s.p90)}};
+}
+
+Json cost_in_time_json(const CostInTime& c) {
+  return {{"repair", list(c.repair, cost_so_far_json)}, {"replacement", list(c.replacement, cost_so_far_json)}};
+}
+
+Json survival_point_json(const MateSurvival::Point& p) {
+  return {{"years", number(p.years)}, {"before_share", number(p.before)}, {"after_share", number(p.after)}};
+}
+
+Json mate_survival_json(const MateSurvival& m) {
+  return {{"part", m.part}, {"position", m.position}, {"points", list(m.points, survival_point_json)}};
+}
+
 const char* word(Spread spread) {
   switch (spread) {
     case Spread::fixed: return "fixed";
@@ -419,12 +446,15 @@ std::string weighing_json(const Weighing& w) {
                     {"labour_per_hour_price", number(w.labour_rate)},
                     {"settings", settings_json(w.settings)},
                     {"verdict", verdict_json(w.verdict)},
+                    {"saving_bins", list(w.saving_bins, saving_bin_json)},
+                    {"cost_in_time", maybe(w.cost_in_time, cost_in_time_json)},
                     {"options", list(w.options, option_json)},
                     {"order", maybe(w.order, order_json)},
                     {"cause", cause_json(w.cause)},
                     {"evidence", list(w.evidence, evidence_json)},
                     {"another_cause", maybe(w.another_cause, another_cause_json)},
                     {"survivors", list(w.survivors, survivor_json)},
+                    {"mate_survival", list(w.mate_survival, mate_survival_json)},
                     {"break_evens", list(w.break_evens, break_even_json)},
                     {"sensitivity", list(w.sensitivity, sensitivity_json)},
                     {"sensitivity_futures", w.sensitivity_futures},
@@ -436,6 +466,7 @@ std::string weighing_json(const Weighing& w) {
                     {"already_spent_cost", number(w.already_spent)},
                     {"cautions", list(w.cautions, caution_json)},
                     {"defaults", list(w.defaults, default_json)},
+                    {"inputs", list(w.inputs, input_json)},
                     {"notes", w.notes}};
   return out.text();
 }

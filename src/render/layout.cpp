@@ -31,7 +31,8 @@ bool is_control(std::int32_t value) {
   const auto category = utf8proc_category(value);
   return category == UTF8PROC_CATEGORY_CC || category == UTF8PROC_CATEGORY_ZL ||
          category == UTF8PROC_CATEGORY_ZP || (value >= 0x202A && value <= 0x202E) ||
-         (value >= 0x2066 && value <= 0x2069);  // direction overrides would reorder the line
+         (value >= 0x2066 && value <= 0x2069) ||  // direction overrides would reorder the line
+         (value & 0xFFFE) == 0xFFFE;              // no characters: XML has no place for them
 }
 
 int columns_of(const CodePoint& point) {

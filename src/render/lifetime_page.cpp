@@ -7,7 +7,7 @@
 
 #include "render/answer_words.hpp"
 #include "render/layout.hpp"
-#include "render/lifetime_plot.hpp"
+#include "render/lifetime_charts.hpp"
 #include "render/lifetime_words.hpp"
 #include "render/number_text.hpp"
 
@@ -203,13 +203,6 @@ void add_curve(Section& section, const Lifetime& l, const SurvivalCurve& curve, 
   }
 }
 
-void add_plot(Section& section, const Lifetime& l, const GroupLifetime& group) {
-  if (lifetime_plot(group, l.unit, l.confidence, PageStyle{}.width).empty()) return;
-  section.blocks.emplace_back(Picture{"The share still working, by age", [&l, &group](int columns) {
-                                        return lifetime_plot(group, l.unit, l.confidence, columns);
-                                      }});
-}
-
 // One group after another, and all as one.
 template <class Add>
 Section by_group(const Lifetime& l, const std::string& heading, const Add& add) {
@@ -237,8 +230,11 @@ Section law_section(const Lifetime& l) {
 }
 
 Section plot_section(const Lifetime& l) {
-  return by_group(l, "The share still working, by age",
-                  [&](Section& part, const GroupLifetime& group) { add_plot(part, l, group); });
+  Section section = by_group(l, "The share still working, by age", [&](Section& part, const GroupLifetime& group) {
+    part.add(survival_chart(l, group));
+  });
+  section.add(weibull_paper(l));
+  return section;
 }
 
 Section curve_section(const Lifetime& l) {
@@ -370,7 +366,7 @@ std::vector<Section> first_screen_of(const Lifetime& l) {
     const GroupLifetime& group = l.groups.front();
     if (group.limit) limit_paragraph(record, l, *group.limit);
     if (group.test) test_paragraph(record, *group.test);
-    add_plot(picture, l, group);
+    picture.add(survival_chart(l, group));
     if (!picture.empty()) picture.heading = "The share still working, by age";
     return {record, picture};
   }
@@ -391,10 +387,9 @@ std::string lifetime_page(const Lifetime& l, const PageStyle& style) {
   page.opening = opening.blocks;
   page.first_screen = first_screen_of(l);
   page.sections = sections_of(l, lifetime_table);
-  if (style.form == PageForm::html) {
-    const std::string image = lifetime_svg(l);
-    page.opening.emplace_back(Picture{"Weibull paper", nullptr, image.substr(image.find("<svg"))});
-  }
+  page.report = {{"How they age", {"plot", "groups"}},
+                 {"How sure that is", {"law"}},
+                 {"What it was worked out from", {"record", "counted", "curve"}}};
   page.closing.push_back({fmt::format("mendworth {}.", version())});
   return page_of(std::move(page), style);
 }

@@ -70,10 +70,9 @@ std::string row_csv(const TableRow& row, const std::optional<RowAnswer>& answer)
       return sum ? money_text(*sum, digits) : std::string();
     };
     const bool estimated = v.saving.has_value();
-    fields.insert(fields.end(),
-                  {word_of(v.kind), word_of(v.confidence), v.best, answer->currency, money(v.saving),
-                   estimated ? money_text(v.saving_error, digits) : "", money(answer->money_now),
-                   money(answer->turning_price)});
+    fields.insert(fields.end(), {word_of(v.kind), word_of(v.confidence), v.best, answer->currency,
+                                 money(v.saving), estimated ? money_text(v.saving_error, digits) : "",
+                                 money(answer->money_now), money(answer->turning_price)});
   } else {
     fields.resize(fields.size() + answer_headings.size() - 1);
   }

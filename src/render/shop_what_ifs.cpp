@@ -18,8 +18,12 @@ std::vector<std::string> cells_of(const ShopPage& page, const Pen& pen) {
     order += (order.empty() ? "" : ", ") + std::to_string(row.pieces) + " x " + row.item + " from " +
              (row.supplier.empty() ? "the drawer" : row.supplier);
   }
-  return {c.title, pen.sum(c.income), pen.sum(c.margin), pen.percent(c.loss_chance),
-          c.owner_saving ? pen.sum(*c.owner_saving) : "-", order.empty() ? "nothing" : order};
+  return {c.title,
+          pen.sum(c.income),
+          pen.sum(c.margin),
+          pen.percent(c.loss_chance),
+          c.owner_saving ? pen.sum(*c.owner_saving) : "-",
+          order.empty() ? "nothing" : order};
 }
 
 }  // namespace

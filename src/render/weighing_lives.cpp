@@ -8,6 +8,7 @@
 
 #include "render/answer_words.hpp"
 #include "render/number_text.hpp"
+#include "render/weighing_charts.hpp"
 
 namespace mendworth {
 
@@ -178,6 +179,7 @@ Section mates_section(const Weighing& w) {
                   "pays where its chance is above \"worth from\"{}: the cost now over the cost of an "
                   "opening of its own later{}.",
                   w.currency, any_worth_it ? " (*)" : "", spares_words(w)));
+  for (const MateSurvival& mates : w.mate_survival) section.add(survival_chart(mates));
   return section;
 }
 

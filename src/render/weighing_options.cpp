@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <string>
@@ -9,31 +8,11 @@
 
 #include "render/answer_words.hpp"
 #include "render/number_text.hpp"
+#include "render/weighing_charts.hpp"
 
 namespace mendworth {
 
 namespace {
-
-struct CostRow {
-  const char* label;
-  double CostParts::*part;
-};
-
-constexpr std::array<CostRow, 13> cost_rows{{
-    {"parts, with tax", &CostParts::parts},
-    {"shipping, fees and duty of the order", &CostParts::shipping},
-    {"own time and what an opening uses up", &CostParts::labour},
-    {"risk at the first visit", &CostParts::risk},
-    {"later visits", &CostParts::later_visits},
-    {"purchase now", &CostParts::purchase},
-    {"devices bought later", &CostParts::next_device},
-    {"days without the device", &CostParts::downtime},
-    {"living with the fault", &CostParts::burden},
-    {"losing this very device", &CostParts::keepsake},
-    {"less: spares used for other jobs or sold", &CostParts::leftovers},
-    {"less: resale and scrap", &CostParts::resale},
-    {"less: benefit of a better device", &CostParts::benefit},
-}};
 
 // The options of a weighing as rows.
 class OptionCells {
@@ -115,6 +94,7 @@ Section options_section(const Weighing& w) {
       fmt::format("* {}. Cost now: the money and your time. Simulation error of a present cost: at most {}.",
                   unpriced ? "best repair" : "least expected present cost",
                   Sums(w.currency, w.minor_digits).amount(error)));
+  section.add(costs_chart(w));
   if (price_missing) {
     section.say("p: the price of the replacement, which is not known.");
     return section;
@@ -163,6 +143,7 @@ Section costs_section(const Weighing& w) {
     section.say(fmt::format("The repair's total goes up by {} times the unknown price of the replacement.",
                             number_text(repair->price_weight)));
   }
+  section.add(cost_in_time_chart(w));
   return section;
 }
 

@@ -40,6 +40,32 @@ std::vector<Weighing::DefaultRow> defaults_in_play(const Weighing& w) {
 Section order_of(const Weighing& w) {
   return w.order ? order_section(*w.order, {w.currency, w.minor_digits}) : Section{"What to order"};
 }
+// Each source once, by its number.
+Section inputs_section(const Weighing& w) {
+  Section section{"From which numbers"};
+  if (w.inputs.empty()) return section;
+  section.say(fmt::format(
+      "Every course was run through the same {} possible futures (seed {}), in which parts fail by their Weibull law as "
+      "this device's own parts bear it out, and each repair goes well or not by its chances; what is bought is the "
+      "basket that costs least in expectation. Sums are of today's worth at {} a year.",
+      grouped_text(w.settings.futures), w.settings.seed, percent(w.discount_rate)));
+  Table table;
+  table.name = "inputs";
+  table.columns = {{"number", false}, {"taken as"}, {"from", false}};
+  std::vector<std::string> sources;
+  for (const Weighing::InputRow& row : w.inputs) {
+    std::string from = row.source;
+    if (!row.source.starts_with("stated")) {
+      auto source = std::find(sources.begin(), sources.end(), row.source);
+      if (source == sources.end()) source = sources.insert(sources.end(), row.source);
+      from = fmt::format("[{}]", source - sources.begin() + 1);
+    }
+    table.add({row.label, row.value, from});
+  }
+  section.add(std::move(table));
+  for (std::size_t i = 0; i < sources.size(); ++i) section.say(fmt::format("[{}] {}", i + 1, sources[i]));
+  return section;
+}
 Section hazards_of(const Weighing& w) { return hazards_section(w.cautions); }
 Section notes_of(const Weighing& w) { return notes_section(w.notes); }
 Section assumed_of(const Weighing& w) { return assumed_section(defaults_in_play(w)); }
@@ -55,6 +81,7 @@ constexpr SectionOf<Weighing> sections[] = {{"verdict", verdict_section},
                                             {"rules", rules_section},
                                             {"hazards", hazards_of},
                                             {"notes", notes_of},
+                                            {"inputs", inputs_section},
                                             {"assumed", assumed_of}};
 
 // The courses, what to order and the hazards: with the verdict, an answer by itself.
@@ -112,6 +139,14 @@ Document weighing_document(const Weighing& w) {
   page.first_screen = {answer_section(w), short_break_evens(w, nearest_break_evens),
                        short_sensitivity(w, widest_swings), assumed_briefly(w)};
   page.sections = sections_of(w, sections);
+  page.report = {{"What to do, and how sure that is", {"verdict"}},
+                 {"The money side by side", {"options", "costs"}},
+                 {"What would turn it", {"break-even", "sensitivity", "grid", "rules"}},
+                 {"What to find out first", {"knowing"}},
+                 {"What to order", {"order"}},
+                 {"How the parts age", {"lives", "mates"}},
+                 {"How it was worked out", {"notes", "inputs"}},
+                 {"Cautions", {"hazards"}}};
   page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", w.settings.seed,
                                       grouped_text(w.settings.futures), version())});
   return page;

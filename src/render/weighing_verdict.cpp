@@ -7,6 +7,7 @@
 #include "render/again_words.hpp"
 #include "render/answer_words.hpp"
 #include "render/number_text.hpp"
+#include "render/weighing_charts.hpp"
 
 namespace mendworth {
 
@@ -268,7 +269,10 @@ Section verdict_section(const Weighing& w) {
   Section section{"The verdict"};
   const Verdict& v = w.verdict;
   const bool referred = v.kind == VerdictKind::refer;
-  if (v.saving && v.kind != VerdictKind::keep) section.say(agreement(w));
+  if (v.saving && v.kind != VerdictKind::keep) {
+    section.say(agreement(w));
+    section.add(saving_chart(w));
+  }
   if (w.unpriced && v.kind == VerdictKind::price_unknown) {
     Table table;
     table.name = "worth-spending";

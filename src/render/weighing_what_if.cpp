@@ -9,6 +9,7 @@
 
 #include "render/answer_words.hpp"
 #include "render/number_text.hpp"
+#include "render/weighing_charts.hpp"
 
 namespace mendworth {
 
@@ -195,6 +196,7 @@ Section sensitivity_section(const Weighing& w) {
                sums.cell(row.swing, largest, std::hypot(row.low_error, row.high_error))},
               row.turns ? Table::Role::best : Table::Role::plain, marks);
   }
+  section.add(swings_chart(w));
   section.add(std::move(table));
   if (turns) section.say("! the verdict between repair and replacement turns within the range");
   if (stepped) section.say("% no range is known: 20 % less and 20 % more");

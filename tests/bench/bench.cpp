@@ -18,13 +18,14 @@
 #include <cstddef>
 #include <cstdint>
 #include <ctime>
-#include <memory>
 #include <set>
 #include <string>
 #include <tuple>
 #include <vector>
 
 #include "answers/contest.hpp"
+#include "answers/plan_search.hpp"
+#include "answers/what_if.hpp"
 #include "draw_count.hpp"
 #include "mendworth/quote.hpp"
 #include "mendworth/rates.hpp"
@@ -33,7 +34,6 @@
 #include "mendworth/weigh.hpp"
 #include "model/life_posterior.hpp"
 #include "model/order_book.hpp"
-#include "model/plan.hpp"
 #include "model/purchase.hpp"
 #include "numeric/random.hpp"
 #include "random_baskets.hpp"
@@ -61,18 +61,15 @@ WeighSettings settings_for(int futures, int threads) {
 
 /// The options of the largest example with their purchases chosen, ready to be run.
 const Contest& largest_contest() {
-  static const auto contest = [] {
-    auto held = std::make_unique<Contest>(largest_case());
-    static ModelCache cache;
-    hold(*held, built_in_rates(), settings_for(1000, 1), cache);
-    return held;
-  }();
-  return *contest;
+  static ModelCache cache;
+  static const WeighSettings settings = settings_for(1000, 1);
+  static const Contest contest(largest_case(), built_in_rates(), {}, settings, full_effort(settings), cache);
+  return contest;
 }
 
 Ensemble run(int futures) {
   const auto& contest = largest_contest();
-  return run_ensemble(contest.model, contest.book, contest.options, contest.fallbacks,
+  return run_ensemble(contest.scene(), contest.options,
                       {.seed = 1, .futures = futures, .threads = 1, .keep_costs = true});
 }
 
@@ -174,17 +171,13 @@ void reading_a_case(benchmark::State& state) {
   }
 }
 
-void purchases_of_all_plans(benchmark::State& state) {
-  std::size_t tried = 0;
+/// What to renew, with each plan's purchase and rule.
+void search_of_plans(benchmark::State& state) {
+  const auto& contest = largest_contest();
   for ([[maybe_unused]] auto iteration : state) {
-    OrderBook book(largest_case());
-    std::vector<std::string> notes;
-    const auto groups = repair_options(largest_case(), book, notes);
-    tried = 0;
-    for (const auto& group : groups) tried += group.size();
-    benchmark::DoNotOptimize(groups);
+    OrderBook book(contest.model.c, most_pieces_of(contest.model));
+    benchmark::DoNotOptimize(search_plans(contest.model, contest.chains, book, {}));
   }
-  state.counters["purchases"] = static_cast<double>(tried);
 }
 
 void cheapest_order_of_three_lines(benchmark::State& state) {
@@ -269,7 +262,7 @@ BENCHMARK(whole_quote)
     ->Unit(benchmark::kMillisecond);
 BENCHMARK(rendering)->Name("render as text")->Unit(benchmark::kMicrosecond);
 BENCHMARK(reading_a_case)->Name("read_case")->Unit(benchmark::kMicrosecond);
-BENCHMARK(purchases_of_all_plans)->Name("purchases of all plans")->Unit(benchmark::kMicrosecond);
+BENCHMARK(search_of_plans)->Name("search_plans")->Unit(benchmark::kMillisecond);
 BENCHMARK(cheapest_order_of_three_lines)->Name("cheapest_order, three lines")->Unit(benchmark::kMicrosecond);
 BENCHMARK(best_baskets_of_six_parts)
     ->Name("best_baskets, 20 problems of 6 x 4 x 5 x 8, wanted")

@@ -1,6 +1,7 @@
 # The live page over its socket: what is refused, and that it goes on; figures; files.
 #   bash tests/blackbox/page.sh PROGRAM PROJECT
 . "$(dirname "$0")/lib.sh"
+program=$(realpath "$program")  # it runs in another directory
 
 cp "$project/examples/label-printer.toml" "$work/case.toml"
 mkdir "$work/elsewhere"
@@ -140,6 +141,18 @@ expect "one line differs" test "$(diff "$work/case.toml" "$project/examples/labe
 expect "a new file is the same" cmp -s "$work/case.toml" "$work/second.toml"
 expect "nothing else is written" test "$(cd "$work" && ls -d -- *.toml | tr '\n' ' ')" = "case.toml link.toml second.toml "
 
+# A page that was open and gives no sign of life any more ends it.
+(cd "$work" && exec "$program" page --no-browser --linger 1) >"$work/address" 2>/dev/null &
+server=$!
+for _ in $(seq 100); do [ -s "$work/address" ] && break; sleep 0.1; done
+sleep 2
+expect "it waits for the page to be opened" kill -0 $server
+python3 -c 'import sys, urllib.request; urllib.request.urlopen(sys.argv[1]).read()' "$(cat "$work/address")"
+wait $server
+expect "it ends well when the page is closed" test $? -eq 0
+
+printf 'a = \n' >"$work/broken.toml"
+run 3 page --no-browser "$work/broken.toml"
 run 4 page --port 1024 --no-browser nothing-here.toml
 run 2 page --port 80
 for signal in TERM INT; do

@@ -10,7 +10,7 @@
 #include "mendworth/read_case.hpp"
 
 // Any bytes are a case or an InputError, never anything else. What stands after a line "--set" is taken as overrides,
-// one a line; what stands after a line "--rates" as rates laid over the built-in ones.
+// one a line.
 
 namespace {
 
@@ -40,21 +40,10 @@ std::vector<std::string> lines_of(std::string_view text) {
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   // Bytes are bytes: the fuzzer's are unsigned, a text's are not.
   std::string_view text(reinterpret_cast<const char*>(data), size);
-  const std::string_view rates_text = cut_at(text, "\n--rates\n");
   const std::vector<std::string> overrides = lines_of(cut_at(text, "\n--set\n"));
-  RateBook overlaid;
-  const RateBook* rates = &built_in_rates();
-  if (!rates_text.empty()) {
-    overlaid = built_in_rates();
-    try {
-      overlay_rates(overlaid, rates_text, "rates.toml");
-    } catch (const InputError& error) {
-      if (error.problems().empty()) std::abort();
-    }
-    rates = &overlaid;
-  }
   try {
-    check(read_case(text, "case.toml", *rates, overrides));  // what is read is sound, or this is never caught
+    check(read_case(text, "case.toml", built_in_rates(),
+                    overrides));  // what is read is sound, or this is never caught
   } catch (const InputError& error) {
     if (error.problems().empty()) std::abort();
   }

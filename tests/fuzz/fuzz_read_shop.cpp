@@ -53,7 +53,7 @@ bool sound_terms(const Shop& s) {
   if (s.cash_step && !(*s.cash_step > 0)) return false;
   if (s.no_cure_no_fee && s.no_cure_charge) return false;
   if (s.subsidy && (s.subsidy->name.empty() || !sound(s.subsidy->share, 0, 1))) return false;
-  return sound(s.deposit_share, 0, 1) && s.valid_days >= 1 && s.warranty_days >= 0 &&
+  return sound(s.deposit_share, 0, 1) && s.valid_days.value_or(1) >= 1 && s.warranty_days.value_or(0) >= 0 &&
          sound(s.ceiling_confidence, 0.5, 0.999) && sound(s.liability, 0, most) && sound(s.come_back, 0, 1) &&
          s.target_margin >= 0 && s.target_margin < 1 && s.style.decimal_mark != s.style.group_mark;
 }

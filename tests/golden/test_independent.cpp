@@ -12,6 +12,7 @@
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 #include "support/near.hpp"
+#include "support/random_cases.hpp"
 #include "support/scenario.hpp"
 
 // Present costs against a second simulation that shares no code with this one: tests/golden/independent/NAME.toml beside
@@ -71,8 +72,9 @@ struct Runs {
   [[nodiscard]] Ensemble run(const Option& option) const {
     const Items items(model.c, book.size());
     const Chains chains(model.c, items, unit_costs(model.c, items, book));
-    return run_ensemble({model, items, book, chains}, {option},
-                        {.seed = 3, .futures = 100'000, .threads = 2, .draw_prices = false});
+    return run_ensemble(
+        {model, items, book, chains}, {option},
+        {.seed = 3, .futures = test::random_cases(100'000), .threads = 2, .draw_prices = false});
   }
 };
 

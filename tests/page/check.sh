@@ -1,13 +1,14 @@
 #!/usr/bin/env bash
-# Looks at HTML pages of a quote the way a browser, a screen reader and a printer do. Not part of ctest: it needs node,
-# Chromium and three packages of npm.
+# Looks at HTML pages - quotes, reports - the way a browser, a screen reader and a printer do. Not part of ctest: it
+# needs node, Chromium and three packages of npm.
 #
 #   npm install --prefix DIR html-validate axe-core playwright-core
 #   tests/page/check.sh --modules DIR/node_modules --out FOLDER PAGE.html...
 #
-# For each page: html-validate with its recommended rules; axe-core in Chromium at 360 x 740 and 1280 x 900, every rule
-# that it has; nothing may be wider than the window; no request may leave the file; no error of the browser. Leaves
-# FOLDER/PAGE-360.png, PAGE-1280.png, PAGE-A4.pdf and PAGE-Letter.pdf to be looked at. Exit code 1 if anything is wrong.
+# For each page: html-validate with its recommended rules; axe-core in Chromium at 360, 768 and 1440 pixels, for who
+# prefers light and who prefers dark, every rule that it has; nothing may be wider than the window; no request may leave
+# the file; no error of the browser. Leaves FOLDER/PAGE-light-360.png .. PAGE-dark-1440.png, PAGE-A4.pdf and
+# PAGE-Letter.pdf to be looked at. Exit code 1 if anything is wrong.
 # Modules are looked for in --modules, else in NODE_PATH; Chromium in $CHROMIUM, else on the PATH.
 set -euo pipefail
 
@@ -42,7 +43,7 @@ const { chromium } = require('playwright-core');
 const axe = fs.readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
 
 const [out, ...files] = process.argv.slice(2);
-const sizes = [{ width: 360, height: 740 }, { width: 1280, height: 900 }];
+const sizes = [{ width: 360, height: 740 }, { width: 768, height: 1024 }, { width: 1440, height: 900 }];
 let wrong = 0;
 const problem = (text) => { wrong += 1; console.log('PROBLEM ' + text); };
 
@@ -55,9 +56,9 @@ const problem = (text) => { wrong += 1; console.log('PROBLEM ' + text); };
   for (const file of files) {
     const name = path.basename(file, '.html');
     const url = pathToFileURL(path.resolve(file)).href;
-    for (const viewport of sizes) {
-      const where = `${name} at ${viewport.width} px`;
-      const page = await browser.newPage({ viewport });
+    for (const colorScheme of ['light', 'dark']) for (const viewport of sizes) {
+      const where = `${name} at ${viewport.width} px, ${colorScheme}`;
+      const page = await browser.newPage({ viewport, colorScheme });
       page.on('request', (request) => { if (request.url() !== url) problem(`${where}: asks for ${request.url()}`); });
       page.on('pageerror', (error) => problem(`${where}: ${error}`));
       page.on('console', (message) => { if (message.type() === 'error') problem(`${where}: ${message.text()}`); });
@@ -74,7 +75,7 @@ const problem = (text) => { wrong += 1; console.log('PROBLEM ' + text); };
       });
       if (wide.scroll > wide.room) problem(`${where}: ${wide.scroll} px wide`);
       for (const element of wide.over) problem(`${where}: sticks out: ${element}`);
-      await page.screenshot({ path: path.join(out, `${name}-${viewport.width}.png`), fullPage: true });
+      await page.screenshot({ path: path.join(out, `${name}-${colorScheme}-${viewport.width}.png`), fullPage: true });
       await page.evaluate(axe);
       const found = await page.evaluate(() => window.axe.run(document, { runOnly: { type: 'tag', values:
         ['wcag2a', 'wcag2aa', 'wcag2aaa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] } }));

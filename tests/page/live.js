@@ -145,6 +145,11 @@ async function look(page, name) {
   await page.evaluate(() => document.querySelectorAll('#fields details').forEach((fold) => { fold.open = true; }));
   await page.setViewportSize({ width: 360, height: 900 });
   await look(page, 'whole-form-360');
+  fs.writeFileSync(path.join(out, 'case.html'), (await page.content()).replaceAll(' style=""', ''));  // axe leaves these
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await page.emulateMedia({ media: 'print' });
+  if (await page.isVisible('#form') || await page.isVisible('.tools')) problem('the form is printed');
+  await page.pdf({ path: path.join(out, 'printed.pdf'), format: 'A4' });
   await page.close();
 
   // A first-time user's path, in steps.
@@ -161,6 +166,7 @@ async function look(page, name) {
   }
   step('questions answered');
   await look(first, 'questions-360');
+  fs.writeFileSync(path.join(out, 'questions.html'), (await first.content()).replaceAll(' style=""', ''));
   await first.click('#end');
   await first.waitForFunction(() => document.body.classList.contains('ended'));
   await first.close();

@@ -5,7 +5,8 @@
 #
 # Serves an example and an empty start, moves every kind of control, and looks at 360, 768 and 1440 pixels, light and
 # dark: no message of the browser, no request to elsewhere, nothing wider than the window, every rule of axe-core holds;
-# after each movement the figures are those of `weigh --set`. Prints how long movements take. Leaves pictures in FOLDER.
+# after each movement the figures are those of `weigh --set`; html-validate finds nothing in the pages as they stand in
+# the browser. Prints how long movements take. Leaves pictures in FOLDER.
 set -euo pipefail
 
 out=live-check
@@ -39,4 +40,15 @@ cp "$project/examples/field-recorder.toml" "$work/case.toml"
 serve case case.toml --shop "$project/examples/shop.toml"
 serve empty
 
-node "$(dirname "$0")/live.js" "$out" "$program" "$work/case.toml" "$(cat "$work/case.address")" "$(cat "$work/empty.address")"
+wrong=0
+node "$(dirname "$0")/live.js" "$out" "$program" "$work/case.toml" "$(cat "$work/case.address")" \
+  "$(cat "$work/empty.address")" || wrong=1
+# Left out: what is about the layout of the source alone, what a browser writes in its own way, and sums of files that
+# come from the same place as the page.
+cat > "$work/rules.json" <<'RULES'
+{ "root": true, "extends": ["html-validate:recommended", "html-validate:document", "html-validate:a11y"],
+  "rules": { "require-sri": "off", "valid-id": ["error", { "relaxed": true }], "attribute-boolean-style": "off", "attribute-empty-style": "off", "no-trailing-whitespace": "off",
+             "doctype-style": "off", "void-style": "off", "prefer-native-element": ["error", { "exclude": ["status"] }] } }
+RULES
+"$NODE_PATH/.bin/html-validate" --config "$work/rules.json" "$out"/*.html || wrong=1
+exit $wrong

@@ -11,6 +11,7 @@
 #include "model/basket.hpp"
 #include "support/near.hpp"
 #include "support/random_baskets.hpp"
+#include "support/random_cases.hpp"
 
 // Random small cases from a fixed seed: a failure repeats and prints its case. Stocks are so small that every
 // basket can be tried.
@@ -257,7 +258,8 @@ bool is_sound(const Problem& problem, const Basket& basket) {
          near_abs(basket.net(), cost->total + problem.day_cost * cost->wait_days + beside, 1e-9);
 }
 
-void compare_with_all(std::uint64_t seed, Shipping shipping, int cases) {
+void compare_with_all(std::uint64_t seed, Shipping shipping, int all_cases) {
+  const int cases = test::random_cases(all_cases);
   constexpr int kWanted = 4;
   constexpr double kMostBaskets = 100'000;
   Dice dice(seed);
@@ -295,7 +297,7 @@ TEST_CASE("the best baskets equal the best of all baskets") {
 
 TEST_CASE("with flat shipping a ladder that only falls never makes the best basket dearer") {
   Dice dice(111);
-  for (int n = 0; n < 500; ++n) {
+  for (int n = 0; n < test::random_cases(500); ++n) {
     const Problem problem = random_problem(dice, Shipping::flat);
     Problem without_breaks = problem;
     for (Part& part : without_breaks.c.parts) {
@@ -310,7 +312,7 @@ TEST_CASE("with flat shipping a ladder that only falls never makes the best bask
 
 TEST_CASE("one offer or one candidate more never makes the best basket dearer") {
   Dice dice(112);
-  for (int n = 0; n < 800; ++n) {
+  for (int n = 0; n < test::random_cases(800); ++n) {
     const Problem problem = random_problem(dice, Shipping::tiers);
     INFO("random case " << n << "\n" << describe(problem));
     const double all = least(problem);
@@ -333,7 +335,7 @@ TEST_CASE("one offer or one candidate more never makes the best basket dearer") 
 
 TEST_CASE("dearer misfits or a longer wait never make the best basket cheaper, more worth never dearer") {
   Dice dice(113);
-  for (int n = 0; n < 500; ++n) {
+  for (int n = 0; n < test::random_cases(500); ++n) {
     const Problem problem = random_problem(dice, Shipping::tiers);
     INFO("random case " << n << "\n" << describe(problem));
     const double now = least(problem);

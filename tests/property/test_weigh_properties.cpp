@@ -11,6 +11,7 @@
 #include "mendworth/weigh.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
+#include "support/random_cases.hpp"
 #include "support/scenario.hpp"
 
 using namespace mendworth;
@@ -115,7 +116,7 @@ double saving(const Case& c) { return *weighed(c, false).verdict.saving; }
 
 void each_case(unsigned seed, int count, const std::function<void(RandomCases&, const Case&)>& check) {
   RandomCases random(seed);
-  for (int i = 0; i < count; ++i) {
+  for (int i = 0; i < test::random_cases(count); ++i) {
     CAPTURE(seed);
     CAPTURE(i);
     const Case c = random.next();

@@ -10,15 +10,15 @@
 #include "mendworth/rates.hpp"
 #include "mendworth/weigh.hpp"
 #include "numeric/weibull.hpp"
-#include "support/near.hpp"
+#include "support/published.hpp"
 #include "support/scenario.hpp"
 
 using namespace mendworth;
 using mendworth::test::Bench;
 using mendworth::test::exactly;
-using mendworth::test::near_abs;
-using mendworth::test::near_rel;
 using mendworth::test::one_position;
+using mendworth::test::published::near_abs;
+using mendworth::test::published::near_rel;
 
 namespace {
 

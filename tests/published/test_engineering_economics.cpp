@@ -8,11 +8,11 @@
 #include <vector>
 
 #include "numeric/discount.hpp"
-#include "support/near.hpp"
+#include "support/published.hpp"
 
 using namespace mendworth;
-using mendworth::test::near_abs;
-using mendworth::test::near_rel;
+using mendworth::test::published::near_abs;
+using mendworth::test::published::near_rel;
 
 TEST_SUITE_BEGIN("published: engineering economics");
 

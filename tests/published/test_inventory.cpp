@@ -10,11 +10,11 @@
 
 #include "numeric/demand.hpp"
 #include "numeric/order_quantity.hpp"
-#include "support/near.hpp"
+#include "support/published.hpp"
 
 using namespace mendworth;
-using mendworth::test::near_abs;
-using mendworth::test::near_rel;
+using mendworth::test::published::near_abs;
+using mendworth::test::published::near_rel;
 
 namespace {
 

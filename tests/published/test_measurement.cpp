@@ -4,10 +4,10 @@
 #include <cmath>
 
 #include "model/fit.hpp"
-#include "support/near.hpp"
+#include "support/published.hpp"
 
 using namespace mendworth;
-using mendworth::test::near_abs;
+using mendworth::test::published::near_abs;
 
 namespace {
 

@@ -7,10 +7,10 @@
 
 #include "mendworth/quantity.hpp"
 #include "numeric/sampler.hpp"
-#include "support/near.hpp"
+#include "support/published.hpp"
 
 using namespace mendworth;
-using mendworth::test::near_abs;
+using mendworth::test::published::near_abs;
 
 TEST_SUITE_BEGIN("published: three-point estimates");
 

@@ -9,10 +9,10 @@
 #include "numeric/distributions.hpp"
 #include "numeric/random.hpp"
 #include "numeric/value_of_information.hpp"
-#include "support/near.hpp"
+#include "support/published.hpp"
 
 using namespace mendworth;
-using mendworth::test::near_abs;
+using mendworth::test::published::near_abs;
 
 TEST_SUITE_BEGIN("published: value of information");
 

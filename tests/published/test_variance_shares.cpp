@@ -9,10 +9,10 @@
 
 #include "numeric/random.hpp"
 #include "numeric/variance_shares.hpp"
-#include "support/near.hpp"
+#include "support/published.hpp"
 
 using namespace mendworth;
-using mendworth::test::near_abs;
+using mendworth::test::published::near_abs;
 
 TEST_SUITE_BEGIN("published: variance shares");
 

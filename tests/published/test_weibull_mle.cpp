@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "support/history_builder.hpp"
-#include "support/near.hpp"
+#include "support/published.hpp"
 
 using namespace mendworth;
 using namespace mendworth::test;

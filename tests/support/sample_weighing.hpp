@@ -120,6 +120,11 @@ inline Weighing weighing() {
 
   w.evidence = {{"button", LifeUnit::cycles, 350000, 182000, 120000, 305000, 9.6, 5, 1, 3, 0.1, 4.5, 9.6,
                  0.031, 0.052}};
+  w.mate_survival = {{"button 6 x 6", "feed", {{0, 1, 1}, {2.5, 0.75, 0.5}, {5, 0.5, 0.25}}}};
+  w.saving_bins = {{-10, 0, 0.125}, {0, 10, 0.5}, {10, 20, 0.375}};
+  w.cost_in_time = CostInTime{{{1, 20, 15, 30}, {5, 40, 20, 60}}, {{1, 50, 50, 50}, {5, 60, 50, 100}}};
+  w.inputs = {{"replacement.1.price", "price of Desk 2 (EUR)", "55", "stated"},
+              {"device.life_years", "life of such a device when new (years)", "7.667 (3 to 15)", "common practice"}};
   w.survivors = {
       {"transport keys", "button", 3, 0.6, 0.18, 0.285, 0.052, SurvivorRow::Renewal{3.25, 14, 0.2321}}};
 

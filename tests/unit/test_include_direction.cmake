@@ -18,8 +18,9 @@ set(may_quote base numeric domain rates model futures answers)
 set(may_render base numeric domain)
 set(may_page base numeric domain input futures render)
 set(may_cli base numeric domain input rates answers quote lifetime render page)
+set(may_manual base domain cli)
 # What a public header tells may be known to all that comes after its folder.
-set(flow base numeric domain input rates lifetime model futures answers quote render page cli)
+set(flow base numeric domain input rates lifetime model futures answers quote render page cli manual)
 # The folder that a public header belongs to; those not named are data, of domain.
 set(folder_diagnostic base)
 set(folder_quantity numeric)

@@ -63,7 +63,7 @@ TEST_CASE("read_text_file: missing, a folder, a device") {
   const std::string missing = (folder.path() / "missing.toml").string();
   CHECK(file_error(missing) == missing + ": there is no such file");
   CHECK(file_error(folder.path().string()) == folder.path().string() + ": is a folder, not a file");
-  CHECK(file_error("/dev/null") == "/dev/null: is not a regular file");
+  CHECK(file_error("/dev/null") == "/dev/null: is neither a file nor a pipe");
 }
 
 TEST_CASE("read_text_file: a file that may not be read") {

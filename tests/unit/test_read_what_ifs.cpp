@@ -61,8 +61,9 @@ TEST_CASE("what-ifs: values, proportions, ranges and defaults") {
 
 TEST_CASE("what-ifs: a proportion is what one would write, not what binary numbers make of it") {
   const Case c = read_text("[[what_if]]\nname = \"a\"\nreplacement.price = \"+10 %\"\n");
-  const Case dear = read_case(starter_case(false) + "\n[[what_if]]\nname = \"a\"\nreplacement.price = \"+10 %\"\n",
-                              "case.toml", built_in_rates(), {"replacement.price=85"});
+  const Case dear =
+      read_case(starter_case(false) + "\n[[what_if]]\nname = \"a\"\nreplacement.price = \"+10 %\"\n",
+                "case.toml", built_in_rates(), {"replacement.price=85"});
   CHECK(dear.what_ifs.front().changed.replacements.front().price == Quantity::exactly(93.5));
   CHECK(only_change(dear.what_ifs.front()).from == "85");
   CHECK(only_change(dear.what_ifs.front()).to == "93.5");
@@ -97,7 +98,8 @@ TEST_CASE("row words: keys that a case can have") {
   REQUIRE(c.row_words.size() == 2);
   CHECK(c.row_words[1].word == "a new one");
   CHECK(c.row_words[1].key == "replacement.price");
-  CHECK(what_is_wrong("[rows]\nage = \"device.age\"\n").find("did you mean 'age_years'?") != std::string::npos);
+  CHECK(what_is_wrong("[rows]\nage = \"device.age\"\n").find("did you mean 'age_years'?") !=
+        std::string::npos);
   CHECK(what_is_wrong("[rows]\nage = 3\n").find("the key that the word stands for") != std::string::npos);
   CHECK(what_is_wrong("[rows]\nage = \"part.7.fit\"\n").find("there is no part 7") != std::string::npos);
 }

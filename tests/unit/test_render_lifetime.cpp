@@ -12,7 +12,7 @@
 
 #include "mendworth/render.hpp"
 #include "render/layout.hpp"
-#include "render/lifetime_plot.hpp"
+#include "render/lifetime_charts.hpp"
 #include "render/lifetime_words.hpp"
 #include "support/json_schema.hpp"
 #include "support/sample_lifetime.hpp"
@@ -260,24 +260,25 @@ TEST_CASE("lifetime text: 80 columns, no control characters, whatever the names"
 }
 
 TEST_CASE("lifetime plot: the marks stand where the figures say") {
-  const GroupLifetime g = testing::fitted_group();
-  const auto lines = lifetime_plot(g, LifeUnit::cycles, 0.95, 78);
-  // 17 rows from 100 % to 0 %, three lines of the axis, the legend.
+  const Lifetime l = lifetime();
+  const auto lines = chart_text(survival_chart(l, l.groups[0]), 78, false);
+  // The name of the scale, 16 rows from 100 % to 0 %, three lines of the axis, the names.
   REQUIRE(lines.size() == 21);
-  CHECK(lines[0].starts_with("100 % +@"));
-  CHECK(lines[4].starts_with(" 75 % +"));
-  CHECK(lines[16].starts_with("  0 % +---"));
-  CHECK(contains(lines[18], "60,000"));
+  CHECK(lines[0] == "still working");
+  CHECK(lines[1].starts_with("100 % +@"));
+  CHECK(lines[4].starts_with(" 80 % +"));
+  CHECK(lines[16].starts_with("  0 % +"));
+  CHECK(contains(lines[18], "50,000"));
   CHECK(lines[19].ends_with("age (cycles)"));
-  CHECK(lines[20] == "* Weibull law  # Kaplan & Meier  @ both  . its 95 % limits");
-  // 71 columns from 0 to 60,000. At 30,000, column 35, R = exp(-(30,000/52,300)^2.125) = 0.736: row 16 (1 - 0.736) = 4.2.
-  CHECK(lines[4][7 + 35] == '*');
-  // At 36,000, column 42: the curve stands at 0.729, row 4.3; R = 0.636, row 5.8.
-  CHECK(lines[4][7 + 42] == '#');
-  CHECK(lines[6][7 + 42] == '*');
-  // Its limits there, 0.276 and 0.929: rows 11.6 and 1.1.
-  CHECK(lines[12][7 + 42] == '.');
-  CHECK(lines[1][7 + 42] == '.');
+  CHECK(lines[20] == "* Weibull law  # Kaplan & Meier  . 95 % limits: low, high  @ both");
+  // 71 columns from 0 to 1.2 medians, of which the law and the curve have each its row of 16: row 15 (1 - R).
+  const WeibullFit& fit = *l.groups[0].fit;
+  const double end = std::max(1.05 * l.groups[0].curve.steps.back().time, 1.2 * fit.median.value);
+  const auto column = [&](double age) { return static_cast<std::size_t>(7 + std::lround(70 * age / end)); };
+  const auto row = [](double share) { return static_cast<std::size_t>(1 + std::lround(15 * (1 - share))); };
+  const double age = 30'000;
+  const double working = std::exp(-std::pow(age / fit.scale.value, fit.shape.value));
+  CHECK(lines[row(working)][column(age)] == '*');
   for (const std::string& line : lines) {
     CHECK(line.size() <= 78);
     CHECK(std::all_of(line.begin(), line.end(), [](char c) { return c >= ' ' && c <= '~'; }));
@@ -287,17 +288,18 @@ TEST_CASE("lifetime plot: the marks stand where the figures say") {
 TEST_CASE("lifetime plot: any range of ages, and nothing to draw") {
   for (const double unit : {1e-9, 0.003, 1.0, 7e5, 1e12}) {
     CAPTURE(unit);
-    GroupLifetime g = testing::fitted_group();
-    for (SurvivalStep& step : g.curve.steps) step.time *= unit;
-    g.fit.reset();
-    const auto lines = lifetime_plot(g, LifeUnit::years, 0.9, 60);
+    Lifetime l = lifetime();
+    l.unit = LifeUnit::years;
+    for (SurvivalStep& step : l.groups[0].curve.steps) step.time *= unit;
+    l.groups[0].fit.reset();
+    const auto lines = chart_text(survival_chart(l, l.groups[0]), 60, false);
     REQUIRE(lines.size() == 21);
     CHECK(count_of(lines[17], "|") >= 2);
     for (const std::string& line : lines) CHECK(line.size() <= 60);
   }
-  CHECK(lifetime_plot(testing::unfailed_group(), LifeUnit::years, 0.95, 78).empty());
-  CHECK(lifetime_plot(testing::two_groups().groups[1], LifeUnit::hours, 0.95, 78).back() ==
-        "* Weibull law  # Turnbull  @ both");
+  const Lifetime l = testing::two_groups();
+  CHECK(chart_text(survival_chart(l, testing::unfailed_group()), 78, false).empty());
+  CHECK(chart_text(survival_chart(l, l.groups[1]), 78, false).back() == "* Weibull law  # Turnbull  @ both");
 }
 
 TEST_CASE("lifetime JSON satisfies its schema, and the schema knows every key") {
@@ -349,9 +351,7 @@ TEST_CASE("lifetime SVG: titled, escaped, groups told apart by shape and dash") 
   const std::string svg = lifetime_svg(l);
   CHECK(svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\""));
   CHECK(svg.ends_with("</svg>\n"));
-  CHECK(contains(
-      svg,
-      "<title id=\"title\">key &quot;&lt;&amp;&gt;&quot; \xEF\xBF\xBD \xEF\xBF\xBD: how long they last"));
+  CHECK(contains(svg, "<title>key &quot;&lt;&amp;&gt;&quot; \xEF\xBF\xBD \xEF\xBF\xBD: how long they last"));
   CHECK(contains(svg, "Far &lt;Harbour&gt; &amp; Co: 4 failed, 4 working, shape 2.12, median 76,500 cycles"));
   CHECK(contains(svg, ">age (cycles)</text>"));
   CHECK(contains(svg, ">failed (%)</text>"));
@@ -360,13 +360,15 @@ TEST_CASE("lifetime SVG: titled, escaped, groups told apart by shape and dash") 
     CHECK(contains(svg, percent));
   }
   CHECK(count_of(svg, "<polygon") == 2);
-  CHECK(count_of(svg, "stroke-dasharray=\"9 4\"") == 2);  // the second law, in the picture and in the legend
-  CHECK(count_of(svg, "<circle") == 4);                   // three steps of the first curve, and the legend
+  // The limits of the second law, the law itself and its sample among the names.
+  CHECK(count_of(svg, "stroke-dasharray=\"9 4\"") == 3);
+  CHECK(count_of(svg, "a4 4 0 1 0 8 0") == 4);  // circles: three steps of the first curve, and its name
   CHECK_FALSE(contains(svg, "nan"));
   CHECK_FALSE(contains(svg, "inf"));
-  // References to anything outside would not be self-contained.
+  // References to anything outside would not be self-contained; what not every program knows would not be drawn.
   CHECK(count_of(svg, "http") == 1);
-  CHECK(count_of(svg, "url(") == count_of(svg, "url(#paper)"));
+  CHECK_FALSE(contains(svg, "url("));
+  CHECK_FALSE(contains(svg, "var("));
 }
 
 TEST_CASE("lifetime SVG: a point on the line is drawn on the line") {
@@ -379,15 +381,25 @@ TEST_CASE("lifetime SVG: a point on the line is drawn on the line") {
   g.fit->median.value = 1000 * std::sqrt(std::log(2.0));
   g.curve.steps = {{g.fit->median.value, 5, 5, 0, 0, 0, 0}};
   const std::string svg = lifetime_svg(l);
-  double cx = 0, cy = 0, x1 = 0, y1 = 0, x2 = 0, y2 = 0;
-  const std::size_t circle = svg.find("<circle");
+  double cx = 0, cy = 0;
+  const std::size_t circle = svg.find("<path class=\"f0 s0\"");
   REQUIRE(circle != std::string::npos);
-  REQUIRE(std::sscanf(svg.c_str() + circle, "<circle cx=\"%lf\" cy=\"%lf\"", &cx, &cy) == 2);
-  const std::size_t law = svg.find("<line", svg.find("<polygon"));
-  REQUIRE(law != std::string::npos);
-  REQUIRE(std::sscanf(svg.c_str() + law, "<line x1=\"%lf\" y1=\"%lf\" x2=\"%lf\" y2=\"%lf\"", &x1, &y1, &x2,
-                      &y2) == 4);
-  CHECK(std::abs(y1 + (y2 - y1) * (cx - x1) / (x2 - x1) - cy) < 0.2);
+  REQUIRE(std::sscanf(svg.c_str() + circle, "<path class=\"f0 s0\" d=\"M%lf %lf", &cx, &cy) == 2);
+  const std::size_t law = svg.find("points=\"", svg.find("<polyline"));
+  std::istringstream corners(svg.substr(law + 8, svg.find('"', law + 8) - law - 8));
+  double x1 = 0, y1 = 0, x2 = 0, y2 = 0;
+  char comma = 0;
+  bool met = false;
+  corners >> x1 >> comma >> y1;
+  while (corners >> x2 >> comma >> y2) {
+    if (x1 <= cx && cx <= x2) {
+      CHECK(std::abs(y1 + (y2 - y1) * (cx - x1) / (x2 - x1) - cy) < 0.2);
+      met = true;
+    }
+    x1 = x2;
+    y1 = y2;
+  }
+  CHECK(met);
 }
 
 TEST_CASE("lifetime SVG: no failures, many groups, a long curve") {
