@@ -260,6 +260,21 @@ struct Intake {
   bool parts_from_customer = false;       ///< the customer brings the parts
 };
 
+/// One entry that a what-if changes.
+struct Change {
+  std::string key;   ///< as the file names it
+  std::string from;  ///< its value in the case as it is, as a file writes it; empty: a list, or nothing stated
+  std::string to;    ///< likewise
+};
+
+struct Scenario;
+
+/// A column of a table of devices, and what it says.
+struct RowWord {
+  std::string word;  ///< the column's heading
+  std::string key;   ///< of the case
+};
+
 struct Case {
   std::string source_name;  ///< the file
   Device device;
@@ -278,6 +293,16 @@ struct Case {
   std::optional<Bulk> bulk;  ///< asked about by bulk_what_if alone
   Intake intake{};           ///< asked about by quote alone
   std::vector<DefaultUse> defaults;
+  std::vector<Scenario> what_ifs;  ///< named changes of this case; they are no part of what is weighed
+  std::vector<RowWord> row_words;  ///< asked about by rows alone
+};
+
+/// A what-if that a case names: the case with some entries changed, read and checked as if its file said so. It has no
+/// what-ifs of its own.
+struct Scenario {
+  std::string name;
+  std::vector<Change> changes;  ///< at least one
+  Case changed;
 };
 
 /// Throws std::invalid_argument that names the first field which no reader would have let through: a number out of

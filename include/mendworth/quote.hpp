@@ -210,6 +210,8 @@ struct DiagnosisAnswer {
   std::optional<double> turning_share{};  ///< share of walk-aways at which an intake earns nothing
 };
 
+struct ShopWhatIf;
+
 struct ShopPage {
   std::string source_name{}, shop_source{};
   Currency currency;
@@ -231,6 +233,15 @@ struct ShopPage {
   std::vector<std::string>
       defaults{};  ///< sentences: what the shop file leaves out, and what is taken instead
   std::vector<std::string> notes{};
+  std::vector<ShopWhatIf> what_ifs;  ///< of the case
+};
+
+/// The same job under a what-if of the case: its page, as it would be alone, or why it must not be quoted.
+struct ShopWhatIf {
+  std::string name;
+  std::vector<Change> changes;
+  std::optional<ShopPage> page;
+  std::string refused;  ///< a sentence; empty: it is not
 };
 
 struct Quote {

@@ -5,14 +5,18 @@
 #include <string>
 #include <vector>
 
+#include "mendworth/beside.hpp"
 #include "mendworth/bulk.hpp"
 #include "mendworth/buy.hpp"
 #include "mendworth/case.hpp"
+#include "mendworth/curve.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/lifetime.hpp"
 #include "mendworth/quote.hpp"
 #include "mendworth/rates.hpp"
+#include "mendworth/row_answer.hpp"
+#include "mendworth/rows.hpp"
 #include "mendworth/weigh.hpp"
 
 /// Finished answers to text. Pure: same argument, same bytes.
@@ -90,6 +94,31 @@ struct UnknownName : std::invalid_argument {
 [[nodiscard]] std::string bulk_json(const BulkAnswer& answer);
 /// The JSON Schema (draft-07) that every bulk_json satisfies.
 [[nodiscard]] const std::string& bulk_schema();
+
+/// The same page with a section "what-if", in which the answer is compared with what stands beside it, and the same JSON
+/// with each of these as it would be alone.
+[[nodiscard]] std::string compared_page(const Compared<Weighing>& all, const PageStyle& style);
+[[nodiscard]] std::string compared_page(const Compared<Buying>& all, const PageStyle& style);
+[[nodiscard]] std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& style);
+[[nodiscard]] std::string compared_json(const Compared<Weighing>& all);
+[[nodiscard]] std::string compared_json(const Compared<Buying>& all);
+[[nodiscard]] std::string compared_json(const Compared<BulkAnswer>& all);
+
+/// An answer as one or two numbers vary.
+[[nodiscard]] std::string curve_page(const Curve& curve, const PageStyle& style);
+[[nodiscard]] const std::vector<std::string>& curve_sections();
+/// Schema "mendworth.curve", version 1; see curve_schema. Throws std::logic_error if a number is not finite.
+[[nodiscard]] std::string curve_json(const Curve& curve);
+[[nodiscard]] const std::string& curve_schema();
+
+/// Lines of 'rows', each with its line end: the headings and the answer of a row as CSV, which is rounded as a page is;
+/// the row as JSON on one line, unrounded, after row_schema. What was read comes first, as it stands. A row without an
+/// answer has its problem.
+[[nodiscard]] std::string row_headings_csv(const std::vector<std::string>& headings);
+[[nodiscard]] std::string row_csv(const TableRow& row, const std::optional<RowAnswer>& answer);
+[[nodiscard]] std::string row_json(const std::vector<std::string>& headings, const TableRow& row,
+                                   const std::optional<RowAnswer>& answer);
+[[nodiscard]] const std::string& row_schema();
 
 /// The page for the customer, always whole.
 [[nodiscard]] std::string customer_page(const CustomerPage& page, const PageStyle& style);

@@ -39,6 +39,12 @@ class AnswerOutput {
              const Streams& streams) {
     out_.write(is_json_ ? json(answer) : page(answer, style_), streams);
   }
+  /// Once: an answer with what stands beside it.
+  template <class Answer>
+  void write(const Compared<Answer>& all, const Streams& streams) {
+    out_.write(is_json_ ? compared_json(all) : compared_page(all, style_), streams);
+  }
+  [[nodiscard]] bool is_json() const noexcept { return is_json_; }
 
  private:
   Destination out_;

@@ -271,7 +271,7 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
     streams.err << fmt::format("{0}: written. To weigh it again: mendworth weigh {0}\n", printable(*file));
   }
   AnswerOutput out(options.weigh.page, weighing_sections(), {}, surroundings);
-  return weigh_case(read, options.weigh, out, streams, surroundings);
+  return weigh_cases({std::move(read)}, options.weigh, out, streams, surroundings);
 }
 
 std::string value_name(const Question& question) {

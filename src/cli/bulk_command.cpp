@@ -3,6 +3,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/vary.hpp"
 #include "mendworth/bulk.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
@@ -29,22 +30,30 @@ struct BulkOptions : CaseInput {
   PageOptions page;
   std::vector<std::string> quotation_paths;  ///< CSV
   QuotationOptions quotations;
-  BulkSettings settings;  ///< quotations are read from the paths
+  std::vector<VariedKey> vary;  ///< a curve in place of the answer
+  BulkSettings settings;        ///< quotations are read from the paths
 };
 
 int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings) {
   std::vector<std::optional<std::string>> inputs(options.quotation_paths.begin(),
                                                  options.quotation_paths.end());
   inputs.emplace_back(options.case_path);
-  AnswerOutput out(options.page, bulk_sections(), inputs, surroundings);
-  const CaseRead read = case_from(options);
   BulkSettings settings = options.settings;
   for (const std::string& path : options.quotation_paths) {
     auto ladders = read_quotation(read_text_file(path), path, options.quotations);
     settings.quotations.insert(settings.quotations.end(), std::make_move_iterator(ladders.begin()),
                                std::make_move_iterator(ladders.end()));
   }
-  out.write(bulk_what_if(read.c, read.rates, settings), bulk_page, bulk_json, streams);
+  if (!options.vary.empty()) {
+    const auto point_of = [&](const Case& c, const RateBook& rates) { return bulk_what_if(c, rates, settings); };
+    write_curve(options, curve_of("bulk", "expected cost", settings, options.vary), options.page, point_of,
+                streams, surroundings);
+    return answered;
+  }
+  AnswerOutput out(options.page, bulk_sections(), inputs, surroundings);
+  const CaseRead read = case_from(options);
+  const auto answer_of = [&](const Case& c) { return bulk_what_if(c, read.rates, settings); };
+  out.write(Compared<BulkAnswer>{answer_of(read.c), answers_beside(read.c, answer_of)}, streams);
   return answered;
 }
 
@@ -78,6 +87,7 @@ RunCommand set_up_bulk(OptionSet& set) {
   set.flag("--decimal-comma", "1,5 in a quotation is one and a half", options->quotations.decimal_comma);
   add_case_options(set, *options);
   add_seed_option(set, settings.seed);
+  add_vary_option(set, options->vary);
   add_out_option(set, options->page.out_path);
   return running(options, bulk_command);
 }

@@ -2,6 +2,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/vary.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/buy.hpp"
 #include "mendworth/render.hpp"
@@ -21,6 +22,7 @@ const char* const buy_examples =
 struct BuyOptions : CaseInput {
   PageOptions page;
   std::vector<std::string> pieces;  ///< "PART=N"
+  std::vector<VariedKey> vary;         ///< a curve in place of the answer
   BuySettings settings;             ///< `pieces` come from above
 };
 
@@ -47,20 +49,35 @@ WantedPieces wanted_pieces(const std::string& text, const Case& c) {
       fmt::format("--pieces: the case has no part '{}'{}", wanted.part, hint.empty() ? "" : "; " + hint));
 }
 
-int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  AnswerOutput out(options.page, buying_sections(), {options.case_path, options.drawer_path}, surroundings);
-  const CaseRead read = case_from(options);
+BuySettings settings_for(const BuyOptions& options, const Case& c) {
   BuySettings settings = options.settings;
   for (const std::string& wanted : options.pieces) {
-    const WantedPieces next = wanted_pieces(wanted, read.c);
+    const WantedPieces next = wanted_pieces(wanted, c);
     for (const WantedPieces& known : settings.pieces) {
       if (known.part == next.part) throw UsageError(fmt::format("--pieces names '{}' twice", next.part));
     }
     settings.pieces.push_back(next);
   }
-  Buying b = buy(read.c, read.rates, settings);
-  b.notes.insert(b.notes.end(), read.notes.begin(), read.notes.end());
-  out.write(b, buying_page, buying_json, streams);
+  return settings;
+}
+
+int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  const auto answer_of = [&](const Case& c, const RateBook& rates) {
+    return buy(c, rates, settings_for(options, c));
+  };
+  if (!options.vary.empty()) {
+    write_curve(options, curve_of("buy", "net cost", options.settings, options.vary), options.page, answer_of,
+                streams, surroundings);
+    return answered;
+  }
+  AnswerOutput out(options.page, buying_sections(), {options.case_path, options.drawer_path}, surroundings);
+  const CaseRead read = case_from(options);
+  const auto noted = [&](const Case& c) {
+    Buying b = answer_of(c, read.rates);
+    b.notes.insert(b.notes.end(), read.notes.begin(), read.notes.end());
+    return b;
+  };
+  out.write(Compared<Buying>{noted(read.c), answers_beside(read.c, noted)}, streams);
   return answered;
 }
 
@@ -79,6 +96,7 @@ RunCommand set_up_buy(OptionSet& set) {
   add_case_options(set, *options);
   add_drawer_option(set, *options);
   add_simulation_options(set, options->settings);
+  add_vary_option(set, options->vary);
   add_out_option(set, options->page.out_path);
   return running(options, buy_command);
 }

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include "cli/surroundings.hpp"
-#include "mendworth/drawer.hpp"
 
 namespace mendworth::cli {
 
@@ -23,14 +22,23 @@ RateBook rates_with(const std::optional<std::string>& directory) {
   return rates;
 }
 
-CaseRead case_from(const CaseInput& input) {
+CaseFiles files_of(const CaseInput& input) {
   const auto& drawer = input.drawer_path;
   if (input.case_path == "-" && drawer == "-")
     throw UsageError("the case and the drawer cannot both be read from standard input");
+  CaseFiles files{rates_with(input.rates_directory), read_text_file(input.case_path), std::nullopt};
+  if (drawer) files.drawer = read_drawer(read_text_file(*drawer, largest_drawer), *drawer);
+  return files;
+}
+
+CaseRead case_from(const CaseInput& input, const CaseFiles& files) {
   require_key_value(input.overrides);
-  CaseRead read{rates_with(input.rates_directory), {}, {}};
-  read.c = read_case(read_text_file(input.case_path), input.case_path, read.rates, input.overrides);
-  if (drawer) read.notes = lay_out(read_drawer(read_text_file(*drawer, largest_drawer), *drawer), read.c);
+  CaseRead read{files.rates, {}, {}};
+  read.c = read_case(files.text, input.case_path, read.rates, input.overrides);
+  if (files.drawer) {
+    read.notes = lay_out(*files.drawer, read.c);
+    for (Scenario& scenario : read.c.what_ifs) static_cast<void>(lay_out(*files.drawer, scenario.changed));
+  }
   return read;
 }
 

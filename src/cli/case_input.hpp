@@ -5,6 +5,8 @@
 #include <vector>
 
 #include "cli/shared_options.hpp"
+#include "mendworth/beside.hpp"
+#include "mendworth/drawer.hpp"
 #include "mendworth/read_case.hpp"
 
 /// What commands that read a case have in common.
@@ -23,8 +25,26 @@ struct CaseRead {
   std::vector<std::string> notes;  ///< what is worth a note in the drawer
 };
 
-/// The case of an input, with what is laid over it. Throws UsageError for an override of another form than "key=value",
-/// or if case and drawer both are standard input.
-[[nodiscard]] CaseRead case_from(const CaseInput& input);
+/// The files of an input, read once for any number of cases.
+struct CaseFiles {
+  RateBook rates;
+  std::string text;
+  std::optional<Drawer> drawer;
+};
+/// Throws UsageError if case and drawer both are standard input.
+[[nodiscard]] CaseFiles files_of(const CaseInput& input);
+
+/// The case of an input, with what is laid over it. Throws UsageError for an override of another form than "key=value".
+[[nodiscard]] CaseRead case_from(const CaseInput& input, const CaseFiles& files);
+[[nodiscard]] inline CaseRead case_from(const CaseInput& input) { return case_from(input, files_of(input)); }
+
+/// What a command answers for each of a case's what-ifs; names begin with `head`.
+template <class AnswerOf>
+[[nodiscard]] auto answers_beside(const Case& c, AnswerOf answer_of, const std::string& head = "") {
+  BesideList<decltype(answer_of(c))> beside;
+  for (const Scenario& scenario : c.what_ifs)
+    beside.push_back({head + scenario.name, scenario.changes, answer_of(scenario.changed)});
+  return beside;
+}
 
 }  // namespace mendworth::cli

@@ -36,7 +36,8 @@ const char* const examples =
     "  mendworth lifetime history.csv         what the parts so far say of their life\n"
     "  mendworth drawer drawer.csv            the spare parts on hand\n"
     "  mendworth bulk my-case.toml            a fleet or a shop: how many to buy?\n"
-    "  mendworth quote my-case.toml           what to charge a customer for it\n";
+    "  mendworth quote my-case.toml           what to charge a customer for it\n"
+    "  mendworth rows my-case.toml table.csv  a table of such devices, row by row\n";
 
 struct Command {
   const char* name;
@@ -56,6 +57,7 @@ constexpr Command commands[] = {
     {"drawer", "Lists the spare parts on hand; adds and takes.", set_up_drawer},
     {"bulk", "What a fleet or a shop should buy of a part.", set_up_bulk},
     {"quote", "Writes a price for the customer, and its cost.", set_up_quote},
+    {"rows", "Weighs each row of a table, a device on each line.", set_up_rows},
     {"schema", "Prints the JSON Schema of a command's answer.", set_up_schema},
 };
 

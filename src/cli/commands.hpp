@@ -10,6 +10,7 @@
 #include "cli/option_set.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/surroundings.hpp"
+#include "mendworth/curve.hpp"
 #include "mendworth/history.hpp"
 #include "mendworth/lifetime.hpp"
 #include "mendworth/quote.hpp"
@@ -30,6 +31,7 @@ RunCommand set_up_new(OptionSet& set);
 RunCommand set_up_page(OptionSet& set);
 RunCommand set_up_quote(OptionSet& set);
 RunCommand set_up_rates(OptionSet& set);
+RunCommand set_up_rows(OptionSet& set);
 RunCommand set_up_schema(OptionSet& set);
 RunCommand set_up_weigh(OptionSet& set);
 
@@ -46,12 +48,14 @@ RunCommand running(std::shared_ptr<Options> options,
 // `guarded` turns these into messages and exit codes.
 
 struct WeighOptions : CaseInput {
+  std::vector<std::string> beside_paths{};  ///< further cases, shown beside it
+  std::vector<VariedKey> vary{};            ///< a curve in place of the answer
   PageOptions page;
   WeighSettings settings;  ///< `today` only if stated
 };
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
-/// The same for a case that was read already.
-int weigh_case(const CaseRead& read, const WeighOptions& options, AnswerOutput& out, const Streams& streams,
+/// The same for cases that were read already; all but the first stand beside it, as do their what-ifs.
+int weigh_cases(const std::vector<CaseRead>& read, const WeighOptions& options, AnswerOutput& out, const Streams& streams,
                const Surroundings& surroundings);
 
 struct CheckOptions {

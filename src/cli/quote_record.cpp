@@ -100,12 +100,26 @@ QuoteResult quote_from(const QuoteInputs& inputs, const QuoteOptions& options,
   if (options.rates_directory) overlay_rates_files(rates, inputs.rates, *options.rates_directory);
   const Shop shop = inputs.shop_text ? read_shop(*inputs.shop_text, *options.shop_path, rates) : Shop{};
   Case c = read_case(inputs.case_text, options.case_path, rates_for(shop, rates), options.overrides);
-  std::vector<std::string> drawer_notes;
-  if (inputs.drawer_text) drawer_notes = lay_out(read_drawer(*inputs.drawer_text, *options.drawer_path), c);
-  QuoteResult result = quote(c, shop, rates, settings);
-  if (result.quote && result.quote->shop) {
-    auto& notes = result.quote->shop->notes;
-    notes.insert(notes.end(), drawer_notes.begin(), drawer_notes.end());
+  std::optional<Drawer> drawer;
+  if (inputs.drawer_text) drawer = read_drawer(*inputs.drawer_text, *options.drawer_path);
+  const auto quoted = [&](Case& job) {
+    std::vector<std::string> drawer_notes;
+    if (drawer) drawer_notes = lay_out(*drawer, job);
+    QuoteResult result = quote(job, shop, rates, settings);
+    if (result.quote && result.quote->shop) {
+      auto& notes = result.quote->shop->notes;
+      notes.insert(notes.end(), drawer_notes.begin(), drawer_notes.end());
+    }
+    return result;
+  };
+  QuoteResult result = quoted(c);
+  if (!result.quote || !result.quote->shop) return result;
+  for (Scenario& scenario : c.what_ifs) {
+    QuoteResult other = quoted(scenario.changed);
+    ShopWhatIf& what_if =
+        result.quote->shop->what_ifs.emplace_back(ShopWhatIf{scenario.name, scenario.changes, {}, {}});
+    if (other.quote) what_if.page = std::move(other.quote->shop);
+    if (other.refusal) what_if.refused = other.refusal->sentences.front();
   }
   return result;
 }

@@ -1,9 +1,11 @@
-#include <fmt/core.h>
+#include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/vary.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/render.hpp"
 
@@ -43,26 +45,69 @@ void check_against(const Case& c, const std::vector<std::string>& keys) {
 
 }  // namespace
 
-int weigh_case(const CaseRead& read, const WeighOptions& options, AnswerOutput& out, const Streams& streams,
-               const Surroundings& surroundings) {
-  check_against(read.c, options.settings.against);
-  WeighSettings settings = options.settings;
-  settings.today = today_for(read.c, settings.today, surroundings);
-  Weighing w = weigh(read.c, read.rates, settings);
-  w.notes.insert(w.notes.end(), read.notes.begin(), read.notes.end());
-  out.write(w, weighing_page, weighing_json, streams);
+int weigh_cases(const std::vector<CaseRead>& read, const WeighOptions& options, AnswerOutput& out,
+                const Streams& streams, const Surroundings& surroundings) {
+  const CaseRead& first = read.front();
+  check_against(first.c, options.settings.against);
+  const auto answer_of = [&](const CaseRead& source, const Case& c, bool what_ifs) {
+    WeighSettings settings = options.settings;
+    settings.today = today_for(c, settings.today, surroundings);
+    settings.what_ifs = what_ifs;
+    Weighing w = weigh(c, source.rates, settings);
+    w.notes.insert(w.notes.end(), source.notes.begin(), source.notes.end());
+    return w;
+  };
+  Compared<Weighing> all{answer_of(first, first.c, options.settings.what_ifs)};
+  for (const CaseRead& source : read) {
+    const std::string& name = source.c.source_name;
+    // A table of cases shows nothing of what break-evens say.
+    const auto beside_it = [&](const Case& c) { return answer_of(source, c, out.is_json()); };
+    if (&source != &first) all.beside.push_back({name, {}, beside_it(source.c)});
+    auto its_own = answers_beside(source.c, beside_it, &source == &first ? "" : name + ": ");
+    std::move(its_own.begin(), its_own.end(), std::back_inserter(all.beside));
+  }
+  out.write(all, streams);
   return answered;
 }
 
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  AnswerOutput out(options.page, weighing_sections(), {options.case_path, options.drawer_path}, surroundings);
-  return weigh_case(case_from(options), options, out, streams, surroundings);
+  if (!options.vary.empty()) {
+    if (!options.beside_paths.empty()) throw UsageError("--vary goes with one case");
+    WeighSettings settings = options.settings;
+    settings.what_ifs = false;
+    const auto answer_of = [&](const Case& c, const RateBook& rates) {
+      settings.today = today_for(c, options.settings.today, surroundings);
+      return weigh(c, rates, settings);
+    };
+    write_curve(options, curve_of("weigh", "saving", settings, options.vary), options.page, answer_of, streams,
+                surroundings);
+    return answered;
+  }
+  std::vector<std::optional<std::string>> inputs{options.case_path, options.drawer_path};
+  inputs.insert(inputs.end(), options.beside_paths.begin(), options.beside_paths.end());
+  const bool several = !options.beside_paths.empty();
+  if (several && std::find(inputs.begin(), inputs.end(), "-") != inputs.end())
+    throw UsageError("with several cases nothing is read from standard input");
+  AnswerOutput out(options.page, weighing_sections(), inputs, surroundings);
+  std::vector<CaseRead> read{case_from(options)};
+  for (const std::string& path : options.beside_paths) {
+    CaseInput other = options;
+    other.case_path = path;
+    read.push_back(case_from(other));
+    const std::string& wanted = read.front().c.device.currency;
+    if (read.back().c.device.currency != wanted) {
+      throw UsageError(fmt::format("{} is in {}, {} in {}: side by side they need one currency",
+                                   options.case_path, wanted, path, read.back().c.device.currency));
+    }
+  }
+  return weigh_cases(read, options, out, streams, surroundings);
 }
 
 RunCommand set_up_weigh(OptionSet& set) {
   const auto options = std::make_shared<WeighOptions>();
   set.examples(weigh_examples);
   add_case_argument(set, *options);
+  set.texts({"beside", "CASE", "Further cases, shown beside the first"}, options->beside_paths);
   add_page_options(set, options->page, weighing_sections());
   add_case_options(set, *options);
   add_drawer_option(set, *options);
@@ -72,6 +117,7 @@ RunCommand set_up_weigh(OptionSet& set) {
   add_simulation_options(set, options->settings);
   set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},
                 day_into(options->settings.today));
+  add_vary_option(set, options->vary);
   add_out_option(set, options->page.out_path);
   return running(options, weigh_command);
 }

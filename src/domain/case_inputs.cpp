@@ -455,6 +455,11 @@ constexpr std::array intake{
     at<&Intake::parts_from_customer>("parts_from_customer", help{"the customer brings the parts"}),
 };
 
+constexpr std::array what_if{
+    unplaced(Kind::text, "name", needed{"the name of the what-if", "for instance name = \"dearer labour\""},
+             help{"and keys of the case with other values, \"+10 %\" or \"x 0.5\""}),
+};
+
 constexpr std::array whole{
     table<&Case::device>("device", device, needed{}),
     table<&Case::fault>("fault", fault),
@@ -486,6 +491,10 @@ constexpr std::array whole{
     table<&Case::intake>(
         "intake", intake,
         help{"for 'mendworth quote' alone: what a shop notes down when it takes the device in"}),
+    unplaced_table(Kind::tables, "what_if", what_if, open,
+                   help{"the same case with something changed, shown beside it"}),
+    unplaced_table(Kind::table, "rows", {}, open,
+                   help{"for 'mendworth rows' alone: headings of a table, and the keys that they stand for"}),
 };
 
 }  // namespace

@@ -76,6 +76,8 @@ struct one_of {
 };
 inline constexpr struct by_hand_type {
 } by_hand;
+inline constexpr struct open_type {
+} open;
 
 constexpr void say(Input& row, const Limits& limits) { row.limits = limits; }
 constexpr void say(Input& row, BearsOn bears_on) { row.bears_on = bears_on; }
@@ -91,6 +93,7 @@ constexpr void say(Input& row, const or_else& o) { row.otherwise = o.value; }
 constexpr void say(Input& row, const or_word& o) { row.word = o.word; }
 constexpr void say(Input& row, const one_of& o) { row.names = o.names; }
 constexpr void say(Input& row, by_hand_type) { row.by_hand = true; }
+constexpr void say(Input& row, open_type) { row.open = true; }
 
 template <auto... Path>
 constexpr Input at(text key, const auto&... said) {

@@ -27,16 +27,15 @@ std::string_view without_blanks(std::string_view text) {
   return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
-void mark_as_override(Node& node) {
-  node.place = this_command;
-  for (Node& item : node.items) mark_as_override(item);
+void put_at(Node& node, Place place) {
+  node.place = place;
+  for (Node& item : node.items) put_at(item, place);
   for (Entry& entry : node.entries) {
-    entry.key_place = this_command;
-    mark_as_override(entry.value);
+    entry.key_place = place;
+    put_at(entry.value, place);
   }
 }
 
-/// A TOML value, or else the text as it stands. Empty for nothing at all and for broken lists and quotes.
 std::optional<Node> parsed_value(std::string_view text) {
   if (text.empty()) return std::nullopt;
   if (text.find_first_of("\r\n") == std::string_view::npos) {
@@ -69,13 +68,6 @@ std::optional<std::size_t> whole_number(std::string_view text) {
   return value;
 }
 
-/// An entry that an override has set: where it stands, spelt in one way only ("supplier.1.lead_days"), and the words
-/// of the override.
-struct EntrySet {
-  std::string path;
-  std::string words;
-};
-
 /// Whether one entry is, or lies within, the other.
 bool overlap(const std::string& a, const std::string& b) {
   const std::string& longer = a.size() > b.size() ? a : b;
@@ -83,25 +75,20 @@ bool overlap(const std::string& a, const std::string& b) {
   return longer.starts_with(shorter) && (longer.size() == shorter.size() || longer[shorter.size()] == '.');
 }
 
-/// One override on its way through the document.
+/// One new entry on its way through the document.
 class Override {
  public:
-  /// `words` are those of the override as given; `so_far` are the entries set by those before it.
-  Override(std::string key, Node value, std::string words, std::vector<EntrySet>& so_far, Problems& problems)
-      : key_(std::move(key)),
-        value_(std::move(value)),
-        words_(std::move(words)),
-        so_far_(so_far),
-        problems_(problems) {}
+  Override(NewEntry entry, std::vector<EntrySet>& so_far, Problems& problems)
+      : entry_(std::move(entry)), so_far_(so_far), problems_(problems) {}
 
-  void apply(Node& document) { into_table(document, key_); }
+  void apply(Node& document) { into_table(document, entry_.key); }
 
  private:
   /// Steps down to a key of a table or to an item of a list, counted from 1.
   void step(std::string_view name) { path_ += (path_.empty() ? "" : ".") + std::string(name); }
 
   void fail(std::string message, std::string remedy = "") {
-    problems_.add(this_command, printable(key_), std::move(message), std::move(remedy));
+    problems_.add(entry_.place, printable(entry_.key), std::move(message), std::move(remedy));
   }
 
   void into_table(Node& table, std::string_view rest) {
@@ -118,18 +105,20 @@ class Override {
     if (after.empty()) {
       // Of two ways to say the same the last word counts.
       if (!claim(one_spelling(table, key))) return;
+      std::optional<Node> value = entry_.value(table.find(key), path_);
+      if (!value) return;
       if (key == "price") table.erase("prices");
       if (key == "prices") table.erase("price");
       if (key == "misfit_found") table.erase("misfit_found_after_closing");
       if (key == "misfit_found_after_closing") table.erase("misfit_found");
-      table.at_or_new(key, this_command) = value_;
+      table.at_or_new(key, entry_.place) = std::move(*value);
       return;
     }
     Node* next = table.find(key);
     if (next == nullptr && is_list_of_tables(key)) {
       return fail(fmt::format("there is no {} to change", key), "an override changes what the case has");
     }
-    if (next == nullptr) next = &table.at_or_new(key, this_command);
+    if (next == nullptr) next = &table.at_or_new(key, entry_.place);
     step(key);
     if (next->is_table()) return into_table(*next, after);
     if (next->is_array()) return into_array(*next, key, after);
@@ -159,7 +148,7 @@ class Override {
     };
     const bool in_offer = path_.find("offer.") != std::string::npos;
     if (key == "price" && in_offer) return is_list("prices") ? "prices" : only_price;
-    if (key == "shipping") return is_list("shipping") || value_.is_array() ? "shipping" : only_shipping;
+    if (key == "shipping") return is_list("shipping") || entry_.is_list ? "shipping" : only_shipping;
     if (key == "misfit_found_after_closing") return "misfit_found";
     return key;
   }
@@ -174,7 +163,7 @@ class Override {
     Node* shipping = key == "shipping" ? table.find("shipping") : nullptr;
     if (shipping == nullptr) return false;
     if (after == "1.price" && !shipping->is_array()) return set(table, "shipping", only_shipping);
-    if (after.empty() && !value_.is_array()) {
+    if (after.empty() && !entry_.is_list) {
       if (Node* only = only_item(shipping)) return set(*only, "price", only_shipping);
     }
     return false;
@@ -257,28 +246,48 @@ class Override {
     const auto before = std::find_if(so_far_.begin(), so_far_.end(),
                                      [this](const EntrySet& entry) { return overlap(entry.path, path_); });
     if (before != so_far_.end()) {
-      fail(fmt::format("set twice, by '{}' and by '{}'", printable(before->words), printable(words_)),
+      fail(fmt::format("set twice, by '{}' and by '{}'", printable(before->words), printable(entry_.words)),
            "keep one of the two");
       return false;
     }
-    so_far_.push_back({path_, words_});
+    so_far_.push_back({path_, entry_.words});
     return true;
   }
 
   bool set(Node& table, const std::string& key, const std::string& path) {
-    if (claim(path)) table.at_or_new(key, this_command) = value_;
+    if (!claim(path)) return true;
+    if (auto value = entry_.value(table.find(key), path_))
+      table.at_or_new(key, entry_.place) = std::move(*value);
     return true;
   }
 
-  std::string key_;
-  Node value_;
-  std::string words_;
+  NewEntry entry_;
   std::string path_;
   std::vector<EntrySet>& so_far_;
   Problems& problems_;
 };
 
 }  // namespace
+
+std::optional<Node> value_of(std::string_view text, Place place) {
+  std::optional<Node> value = parsed_value(without_blanks(text));
+  if (value) put_at(*value, place);
+  return value;
+}
+
+void set_entry(Node& document, NewEntry entry, std::vector<EntrySet>& so_far, Problems& problems) {
+  if (entry.key.size() > longest_key) {
+    problems.add(entry.place, "",
+                 fmt::format("the key '{}' has more than {} bytes", printable(entry.key), longest_key));
+    return;
+  }
+  if (const CommonFactor* factor = find_common_factor(entry.key)) {
+    problems.add(entry.place, entry.key, "a factor common to several entries, which cannot be set as one",
+                 fmt::format("set the entries themselves: {}", factor->entries));
+    return;
+  }
+  Override(std::move(entry), so_far, problems).apply(document);
+}
 
 void apply_overrides(Node& document, const std::vector<std::string>& overrides, Problems& problems) {
   std::vector<EntrySet> so_far;
@@ -290,25 +299,20 @@ void apply_overrides(Node& document, const std::vector<std::string>& overrides, 
                    "for instance labour.rate_per_hour=20");
       continue;
     }
-    if (key.size() > longest_key) {
-      problems.add(this_command, "",
-                   fmt::format("the key '{}' has more than {} bytes", printable(key), longest_key));
-      continue;
-    }
-    if (const CommonFactor* factor = find_common_factor(key)) {
-      problems.add(this_command, key, "a factor common to several entries, which cannot be set as one",
-                   fmt::format("set the entries themselves: {}", factor->entries));
-      continue;
-    }
     const std::string_view value_text = without_blanks(std::string_view(text).substr(equals + 1));
-    std::optional<Node> value = parsed_value(value_text);
-    if (!value) {
+    std::optional<Node> value = value_of(value_text, this_command);
+    if (!value && key.size() <= longest_key && find_common_factor(key) == nullptr) {
       problems.add(this_command, printable(key), fmt::format("'{}' is no TOML value", printable(value_text)),
                    "a number, a range { low = 1, high = 5 }, a date, true, false or a text");
       continue;
     }
-    mark_as_override(*value);
-    Override(key, std::move(*value), std::string(without_blanks(text)), so_far, problems).apply(document);
+    set_entry(document,
+              {.key = key,
+               .words = std::string(without_blanks(text)),
+               .place = this_command,
+               .is_list = value && value->is_array(),
+               .value = [&](const Node*, const std::string&) { return value; }},
+              so_far, problems);
   }
 }
 

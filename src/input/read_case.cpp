@@ -8,6 +8,8 @@
 
 #include "input/case_reader.hpp"
 #include "input/overrides.hpp"
+#include "input/read_rows.hpp"
+#include "input/read_what_ifs.hpp"
 #include "input/reading.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
@@ -86,6 +88,7 @@ Case CaseReader::read() {
   if (document_.has("licensed_repair")) read_section("licensed_repair", case_.licensed_repair.emplace());
   read_bulk();
   read_section("intake", case_.intake);
+  static_cast<void>(document_.has("rows"));  // a key that is known; read_row_words reads it
   document_.finish();
   report_clashes();
   // Read in the order that references need.
@@ -298,8 +301,11 @@ Case read_case(std::string_view text, const std::string& source_name, const Rate
       problems.throw_if_any();
     }
     input::apply_overrides(document, overrides, problems);
+    const input::Node what_ifs = input::take_what_ifs(document);
     Case result = input::CaseReader(document, source_name, rates, problems).read();
+    result.row_words = input::read_row_words(document, problems);
     problems.throw_if_any();
+    result.what_ifs = input::read_what_ifs(document, what_ifs, result, rates);
     return result;
   });
 }

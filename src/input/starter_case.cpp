@@ -270,6 +270,15 @@ paid = 0
 rush = false
 collection = false
 parts_from_customer = false
+
+[[what_if]]
+name = "a dearer new one, a slow hand"
+replacement.price = "+20 %"
+labour.visit_minutes = "x 1.5"
+
+[rows]
+age = "device.age_years"
+"price of a new one" = "replacement.price"
 )case";
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "render/answer_words.hpp"
+#include "render/beside.hpp"
 #include "render/bulk_charts.hpp"
 #include "render/layout.hpp"
 #include "render/number_text.hpp"
@@ -413,19 +414,25 @@ std::vector<Section> first_screen_of(const BulkAnswer& a) {
 }  // namespace
 
 const std::vector<std::string>& bulk_sections() {
-  static const std::vector<std::string> names = section_names(bulk_table);
+  static const std::vector<std::string> names = with_beside(section_names(bulk_table));
   return names;
 }
 
-std::string bulk_page(const BulkAnswer& a, const PageStyle& style) {
+std::string bulk_page(const BulkAnswer& a, const PageStyle& style) { return compared_page(Compared<BulkAnswer>{a, {}}, style); }
+
+std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& style) {
+  const BulkAnswer& a = all.answer;
   Document page = answer_document("How many to buy: " + a.device);
   page.opening = opening_of(a);
   page.first_screen = first_screen_of(a);
   page.sections = sections_of(a, bulk_table);
+  page.sections.push_back(beside_bulk(all, stars_in(style)));
+  page.first_screen.push_back(page.sections.back());
   page.report = {{"What to buy", {"buy", "compare"}},
                  {"How to look after them", {"policies"}},
                  {"What will be wanted", {"demand"}},
                  {"Units to swap in", {"units"}},
+                 {"What if", {beside_name}},
                  {"How it was worked out", {"notes", "assumed"}}};
   if (!a.notes.empty() && style.show.empty()) {
     page.closing.push_back({fmt::format(

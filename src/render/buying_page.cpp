@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/answer_words.hpp"
+#include "render/beside.hpp"
 #include "render/layout.hpp"
 #include "render/number_text.hpp"
 
@@ -285,18 +286,23 @@ Section short_purchase(const Buying& b) {
 }  // namespace
 
 const std::vector<std::string>& buying_sections() {
-  static const std::vector<std::string> names = section_names(buying_table);
+  static const std::vector<std::string> names = with_beside(section_names(buying_table));
   return names;
 }
 
-std::string buying_page(const Buying& b, const PageStyle& style) {
+std::string buying_page(const Buying& b, const PageStyle& style) { return compared_page(Compared<Buying>{b, {}}, style); }
+
+std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
+  const Buying& b = all.answer;
   Document page = answer_document("What to order: " + b.device);
   page.opening = opening_of(b);
-  page.first_screen = {short_purchase(b)};
   page.sections = sections_of(b, buying_table);
+  page.sections.push_back(beside_buying(all, stars_in(style)));
+  page.first_screen = {short_purchase(b), page.sections.back()};
   page.report = {{"What to order", {"order"}},
                  {"The baskets side by side", {"baskets", "suppliers"}},
                  {"Quantities and spares", {"quantities", "spares"}},
+                 {"What if", {beside_name}},
                  {"Does it fit", {"fit"}},
                  {"Notes and cautions", {"notes", "hazards"}}};
   page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", b.settings.seed,

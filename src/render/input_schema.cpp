@@ -119,7 +119,7 @@ class SchemaWriter {
       case InputKind::tables: break;
     }
     Json table = Json::object();
-    describe_table(table, input.within);
+    describe_table(table, input.within, input.open);
     return input.kind == InputKind::table ? table : list(std::move(table), input.limits.high);
   }
 
@@ -130,7 +130,7 @@ class SchemaWriter {
     return out;
   }
 
-  void describe_table(Json& out, std::span<const Input> table) {
+  void describe_table(Json& out, std::span<const Input> table, bool open = false) {
     Json properties = Json::object();
     std::vector<Json> required;
     for (std::size_t i = 0; i < table.size(); ++i) {
@@ -145,12 +145,12 @@ class SchemaWriter {
         properties.add(std::string(input.key), property(input));
       }
       const bool always = input.within.empty() ? !input.missing.empty() : input.starred;
-      if (always && !input.by_hand) required.emplace_back(std::string(input.key));
+      if (always && (!input.by_hand || open)) required.emplace_back(std::string(input.key));
     }
     out.add("type", "object");
     out.add("properties", std::move(properties));
     if (!required.empty()) out.add("required", required);
-    out.add("additionalProperties", false);
+    out.add("additionalProperties", open);
   }
 
   std::vector<std::pair<std::string, Json>> definitions_;

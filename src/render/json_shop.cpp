@@ -1,6 +1,7 @@
 #include <string>
 
 #include "mendworth/render.hpp"
+#include "render/beside.hpp"
 #include "render/json_quote.hpp"
 
 // Keys that end in _cost and _margin are expectations in units of the currency at the top, those in _share 0..1, those in
@@ -151,6 +152,18 @@ class ShopJson {
 
 }  // namespace
 
-std::string shop_json(const ShopPage& page) { return ShopJson(page).json().text(); }
+std::string shop_json(const ShopPage& page) {
+  Json out = ShopJson(page).json();
+  if (page.what_ifs.empty()) return out.text();
+  Json beside = Json::array();
+  for (const ShopWhatIf& what_if : page.what_ifs) {
+    beside.push_back({{"name", what_if.name},
+                      {"changes", changes_json(what_if.changes)},
+                      {"refused", what_if.refused.empty() ? Json(nullptr) : Json(what_if.refused)},
+                      {"answer", what_if.page ? ShopJson(*what_if.page).json() : Json(nullptr)}});
+  }
+  out.add("beside", std::move(beside));
+  return out.text();
+}
 
 }  // namespace mendworth

@@ -89,6 +89,10 @@ const Json* Json::find(const std::string& name) const {
                                    : &object->values[static_cast<std::size_t>(at - object->names.begin())];
 }
 
+std::string Json::line() const {
+  return JsonPort::out(*this).dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+}
+
 std::string Json::text() const {
   return JsonPort::out(*this).dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
 }

@@ -64,6 +64,8 @@ class Json {
 
   /// Indented by two spaces, with a line end. Names come from files: bytes that are no UTF-8 become U+FFFD.
   [[nodiscard]] std::string text() const;
+  /// The same on one line, without a line end.
+  [[nodiscard]] std::string line() const;
 
  private:
   struct Object {  // two lists, since a Member is not complete here

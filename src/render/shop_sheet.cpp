@@ -263,6 +263,8 @@ constexpr SectionOf<ShopPage> sections_of_shop[] = {
     {"limit", [](const ShopPage& p) { return tabled("Consent limit", ceiling_table(p, pen_of(p))); }},
     {"warranty", [](const ShopPage& p) { return tabled("Warranty", reserve_table(p, pen_of(p))); }},
     {"sensitivity", moves_of},
+    {"what-if",
+     [](const ShopPage& p) { return p.what_ifs.empty() ? Section{} : shop_what_ifs(p, pen_of(p)); }},
     {"diagnosis", diagnosis_of},
     {"hazards", hazards_of},
     {"unset", unset_of},

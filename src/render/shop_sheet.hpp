@@ -15,6 +15,8 @@ namespace mendworth {
 [[nodiscard]] Table time_table(const ShopPage& page, const Pen& pen);
 [[nodiscard]] Table price_table(const ShopPage& page, const Pen& pen);
 [[nodiscard]] Table ceiling_table(const ShopPage& page, const Pen& pen);
+/// What-ifs of the case beside it, of the proposed choice each.
+[[nodiscard]] Section shop_what_ifs(const ShopPage& page, const Pen& pen);
 /// One row for each thing taken or ordered.
 [[nodiscard]] Table order_table(const ShopPage& page, const Pen& pen);
 /// One row for each choice and length of warranty.

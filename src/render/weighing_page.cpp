@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/answer_words.hpp"
+#include "render/beside.hpp"
 #include "render/number_text.hpp"
 
 namespace mendworth {
@@ -130,7 +131,7 @@ Section assumed_briefly(const Weighing& w) {
 }  // namespace
 
 const std::vector<std::string>& weighing_sections() {
-  static const std::vector<std::string> names = section_names(sections);
+  static const std::vector<std::string> names = with_beside(section_names(sections));
   return names;
 }
 
@@ -154,8 +155,13 @@ Document weighing_document(const Weighing& w) {
   return page;
 }
 
-std::string weighing_page(const Weighing& w, const PageStyle& style) {
+std::string weighing_page(const Weighing& w, const PageStyle& style) { return compared_page(Compared<Weighing>{w, {}}, style); }
+
+std::string compared_page(const Compared<Weighing>& all, const PageStyle& style) {
+  const Weighing& w = all.answer;
   Document page = weighing_document(w);
+  page.sections.push_back(beside_weighing(all, stars_in(style)));
+  page.first_screen.insert(page.first_screen.begin() + 1, page.sections.back());
   if (!w.notes.empty() && style.show.empty()) {
     const auto count = static_cast<long long>(w.notes.size());
     page.closing.front().text.insert(0, count_text(count, "note", "notes") + ": --show notes. ");

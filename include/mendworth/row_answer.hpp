@@ -1,0 +1,28 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "mendworth/weigh.hpp"
+
+namespace mendworth {
+
+/// Fewer than a weighing of one device needs: enough for a standard error of the saving of some 2 % of a replacement's
+/// price.
+inline constexpr int usual_row_futures = 400;
+
+/// The answer for one row; that of a weighing with the same settings, as far as it goes.
+struct RowAnswer {
+  std::string currency;
+  int minor_digits = 2;
+  Verdict verdict;
+  double money_now = 0;  ///< of the best course, if all goes well; own time not counted
+  /// Price of the best replacement at which repairing and replacing cost the same, plans and orders as they are; of one
+  /// without a price, what a working one must be worth. Absent: at none.
+  std::optional<double> turning_price{};
+};
+
+/// Deterministic in (case, settings.seed, settings.futures). Throws std::invalid_argument if a setting is out of range.
+[[nodiscard]] RowAnswer row_answer(const Case& c, const RateBook& rates, const WeighSettings& settings);
+
+}  // namespace mendworth

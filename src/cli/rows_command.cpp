@@ -1,0 +1,149 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <atomic>
+#include <chrono>
+#include <ostream>
+#include <thread>
+
+#include "cli/case_input.hpp"
+#include "cli/commands.hpp"
+#include "cli/exit_code.hpp"
+#include "cli/line_source.hpp"
+#include "cli/row_pool.hpp"
+#include "mendworth/render.hpp"
+#include "mendworth/row_answer.hpp"
+#include "mendworth/rows.hpp"
+#include "render/layout.hpp"
+
+namespace mendworth::cli {
+
+namespace {
+
+const char* const rows_examples =
+    "TABLE is CSV, a device on each line. A heading is a key of the case, or a word\n"
+    "that the case's section [rows] maps to one; other columns are copied. What was\n"
+    "read comes back with verdict, saving, its standard error, money now and the\n"
+    "replacement's price at which the answer turns. A row that is wrong says why in\n"
+    "its column 'problem'; the others go on, and the exit code is 3 in the end.\n\n"
+    "Examples:\n"
+    "  mendworth rows case.toml devices.csv > answers.csv\n"
+    "  mendworth rows case.toml devices.csv --format json | head -3\n"
+    "  mendworth rows case.toml - --header serial,age < part-of-a-table.csv\n\n";
+
+struct RowsOptions : CaseInput {
+  std::string table_path;
+  RowTableOptions table;
+  bool json = false;  ///< lines of JSON in place of CSV
+  WeighSettings settings{.futures = usual_row_futures};
+};
+
+using Clock = std::chrono::steady_clock;
+
+/// How far it is, on a line of a terminal that is written over and cleared in the end.
+class Progress {
+ public:
+  Progress(bool shown, std::ostream& err, std::optional<std::uint64_t> size)
+      : shown_(shown), err_(err), size_(size) {}
+  ~Progress() {
+    if (told_) err_ << "\r\x1b[K" << std::flush;
+  }
+  Progress(const Progress&) = delete;
+  Progress& operator=(const Progress&) = delete;
+
+  void tell(std::uint64_t rows, std::uint64_t bytes) {
+    constexpr std::chrono::milliseconds often(250);
+    const auto now = Clock::now();
+    if (!shown_ || now - last_ < often) return;
+    last_ = now;
+    told_ = true;
+    const double seconds = std::chrono::duration<double>(now - begin_).count();
+    err_ << fmt::format("\r\x1b[K{}{} rows, {:.0f} a second", bar(bytes), rows,
+                        static_cast<double>(rows) / std::max(seconds, 1e-3))
+         << std::flush;
+  }
+
+ private:
+  [[nodiscard]] std::string bar(std::uint64_t bytes) const {
+    constexpr double width = 20;
+    if (!size_ || *size_ == 0) return "";
+    const double share = std::min(1.0, static_cast<double>(bytes) / static_cast<double>(*size_));
+    const auto done = static_cast<std::size_t>(share * width);
+    return fmt::format("[{}{}] {:.0f} %, ", std::string(done, '#'),
+                       std::string(static_cast<std::size_t>(width) - done, '.'), 100 * share);
+  }
+
+  bool shown_, told_ = false;
+  std::ostream& err_;
+  std::optional<std::uint64_t> size_;
+  Clock::time_point begin_ = Clock::now(), last_ = begin_;
+};
+
+/// Answers row by row to standard output; bad data in the end if a row was wrong.
+int rows_command(const RowsOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  if (options.case_path == "-") throw UsageError("the case is a file; standard input may be the table");
+  require_key_value(options.overrides);
+  const RateBook rates = rates_with(options.rates_directory);
+  const std::string case_text = read_text_file(options.case_path);
+  LineSource lines(options.table_path, *surroundings.in);
+  std::optional<std::string> line = lines.next(longest_row);
+  if (!line && !options.table.header) {
+    throw InputError(
+        {{options.table_path, 0, 0, "", "the table is empty", "its first line has the headings"}});
+  }
+  const RowReader reader(case_text, options.case_path, rates, options.overrides, line.value_or(""),
+                         options.table_path, options.table);
+  if (!options.table.header) line = lines.next(longest_row);
+
+  WeighSettings settings = options.settings;
+  const int threads = settings.threads > 0
+                          ? settings.threads
+                          : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+  settings.threads = 1;  // within a row; the rows are worked on side by side
+  std::atomic<std::uint64_t> bad = 0, done = 0;
+  const bool json = options.json;
+  const auto line_of = [&](const std::string& text) {
+    TableRow row = reader.read(text);
+    std::optional<RowAnswer> answer;
+    if (row.c) answer = row_answer(*row.c, rates, settings);
+    if (!answer) ++bad;
+    ++done;
+    return json ? row_json(reader.headings(), row, answer) : row_csv(row, answer);
+  };
+  if (!json && !options.table.header) streams.out << row_headings_csv(reader.headings()) << std::flush;
+  {
+    Progress progress(surroundings.err_is_terminal && !surroundings.out_is_terminal, streams.err,
+                      lines.size());
+    RowPool pool(threads, line_of, [&](const std::string& results) {
+      return static_cast<bool>(streams.out << results << std::flush);
+    });
+    for (; line && pool.add(std::move(*line)); line = lines.next(longest_row))
+      progress.tell(done, lines.bytes_read());
+    pool.finish();
+  }
+  if (!streams.out) return answered;  // main says what is the matter
+  if (bad == 0) return answered;
+  streams.err << fmt::format("mendworth: {} of {} rows have no answer; their column 'problem' says why\n",
+                             bad.load(), done.load());
+  return bad_data;
+}
+
+}  // namespace
+
+RunCommand set_up_rows(OptionSet& set) {
+  const auto options = std::make_shared<RowsOptions>();
+  set.examples(rows_examples);
+  add_case_argument(set, *options);
+  set.required({"table", "TABLE", "CSV file; - reads standard input"}, options->table_path);
+  set.converted({"--format", "FORMAT", "csv (default), or json: one object a line"},
+                choice_into(options->json, Choices<bool>{{"csv", false}, {"json", true}}));
+  set.text({"--header", "LIST", "The headings, of a table that has none; nor has the\nanswer"},
+           options->table.header);
+  set.flag("--decimal-comma", "1,5 is one and a half", options->table.decimal_comma);
+  add_case_options(set, *options);
+  add_simulation_options(set, options->settings,
+                         fmt::format("Futures of a row (default {})", usual_row_futures));
+  return running(options, rows_command);
+}
+
+}  // namespace mendworth::cli

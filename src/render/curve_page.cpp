@@ -1,0 +1,251 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include "render/answer_words.hpp"
+#include "render/document.hpp"
+#include "render/json_support.hpp"
+#include "render/number_text.hpp"
+
+namespace mendworth {
+
+namespace {
+
+Sums sums_of(const Curve& curve) { return {curve.currency, curve.minor_digits}; }
+
+bool has_errors(const Curve& curve) {
+  return std::any_of(curve.points.begin(), curve.points.end(),
+                     [](const CurvePoint& point) { return point.error > 0; });
+}
+
+// As it is set, so that it can be copied.
+std::string value_text(double value) { return fmt::format("{}", value == 0 ? 0.0 : value); }
+
+Table points_table(const Curve& curve) {
+  const Sums sums = sums_of(curve);
+  const bool errors = has_errors(curve);
+  Table table;
+  table.name = "curve";
+  for (const VariedKey& key : curve.keys) table.columns.push_back({key.key});
+  table.columns.insert(table.columns.end(),
+                       {{"best", false}, {fmt::format("{} {}", curve.value_name, curve.currency)}});
+  if (errors) table.columns.push_back({"+/-"});
+  table.columns.insert(table.columns.end(), {{"money now"}, {"pieces"}});
+  const CurvePoint* before = nullptr;
+  for (const CurvePoint& point : curve.points) {
+    std::vector<std::string> cells;
+    for (const double at : point.at) cells.push_back(value_text(at));
+    cells.push_back(point.course);
+    cells.push_back(point.value ? sums.cell(*point.value, 0, point.error) : "-");
+    if (errors) cells.push_back(error_text(point.error, curve.minor_digits));
+    cells.push_back(sums.cell(point.money_now));
+    cells.push_back(fmt::format("{}", point.pieces));
+    const bool turned = before != nullptr && curve.keys.size() == 1 && before->course != point.course;
+    table.add(std::move(cells), turned ? Table::Role::best : Table::Role::plain, turned ? "!" : "");
+    before = &point;
+  }
+  return table;
+}
+
+// Two keys: the first downwards, the second to the right. A cell that another course wins says so.
+Table grid_table(const Curve& curve) {
+  const Sums sums = sums_of(curve);
+  Table table;
+  table.name = "grid";
+  table.columns.push_back({curve.keys[0].key});
+  const std::vector<double> across = curve.keys[1].values();
+  for (const double value : across) table.columns.push_back({value_text(value)});
+  const std::string& usual = curve.points.front().course;
+  for (std::size_t i = 0; i < curve.points.size(); i += across.size()) {
+    std::vector<std::string> cells{value_text(curve.points[i].at[0])};
+    for (std::size_t k = i; k < i + across.size(); ++k) {
+      const CurvePoint& point = curve.points[k];
+      const std::string text = point.value ? sums.cell(*point.value, 0, point.error) : "-";
+      cells.push_back((point.course == usual ? "" : "!") + text);
+    }
+    table.add(std::move(cells));
+  }
+  return table;
+}
+
+ChartAxis axis_of(const VariedKey& key) { return {.name = key.key, .digits = 12}; }
+
+// "price break", "the verdict turns"; the table has all of it.
+std::string short_words(const std::string& what) { return what.substr(0, what.find(':')); }
+
+void add_marks(Chart& chart, const Curve& curve) {
+  for (const CurveBreak& found : curve.breaks)
+    chart.marks.push_back({.x = found.high, .label = short_words(found.what)});
+}
+
+// The value against one key, or over two.
+Chart value_chart(const Curve& curve) {
+  Chart chart{.name = "curve-chart", .title = "The " + curve.value_name};
+  chart.x = axis_of(curve.keys[0]);
+  chart.y = {.name = curve.value_name, .unit = curve.currency, .digits = curve.minor_digits};
+  if (curve.keys.size() > 1) {
+    chart.kind = Chart::Kind::grid;
+    chart.x = axis_of(curve.keys[1]);
+    chart.y = axis_of(curve.keys[0]);
+    chart.x.reach = curve.keys[1].values();
+    chart.y.reach = curve.keys[0].values();
+    chart.cell_name = curve.value_name;
+    const std::size_t across = chart.x.reach.size();
+    for (std::size_t i = 0; i < curve.points.size(); ++i) {
+      if (!curve.points[i].value) return {};
+      if (i % across == 0) chart.cells.emplace_back();
+      chart.cells.back().push_back(*curve.points[i].value);
+    }
+    return chart;
+  }
+  ChartSeries series{.name = curve.value_name, .mark = ChartSeries::Mark::dotted};
+  if (has_errors(curve)) {
+    series.low_name = "less two errors";
+    series.high_name = "plus two errors";
+  }
+  for (const CurvePoint& point : curve.points) {
+    if (!point.value) continue;
+    ChartPoint drawn{.x = point.at[0], .y = *point.value};
+    if (has_errors(curve)) {
+      drawn.low = *point.value - 2 * point.error;
+      drawn.high = *point.value + 2 * point.error;
+    }
+    series.points.push_back(drawn);
+  }
+  chart.series.push_back(std::move(series));
+  add_marks(chart, curve);
+  return chart;
+}
+
+// What the best order has, and what is paid now.
+Chart pieces_chart(const Curve& curve) {
+  Chart chart{.name = "pieces-chart", .title = "The best quantity"};
+  chart.x = axis_of(curve.keys[0]);
+  chart.y = {.name = "pieces", .whole = true};
+  ChartSeries series{.name = "pieces", .mark = ChartSeries::Mark::dotted};
+  for (const CurvePoint& point : curve.points)
+    series.points.push_back({.x = point.at[0], .y = static_cast<double>(point.pieces)});
+  chart.series.push_back(std::move(series));
+  add_marks(chart, curve);
+  return chart;
+}
+
+Chart money_chart(const Curve& curve) {
+  Chart chart{.name = "money-chart", .title = "The money now"};
+  chart.x = axis_of(curve.keys[0]);
+  chart.y = {.name = "money now", .unit = curve.currency, .digits = curve.minor_digits};
+  ChartSeries series{.name = "money now", .mark = ChartSeries::Mark::dotted};
+  for (const CurvePoint& point : curve.points)
+    series.points.push_back({.x = point.at[0], .y = point.money_now});
+  chart.series.push_back(std::move(series));
+  add_marks(chart, curve);
+  return chart;
+}
+
+Section table_section(const Curve& curve) {
+  const bool grid = curve.keys.size() > 1;
+  Section section{grid ? fmt::format("{} in {}: {} downwards, {} to the right", curve.value_name,
+                                     curve.currency, curve.keys[0].key, curve.keys[1].key)
+                       : fmt::format("As {} varies", curve.keys[0].key)};
+  if (grid) section.add(grid_table(curve));
+  section.add(points_table(curve));
+  const std::string& usual = curve.points.front().course;
+  const bool turns = std::any_of(curve.points.begin(), curve.points.end(),
+                                 [&](const CurvePoint& point) { return point.course != usual; });
+  if (turns) {
+    section.say(grid ? fmt::format("! another course is best than '{}', that of the first cell.", usual)
+                     : "! from here on another course is best.");
+  }
+  return section;
+}
+
+Section plot_section(const Curve& curve) {
+  Section section{fmt::format("The {} against {}", curve.value_name, curve.keys[0].key)};
+  section.add(value_chart(curve));
+  if (curve.keys.size() == 1) {
+    section.add(money_chart(curve));
+    section.add(pieces_chart(curve));
+  }
+  if (section.empty()) return {};
+  return section;
+}
+
+Section breaks_section(const Curve& curve) {
+  Section section{"Where it breaks"};
+  Table table;
+  table.name = "breaks";
+  table.columns = {{curve.keys[0].key + " from"}, {"to"}, {"what changes", false}};
+  for (const CurveBreak& found : curve.breaks)
+    table.add({value_text(found.low), value_text(found.high), found.what});
+  section.add(std::move(table));
+  if (curve.breaks.empty() && curve.keys.size() == 1)
+    section.say("Nowhere in this range: neither the course nor the order changes.");
+  return section;
+}
+
+constexpr SectionOf<Curve> curve_table[] = {
+    {"curve", table_section}, {"plot", plot_section}, {"breaks", breaks_section}};
+
+Json point_json(const CurvePoint& point) {
+  Json lines = Json::array();
+  for (const CurveLine& line : point.lines) {
+    lines.push_back({{"candidate", line.candidate},
+                     {"supplier", line.supplier},
+                     {"quantity", line.quantity},
+                     {"each_price", number(line.each)}});
+  }
+  return {{"at", point.at},
+          {"course", point.course},
+          {"value", number(point.value)},
+          {"value_error", number(point.error)},
+          {"money_now", number(point.money_now)},
+          {"pieces", point.pieces},
+          {"shipping", number(point.shipping)},
+          {"order", std::move(lines)}};
+}
+
+Json key_json(const VariedKey& key) {
+  return {{"key", key.key}, {"from", number(key.from)}, {"to", number(key.to)}, {"steps", key.steps}};
+}
+
+Json break_json(const CurveBreak& found) {
+  return {{"low", number(found.low)}, {"high", number(found.high)}, {"what", found.what}};
+}
+
+}  // namespace
+
+const std::vector<std::string>& curve_sections() {
+  static const std::vector<std::string> names = section_names(curve_table);
+  return names;
+}
+
+std::string curve_page(const Curve& curve, const PageStyle& style) {
+  Document page = answer_document("What if: " + curve.device);
+  page.sections = sections_of(curve, curve_table);
+  page.report = {{"As it varies", {"curve", "plot", "breaks"}}};
+  page.closing.push_back({fmt::format("Seed {}, {} futures a point, mendworth {}.", curve.seed,
+                                      grouped_text(curve.futures), version())});
+  return page_of(std::move(page), style);
+}
+
+std::string curve_json(const Curve& curve) {
+  const Json out = {{"schema", "mendworth.curve"},
+                    {"version", 1},
+                    {"program_version", version()},
+                    {"command", curve.command},
+                    {"source_name", curve.source_name},
+                    {"device", curve.device},
+                    {"currency", curve.currency},
+                    {"minor_digits", curve.minor_digits},
+                    {"settings", {{"seed", curve.seed}, {"futures", curve.futures}}},
+                    {"value_name", curve.value_name},
+                    {"keys", list(curve.keys, key_json)},
+                    {"points", list(curve.points, point_json)},
+                    {"breaks", list(curve.breaks, break_json)}};
+  return out.text();
+}
+
+}  // namespace mendworth
