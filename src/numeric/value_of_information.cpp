@@ -13,10 +13,11 @@ namespace mendworth {
 namespace {
 
 constexpr std::size_t highest_degree = 3;
-constexpr double surely = 5.0;                           // standard deviations of a chi-square
-constexpr std::size_t draws = 16;                        // of the coefficients
-constexpr std::size_t points = 4096, few_points = 1024;  // values of a group that are looked at
-constexpr int sweeps = 4;                                // of inputs that depend on each other
+constexpr double surely = 5.0;     // standard deviations of a chi-square
+constexpr std::size_t draws = 16;  // of the coefficients
+constexpr std::size_t most_values_seen = 4096,
+                      few_values_seen = 1024;  // values of a group that are looked at
+constexpr int sweeps = 4;                      // of inputs that depend on each other
 
 /// Whether a sum of squares over its variance is more than `freedom` degrees of it would bring.
 bool beyond_noise(double chi_square, double freedom) {
@@ -225,9 +226,9 @@ class GroupValue {
 
   [[nodiscard]] Estimate value() const {
     if (!may_change_the_choice()) return {};
-    const Sight plain = seen(decision_.mean(), moves(), points);
+    const Sight plain = seen(decision_.mean(), moves(), most_values_seen);
     const double coarse =
-        members_.size() == 1 ? plain.value : seen(decision_.mean(), moves(), few_points).value;
+        members_.size() == 1 ? plain.value : seen(decision_.mean(), moves(), few_values_seen).value;
     double sum = 0, squares = 0;
     for (std::size_t d = 0; d < draws; ++d) {
       const double value = drawn(d);
@@ -322,7 +323,7 @@ class GroupValue {
         }
       }
     }
-    return seen(mean, all, few_points).value;
+    return seen(mean, all, few_values_seen).value;
   }
 
   [[nodiscard]] Sight seen(const std::vector<double>& mean, const Moves& all, std::size_t most) const {

@@ -13,14 +13,14 @@ namespace mendworth {
 namespace {
 
 constexpr double share_worth_a_row = 0.01;
-constexpr std::size_t most_rows = 16, most_to_find_out = 3;
+constexpr std::size_t most_inputs_shown = 16, most_to_find_out = 3;
 
 bool before_ordering(FoundOut who) {
   return who == FoundOut::owner || who == FoundOut::look || who == FoundOut::asking;
 }
 
 // Marks of rows, explained below the table.
-const char* mark_of(FoundOut who) {
+const char* teller_mark(FoundOut who) {
   switch (who) {
     case FoundOut::owner: return "o";
     case FoundOut::look: return "l";
@@ -47,11 +47,11 @@ Table inputs_table(const Knowing& knowing, const Sums& sums) {
   for (const KnowingRow& row : knowing.inputs) {
     const bool luck = row.key == "luck";
     const bool matters = std::max(row.first, row.total) >= share_worth_a_row || row.is_worth_something();
-    if (!luck && (!matters || table.rows.size() >= most_rows)) continue;
+    if (!luck && (!matters || table.rows.size() >= most_inputs_shown)) continue;
     table.add({row.label, percent_text(row.first), percent_text(row.first_error), percent_text(row.total),
                percent_text(row.total_error), luck ? "" : sums.cell(row.worth, 0, row.worth_error),
                luck ? "" : error_text(row.worth_error, sums.minor_digits())},
-              Table::Role::plain, mark_of(row.found_out));
+              Table::Role::plain, teller_mark(row.found_out));
   }
   return table;
 }
