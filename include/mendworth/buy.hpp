@@ -19,7 +19,7 @@ struct WantedPieces {
 struct BuySettings {
   std::uint64_t seed = 1;
   int futures = 0;  ///< as in WeighSettings: to choose the plan
-  int threads = 0;       ///< 0: as many as the machine has; never changes an answer
+  int threads = 0;  ///< 0: as many as the machine has; never changes an answer
   std::vector<WantedPieces> pieces{};
   int baskets = 5;  ///< how many baskets are listed, 1..50
 };

@@ -262,9 +262,10 @@ struct Intake {
 
 /// One entry that a what-if changes.
 struct Change {
-  std::string key;   ///< as the file names it
-  std::string from;  ///< its value in the case as it is, as a file writes it; empty: a list, or nothing stated
-  std::string to;    ///< likewise
+  std::string key;  ///< as the file names it
+  std::string
+      from;        ///< its value in the case as it is, as a file writes it; empty: a list, or nothing stated
+  std::string to;  ///< likewise
 };
 
 struct Scenario;

@@ -264,8 +264,8 @@ struct Refusal {
 struct QuoteSettings {
   std::uint64_t seed = 1;
   int futures = 0;  ///< as in WeighSettings
-  int threads = 0;       ///< 0: as many as the machine has; never changes an answer
-  Date date{};           ///< of the quote
+  int threads = 0;  ///< 0: as many as the machine has; never changes an answer
+  Date date{};      ///< of the quote
   std::optional<std::string> number{};
   std::optional<CustomerChoice::Kind>
       choice{};                     ///< the proposed one; absent: that of the least cost to the owner

@@ -28,8 +28,8 @@ enum class PageForm { text, markdown, html, csv };
 /// its tables as CSV (RFC 4180).
 struct PageStyle {
   PageForm form = PageForm::text;
-  bool color = false;  ///< text: emphasis in bold
-  int width = 80;      ///< text: columns, >= 60
+  bool color = false;    ///< text: emphasis in bold
+  int width = 80;        ///< text: columns, >= 60
   bool unicode = false;  ///< text: charts in the lines and blocks that Unicode has, else in ASCII
   /// Names of sections in the order wanted, "answer" for the first screen, or "all" alone. None: the first screen; of CSV
   /// every table.

@@ -18,7 +18,7 @@ namespace mendworth {
 
 struct WeighSettings {
   std::uint64_t seed = 1;
-  int futures = 0;              ///< 100..4'000'000; 0: as many as `precision` takes
+  int futures = 0;  ///< 100..4'000'000; 0: as many as `precision` takes
   /// Wanted standard error of the saving, in money; 0: half a percent of what the best replacement, else the best
   /// option, costs now. Unused where `futures` is given. At most 65,536 futures are run for it.
   double precision = 0;
@@ -378,9 +378,9 @@ struct Weighing {
   std::vector<PartEvidence> evidence;
   std::optional<AnotherCause> another_cause{};  ///< where wear hardly explains what has failed
   std::vector<SurvivorRow> survivors;
-  std::vector<MateSurvival> mate_survival;    ///< one for each part that has survivors
-  std::vector<SavingBin> saving_bins;         ///< empty where there is no saving
-  std::optional<CostInTime> cost_in_time{};   ///< where there is a saving
+  std::vector<MateSurvival> mate_survival;   ///< one for each part that has survivors
+  std::vector<SavingBin> saving_bins;        ///< empty where there is no saving
+  std::optional<CostInTime> cost_in_time{};  ///< where there is a saving
   std::vector<BreakEven> break_evens;
   std::vector<SensitivityRow> sensitivity;  ///< widest swing first
   int sensitivity_futures = 0;              ///< most futures behind a physical row
@@ -407,9 +407,10 @@ struct Weighing {
   /// A number that the answer was worked out from.
   struct InputRow {
     std::string key, label, value;
-    std::string source;  ///< of a default; "stated", or "stated or left out" where it is what the key left out stands for
+    std::string
+        source;  ///< of a default; "stated", or "stated or left out" where it is what the key left out stands for
   };
-  std::vector<InputRow> inputs;  ///< all of them, in the order of the case
+  std::vector<InputRow> inputs;    ///< all of them, in the order of the case
   std::vector<std::string> notes;  ///< sentences: what is missing, what was limited, what to check
 };
 

@@ -17,8 +17,9 @@ constexpr int price_rounds = 4;  ///< to find the price from which on a repair p
 constexpr double first_price_factor = 2.0;  ///< of what the repair costs now
 constexpr int price_futures = 256;
 constexpr int first_futures = 2048, most_futures = 65'536;  ///< where precision decides
-constexpr double usual_precision = 0.005;  ///< of what the replacement costs now, or 1 % of the saving if that is more
-constexpr double sure_errors = 4;          ///< of a saving whose sign is known
+constexpr double usual_precision =
+    0.005;  ///< of what the replacement costs now, or 1 % of the saving if that is more
+constexpr double sure_errors = 4;  ///< of a saving whose sign is known
 
 bool needs_licence(const Case& c, const RateBook& rates) {
   return std::any_of(c.device.hazards.begin(), c.device.hazards.end(), [&](const std::string& name) {
@@ -190,9 +191,8 @@ int Contest::futures_wanted() const {
   if (!best) return first_futures;
   const auto repair = best_repair(means), replacement = best_replacement(means);
   const bool compared = repair && replacement;
-  const MeanError found = compared
-                              ? mean_difference(ensemble.costs[*replacement], ensemble.costs[*repair])
-                              : mean_of(ensemble.costs[*best]);
+  const MeanError found = compared ? mean_difference(ensemble.costs[*replacement], ensemble.costs[*repair])
+                                   : mean_of(ensemble.costs[*best]);
   double precision = settings_.precision;
   if (precision == 0) {
     const double stake =

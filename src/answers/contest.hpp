@@ -13,7 +13,7 @@ namespace mendworth {
 struct Effort {
   int futures = 0;            ///< every option is run through; 0: as many as precision takes
   int choice_futures = 1024;  ///< behind each choice: what to renew, the rule for later failures
-  int worth_futures = 512;   ///< behind what leftovers are worth and what giving up costs
+  int worth_futures = 512;    ///< behind what leftovers are worth and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   bool draw_prices = true;
 };

@@ -79,8 +79,8 @@ class LaterDevices {
 
 }  // namespace
 
-CostInTime cost_in_time(const Contest& contest, std::size_t repair, std::size_t replacement, const MoneyInTime& means,
-                        const WeighSettings& settings) {
+CostInTime cost_in_time(const Contest& contest, std::size_t repair, std::size_t replacement,
+                        const MoneyInTime& means, const WeighSettings& settings) {
   const std::size_t bins = means.cost[repair].size();
   std::array<std::size_t, times + 1> ends{};  // of the bins up to which is told
   for (std::size_t k = 1; k <= times; ++k) ends[k] = k * bins / times - 1;
@@ -98,7 +98,8 @@ CostInTime cost_in_time(const Contest& contest, std::size_t repair, std::size_t 
   for_each_parallel(blocks, threads, [&](int w, int b) {
     auto& worker = workers[static_cast<std::size_t>(w)];
     if (!worker)
-      worker = std::make_unique<Worker>(contest.scene(), WorkerSettings{.seed = settings.seed, .draw_prices = false});
+      worker = std::make_unique<Worker>(contest.scene(),
+                                        WorkerSettings{.seed = settings.seed, .draw_prices = false});
     Tally tally;
     tally.reset(contest.items.size());
     for (int f = b * futures_a_block; f < std::min((b + 1) * futures_a_block, futures); ++f) {

@@ -38,7 +38,8 @@ void add_defaults(Weighing& w, const Case& c) {
 
 void add_inputs(Weighing& w, const Case& c) {
   for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
-    Weighing::InputRow row{.key = key, .label = label_of(c, key), .value = number_text(quantity.base()), .source = "stated"};
+    Weighing::InputRow row{
+        .key = key, .label = label_of(c, key), .value = number_text(quantity.base()), .source = "stated"};
     if (!quantity.is_fixed())
       row.value += fmt::format(" ({} to {})", number_text(quantity.low()), number_text(quantity.high()));
     const auto used = std::find_if(c.defaults.begin(), c.defaults.end(),

@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr double telling_errors = 4.0;  ///< of the distance of two plans over the same futures
-constexpr int supply_rounds = 2;  ///< of spares for a rule and a rule for spares
+constexpr int supply_rounds = 2;        ///< of spares for a rule and a rule for spares
 constexpr int first_futures = 64, growth_of_rounds = 4;
 constexpr int passes = 2;
 

@@ -13,8 +13,8 @@ namespace mendworth {
 namespace {
 
 constexpr int most_life_futures = 1024;
-constexpr int survival_points = 16;  // of a curve, beyond the one now
-constexpr int range_places = 8;  // of a range, each for an eighth of its probability
+constexpr int survival_points = 16;        // of a curve, beyond the one now
+constexpr int range_places = 8;            // of a range, each for an eighth of its probability
 constexpr std::size_t most_z_groups = 24;  ///< of the combinations of those places
 
 int survivors_in(const PositionGroup& group) { return group.count - group.failed - group.renewed; }

@@ -211,11 +211,10 @@ SavingValue WhatIf::controlled(const std::vector<double>& savings) const {
 
 Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
                              const Hypothesis& hypothesis) const {
-  const Contest other(changed, rates_, hypothesis, settings_,
-                      {.futures = at_most(ranking_futures, settings_),
-                       .most_steps = few_steps,
-                       .draw_prices = false},
-                      cache_);
+  const Contest other(
+      changed, rates_, hypothesis, settings_,
+      {.futures = at_most(ranking_futures, settings_), .most_steps = few_steps, .draw_prices = false},
+      cache_);
   return courses.with(other, contest_, settings_);
 }
 

@@ -45,7 +45,9 @@ int bulk_command(const BulkOptions& options, const Streams& streams, const Surro
                                std::make_move_iterator(ladders.end()));
   }
   if (!options.vary.empty()) {
-    const auto point_of = [&](const Case& c, const RateBook& rates) { return bulk_what_if(c, rates, settings); };
+    const auto point_of = [&](const Case& c, const RateBook& rates) {
+      return bulk_what_if(c, rates, settings);
+    };
     write_curve(options, curve_of("bulk", "expected cost", settings, options.vary), options.page, point_of,
                 streams, surroundings);
     return answered;

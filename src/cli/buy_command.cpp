@@ -22,7 +22,7 @@ const char* const buy_examples =
 struct BuyOptions : CaseInput {
   PageOptions page;
   std::vector<std::string> pieces;  ///< "PART=N"
-  std::vector<VariedKey> vary;         ///< a curve in place of the answer
+  std::vector<VariedKey> vary;      ///< a curve in place of the answer
   BuySettings settings;             ///< `pieces` come from above
 };
 

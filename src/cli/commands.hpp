@@ -55,8 +55,8 @@ struct WeighOptions : CaseInput {
 };
 int weigh_command(const WeighOptions& options, const Streams& streams, const Surroundings& surroundings);
 /// The same for cases that were read already; all but the first stand beside it, as do their what-ifs.
-int weigh_cases(const std::vector<CaseRead>& read, const WeighOptions& options, AnswerOutput& out, const Streams& streams,
-               const Surroundings& surroundings);
+int weigh_cases(const std::vector<CaseRead>& read, const WeighOptions& options, AnswerOutput& out,
+                const Streams& streams, const Surroundings& surroundings);
 
 struct CheckOptions {
   std::vector<std::string> paths;  ///< of cases, shops, rates, drawers, histories, quotations

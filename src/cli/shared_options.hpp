@@ -51,11 +51,12 @@ void add_simulation_options(OptionSet& set, Settings& settings) {
   set.converted({"--futures", "N", "Futures to simulate (default: as many as the precision takes)"},
                 number_into(settings.futures, fewest_futures, most_futures));
   if constexpr (requires { settings.precision; }) {
-    set.converted({"--precision", "MONEY",
-                   "Standard error of the saving (default: half a percent of what the replacement costs now, or one of "
-                   "the saving)"},
-                  decimal_into([&settings](double value) { settings.precision = value; }, 1e-6, 1e12,
-                               "an amount of money above 0"));
+    set.converted(
+        {"--precision", "MONEY",
+         "Standard error of the saving (default: half a percent of what the replacement costs now, or one of "
+         "the saving)"},
+        decimal_into([&settings](double value) { settings.precision = value; }, 1e-6, 1e12,
+                     "an amount of money above 0"));
   }
   set.converted({"--threads", "N", "Threads; 0 (default): all. Never changes an answer"},
                 number_into(settings.threads, 0, most_threads));

@@ -21,7 +21,7 @@ struct Surroundings {
   bool out_is_terminal = false;
   std::optional<int> out_columns{};  ///< of that terminal
   bool err_is_terminal = false;
-  bool unicode = false;          ///< the locale writes UTF-8
+  bool unicode = false;                          ///< the locale writes UTF-8
   std::optional<std::string> no_color;           ///< NO_COLOR
   std::optional<std::string> term;               ///< TERM
   std::optional<std::string> source_date_epoch;  ///< SOURCE_DATE_EPOCH: seconds since 1970, UTC

@@ -79,8 +79,8 @@ int weigh_command(const WeighOptions& options, const Streams& streams, const Sur
       settings.today = today_for(c, options.settings.today, surroundings);
       return weigh(c, rates, settings);
     };
-    write_curve(options, curve_of("weigh", "saving", settings, options.vary), options.page, answer_of, streams,
-                surroundings);
+    write_curve(options, curve_of("weigh", "saving", settings, options.vary), options.page, answer_of,
+                streams, surroundings);
     return answered;
   }
   std::vector<std::optional<std::string>> inputs{options.case_path, options.drawer_path};

@@ -62,9 +62,9 @@ Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
       Future& future = worker->begin(static_cast<std::uint64_t>(f));
       for (std::size_t o = 0; o < count; ++o) {
         double as_drawn = 0;
-        const double cost = worker->runner().run(options[o], future, worker->prices(), block.tallies[o],
-                                                 {.timeline = timed ? &block.timelines[o] : nullptr,
-                                                  .drawn_cost = drawn ? &as_drawn : nullptr});
+        const double cost = worker->runner().run(
+            options[o], future, worker->prices(), block.tallies[o],
+            {.timeline = timed ? &block.timelines[o] : nullptr, .drawn_cost = drawn ? &as_drawn : nullptr});
         if (!settings.keep_costs) continue;
         result.costs[o][static_cast<std::size_t>(f)] = cost;
         if (drawn) result.drawn_costs[o][static_cast<std::size_t>(f)] = as_drawn;
@@ -75,7 +75,8 @@ Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
   for (const Block& block : sums) {
     for (std::size_t o = 0; o < count; ++o) result.tallies[o].add(block.tallies[o]);
   }
-  for (const auto& tally : result.tallies) result.errors.push_back(mean_of(tally.costs, settings.futures).error);
+  for (const auto& tally : result.tallies)
+    result.errors.push_back(mean_of(tally.costs, settings.futures).error);
   if (!timed) return result;
   result.timelines.assign(count, no_time);
   for (std::size_t o = 0; o < count; ++o) {

@@ -23,13 +23,14 @@ struct EnsembleSettings {
 /// Options run through the same futures.
 struct Ensemble {
   int futures = 0;
-  std::vector<int> runs;                   ///< per option: futures that it was run through
-  std::vector<Tally> tallies;              ///< per option
-  std::vector<double> errors;              ///< per option: standard error of the mean cost
+  std::vector<int> runs;       ///< per option: futures that it was run through
+  std::vector<Tally> tallies;  ///< per option
+  std::vector<double> errors;  ///< per option: standard error of the mean cost
   /// [option][future], empty unless kept. Means are at steady prices, which have no noise of their own.
   std::vector<std::vector<double>> costs;
-  std::vector<std::vector<double>> drawn_costs;  ///< at the prices drawn for each future; empty: they are `costs`
-  std::vector<Timeline> timelines;         ///< per option, means; empty unless asked for
+  std::vector<std::vector<double>>
+      drawn_costs;                  ///< at the prices drawn for each future; empty: they are `costs`
+  std::vector<Timeline> timelines;  ///< per option, means; empty unless asked for
 
   /// How the cost of an option spreads, future by future.
   [[nodiscard]] const std::vector<double>& spread(std::size_t option) const {

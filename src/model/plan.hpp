@@ -41,12 +41,13 @@ struct Supply {
 
 struct RepairPlan {
   Family family = Family::failed_only;
-  std::vector<int> renew_now;     ///< positions
-  bool mates_later = false;       ///< a later failure renews the part's remaining originals too
-  std::optional<StoppingRule> spares_rule{};  ///< that its spares were bought for; absent: the best without any
-  bool returns_only = false;      ///< later visits are for pieces renewed now alone, as under a warranty
-  int first_order = -1;           ///< kind; -1: nothing is ordered, all is in the drawer
-  std::vector<Supply> supplies;   ///< per part
+  std::vector<int> renew_now;  ///< positions
+  bool mates_later = false;    ///< a later failure renews the part's remaining originals too
+  std::optional<StoppingRule>
+      spares_rule{};             ///< that its spares were bought for; absent: the best without any
+  bool returns_only = false;     ///< later visits are for pieces renewed now alone, as under a warranty
+  int first_order = -1;          ///< kind; -1: nothing is ordered, all is in the drawer
+  std::vector<Supply> supplies;  ///< per part
   StoppingRule rule;
 };
 

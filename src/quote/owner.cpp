@@ -153,7 +153,8 @@ OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
   for (std::size_t k = 0; k < plans.size(); ++k) {
     const std::size_t repair = least(static_cast<int>(k));
     const MeanError difference = mean_difference(costs[instead], costs[repair]);
-    OwnerView::Saving saving{.mean = difference.mean, .error = difference.error, .cure_chance = mean(cured[repair])};
+    OwnerView::Saving saving{
+        .mean = difference.mean, .error = difference.error, .cure_chance = mean(cured[repair])};
     for (std::size_t f = 0; f < count; ++f)
       saving.cheaper_share += costs[instead][f] > costs[repair][f] ? 1 / n : 0;
     view.savings.push_back(saving);

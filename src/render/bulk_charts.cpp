@@ -21,14 +21,19 @@ const char* words_of(Policy policy) {
 }
 
 Chart demand_chart(const std::string& name, const BulkScenario& scenario) {
-  Chart chart{.kind = Chart::Kind::bars, .name = name, .title = "Pieces wanted: what nine of ten outcomes lie between"};
-  chart.description = "From the 5 % to the 95 % point; the diamond marks the middle one, which half of the outcomes stay at or below.";
+  Chart chart{.kind = Chart::Kind::bars,
+              .name = name,
+              .title = "Pieces wanted: what nine of ten outcomes lie between"};
+  chart.description =
+      "From the 5 % to the 95 % point; the diamond marks the middle one, which half of the outcomes stay at "
+      "or below.";
   chart.x = {.name = "pieces", .whole = true, .reach = {0}};
   chart.y.name = "part";
   chart.point_name = "50 %";
   chart.series = {{.name = "5 %"}, {.name = "95 %"}};
   for (const PartDemand& d : scenario.demand) {
-    const auto low = static_cast<double>(d.low), median = static_cast<double>(d.median), high = static_cast<double>(d.high);
+    const auto low = static_cast<double>(d.low), median = static_cast<double>(d.median),
+               high = static_cast<double>(d.high);
     chart.bars.push_back({.label = d.part + ", within " + years_text(d.years),
                           .segments = {{0, low, median, low}, {1, median, high, high}},
                           .point = median,
@@ -49,7 +54,8 @@ Chart bulk_ladder_chart(const BulkAnswer& a, const std::string& name, const Bulk
                   {.name = "expected in the end", .mark = ChartSeries::Mark::dotted}};
   std::vector<const BulkRow*> rows;
   for (const BulkRow& row : ladder.rows) rows.push_back(&row);
-  std::stable_sort(rows.begin(), rows.end(), [](const BulkRow* x, const BulkRow* y) { return x->quantity < y->quantity; });
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const BulkRow* x, const BulkRow* y) { return x->quantity < y->quantity; });
   for (const BulkRow* row : rows) {
     const double pieces = row->quantity;
     chart.series[0].points.push_back({pieces, row->landed});
@@ -61,16 +67,19 @@ Chart bulk_ladder_chart(const BulkAnswer& a, const std::string& name, const Bulk
 }
 
 Chart policies_chart(const BulkAnswer& a, const std::string& name, const FleetPolicies& p) {
-  Chart chart{.kind = Chart::Kind::bars, .name = name, .title = "What each policy costs, by what the money goes to"};
+  Chart chart{
+      .kind = Chart::Kind::bars, .name = name, .title = "What each policy costs, by what the money goes to"};
   chart.description = fmt::format("Expected over {}; the diamond marks the total.", years_text(p.years));
   chart.x = {.name = "cost", .unit = a.currency, .digits = a.minor_digits, .reach = {0}};
   chart.y.name = "policy";
   chart.letters = true;
   const Sums sums(a.currency, a.minor_digits);
   chart.point_name = "in all";
-  chart.series = {{.name = "work"}, {.name = "parts"}, {.name = "damage"}, {.name = "days without the device"}};
+  chart.series = {
+      {.name = "work"}, {.name = "parts"}, {.name = "damage"}, {.name = "days without the device"}};
   for (const PolicyCost& cost : p.policies) {
-    ChartBar bar{.label = words_of(cost.policy), .point = cost.total, .note = sums.cell(cost.total, cost.total)};
+    ChartBar bar{
+        .label = words_of(cost.policy), .point = cost.total, .note = sums.cell(cost.total, cost.total)};
     double end = 0;
     for (const double part : {cost.labour, cost.parts, cost.risk, cost.downtime}) {
       bar.segments.push_back({bar.segments.size(), end, end + part, part});

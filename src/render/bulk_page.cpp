@@ -138,7 +138,8 @@ Section buy_section(const BulkAnswer& a) {
       table.caption = ladder_name(ladder);
       table.name = name_of(a, "buy " + ladder_name(ladder), scenario);
       section.add(std::move(table));
-      section.add(bulk_ladder_chart(a, name_of(a, "price " + ladder_name(ladder), scenario), ladder, ladder_name(ladder)));
+      section.add(bulk_ladder_chart(a, name_of(a, "price " + ladder_name(ladder), scenario), ladder,
+                                    ladder_name(ladder)));
       for (const BulkAsked& asked : ladder.asked) {
         if (asked.instead > asked.pieces) {
           section.say(fmt::format("{} asked about: {} cost no more.",
@@ -418,7 +419,9 @@ const std::vector<std::string>& bulk_sections() {
   return names;
 }
 
-std::string bulk_page(const BulkAnswer& a, const PageStyle& style) { return compared_page(Compared<BulkAnswer>{a, {}}, style); }
+std::string bulk_page(const BulkAnswer& a, const PageStyle& style) {
+  return compared_page(Compared<BulkAnswer>{a, {}}, style);
+}
 
 std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& style) {
   const BulkAnswer& a = all.answer;
@@ -428,12 +431,9 @@ std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& styl
   page.sections = sections_of(a, bulk_table);
   page.sections.push_back(beside_bulk(all, stars_in(style)));
   page.first_screen.push_back(page.sections.back());
-  page.report = {{"What to buy", {"buy", "compare"}},
-                 {"How to look after them", {"policies"}},
-                 {"What will be wanted", {"demand"}},
-                 {"Units to swap in", {"units"}},
-                 {"What if", {beside_name}},
-                 {"How it was worked out", {"notes", "assumed"}}};
+  page.report = {{"What to buy", {"buy", "compare"}}, {"How to look after them", {"policies"}},
+                 {"What will be wanted", {"demand"}}, {"Units to swap in", {"units"}},
+                 {"What if", {beside_name}},          {"How it was worked out", {"notes", "assumed"}}};
   if (!a.notes.empty() && style.show.empty()) {
     page.closing.push_back({fmt::format(
         "{}: --show notes.", count_text(static_cast<long long>(a.notes.size()), "note", "notes"))});

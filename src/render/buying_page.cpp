@@ -163,7 +163,10 @@ Chart ladder_chart(const Buying& b, const Ladder& ladder, bool per_piece) {
   chart.title = fmt::format("{}: what {} costs, by how many are bought", ladder.candidate,
                             per_piece ? "a piece" : "the order");
   chart.x = {.name = "pieces bought", .whole = true};
-  chart.y = {.name = per_piece ? "cost per piece" : "cost", .unit = b.currency, .digits = b.minor_digits, .reach = {0}};
+  chart.y = {.name = per_piece ? "cost per piece" : "cost",
+             .unit = b.currency,
+             .digits = b.minor_digits,
+             .reach = {0}};
   std::vector<const LadderRow*> rows;
   for (const LadderRow& row : ladder.rows) rows.push_back(&row);
   std::stable_sort(rows.begin(), rows.end(),
@@ -183,7 +186,8 @@ Chart ladder_chart(const Buying& b, const Ladder& ladder, bool per_piece) {
     chart.marks.push_back({pieces, fmt::format("best: {}", row->quantity)});
   }
   chart.description = fmt::format(
-      "{} needed. Net: with waiting and misfit, less what the pieces left over are worth. Pieces used: those needed, and "
+      "{} needed. Net: with waiting and misfit, less what the pieces left over are worth. Pieces used: those "
+      "needed, and "
       "of the others those expected to be used while they keep.",
       count_text(ladder.needed, "piece is", "pieces are"));
   return chart;
@@ -290,7 +294,9 @@ const std::vector<std::string>& buying_sections() {
   return names;
 }
 
-std::string buying_page(const Buying& b, const PageStyle& style) { return compared_page(Compared<Buying>{b, {}}, style); }
+std::string buying_page(const Buying& b, const PageStyle& style) {
+  return compared_page(Compared<Buying>{b, {}}, style);
+}
 
 std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
   const Buying& b = all.answer;

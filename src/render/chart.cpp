@@ -66,12 +66,13 @@ void add_side_by_side(Table& table, const Chart& chart) {
 
 void add_below_each_other(Table& table, const Chart& chart) {
   const bool columns = chart.column_width > 0;
-  const auto limited =
-      std::find_if(chart.series.begin(), chart.series.end(), [](const ChartSeries& s) { return !s.low_name.empty(); });
+  const auto limited = std::find_if(chart.series.begin(), chart.series.end(),
+                                    [](const ChartSeries& s) { return !s.low_name.empty(); });
   table.columns = {{"", false}, {heading(chart.x)}};
   if (columns) table.columns.push_back({"up to"});
   table.columns.push_back({heading(chart.y)});
-  if (limited != chart.series.end()) table.columns.insert(table.columns.end(), {{limited->low_name}, {limited->high_name}});
+  if (limited != chart.series.end())
+    table.columns.insert(table.columns.end(), {{limited->low_name}, {limited->high_name}});
   for (const ChartSeries& series : chart.series) {
     for (const std::size_t i : shown_of(series.points.size())) {
       const ChartPoint& point = series.points[i];
@@ -94,7 +95,8 @@ std::string part_of(const Chart& chart, const ChartBar& bar, std::size_t series)
 void add_bars(Table& table, const Chart& chart) {
   table.columns = {{chart.y.name, false}};
   const bool one = chart.series.size() < 2;
-  for (const ChartSeries& series : chart.series) table.columns.push_back({one ? heading(chart.x) : series.name});
+  for (const ChartSeries& series : chart.series)
+    table.columns.push_back({one ? heading(chart.x) : series.name});
   if (!chart.point_name.empty()) table.columns.push_back({chart.point_name});
   for (const ChartBar& bar : chart.bars) {
     std::vector<std::string> cells{bar.label};

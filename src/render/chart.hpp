@@ -18,9 +18,9 @@ struct ChartAxis {
   std::string name{};
   std::string unit{};  ///< "EUR", "years"; may be empty
   Scale scale = Scale::linear;
-  bool share = false;        ///< 0 .. 1, written as percentages
-  bool whole = false;        ///< counts: nothing between whole numbers is named
-  int digits = 2;            ///< most digits after the point in the table of numbers
+  bool share = false;           ///< 0 .. 1, written as percentages
+  bool whole = false;           ///< counts: nothing between whole numbers is named
+  int digits = 2;               ///< most digits after the point in the table of numbers
   std::vector<double> reach{};  ///< values that the picture takes in, whatever is drawn
 };
 
@@ -70,10 +70,10 @@ struct ChartMark {
 struct Chart {
   enum class Kind { curves, bars, grid };
   Kind kind = Kind::curves;
-  std::string name{};       ///< by which --table asks for its numbers
-  std::string title{};      ///< what it shows
-  std::string description{};  ///< what is to be seen: for who cannot see it
-  ChartAxis x{}, y{};       ///< of bars x is that of the values, y names the bars
+  std::string name{};                 ///< by which --table asks for its numbers
+  std::string title{};                ///< what it shows
+  std::string description{};          ///< what is to be seen: for who cannot see it
+  ChartAxis x{}, y{};                 ///< of bars x is that of the values, y names the bars
   std::vector<ChartSeries> series{};  ///< of bars: names of the parts alone
   std::vector<ChartBar> bars{};
   std::string point_name{};  ///< of the bars' points
@@ -83,8 +83,8 @@ struct Chart {
   /// Of a grid: by row of y and column of x; x and y give the places in `reach`.
   std::vector<std::vector<double>> cells{};
   std::string cell_name{};
-  bool legend = false;       ///< names below, where they are too long to stand beside their lines
-  bool only_image = false;   ///< not in plain characters
+  bool legend = false;      ///< names below, where they are too long to stand beside their lines
+  bool only_image = false;  ///< not in plain characters
 
   [[nodiscard]] bool empty() const;
 };

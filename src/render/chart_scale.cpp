@@ -68,7 +68,8 @@ std::vector<double> log_ticks(double low, double high, int most) {
   }
   if (best.size() <= static_cast<std::size_t>(most)) return best;
   std::vector<double> thinned;
-  const std::size_t stride = (best.size() + static_cast<std::size_t>(most) - 1) / static_cast<std::size_t>(most);
+  const std::size_t stride =
+      (best.size() + static_cast<std::size_t>(most) - 1) / static_cast<std::size_t>(most);
   for (std::size_t i = 0; i < best.size(); i += stride) thinned.push_back(best[i]);
   return thinned;
 }
@@ -120,7 +121,8 @@ std::vector<std::string> text_lines(const std::string& text, double width, doubl
     at = end + 1;
     while (text_width(word, height) > width && word.size() > 1) {
       std::size_t cut = word.size();
-      while (cut > 1 && (text_width(word.substr(0, cut), height) > width || is_within_letter(word[cut]))) --cut;
+      while (cut > 1 && (text_width(word.substr(0, cut), height) > width || is_within_letter(word[cut])))
+        --cut;
       while (cut < word.size() && is_within_letter(word[cut])) ++cut;
       if (cut == word.size()) break;
       words.push_back(word.substr(0, cut));
@@ -146,7 +148,8 @@ std::vector<double> spread_out(const std::vector<double>& wanted, const std::vec
                                double low, double high) {
   std::vector<std::size_t> order(wanted.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return wanted[a] < wanted[b]; });
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return wanted[a] < wanted[b]; });
   // Neighbours that would overlap become one block, which stands where its members want it on average.
   struct Block {
     double top = 0, height = 0, sum = 0, count = 0;
@@ -159,7 +162,8 @@ std::vector<double> spread_out(const std::vector<double>& wanted, const std::vec
   for (const std::size_t i : order) {
     blocks.push_back({0, heights[i], wanted[i] - heights[i] / 2, 1, {i}});
     settle(blocks.back());
-    while (blocks.size() > 1 && blocks[blocks.size() - 2].top + blocks[blocks.size() - 2].height > blocks.back().top) {
+    while (blocks.size() > 1 &&
+           blocks[blocks.size() - 2].top + blocks[blocks.size() - 2].height > blocks.back().top) {
       Block lower = std::move(blocks.back());
       blocks.pop_back();
       Block& upper = blocks.back();
@@ -187,7 +191,8 @@ std::vector<int> lanes_of(const std::vector<Stretch>& spans, double gap) {
     int lane = 0;
     const auto taken = [&] {
       for (std::size_t j = 0; j < i; ++j) {
-        if (lanes[j] == lane && spans[i].from < spans[j].to + gap && spans[j].from < spans[i].to + gap) return true;
+        if (lanes[j] == lane && spans[i].from < spans[j].to + gap && spans[j].from < spans[i].to + gap)
+          return true;
       }
       return false;
     };

@@ -12,11 +12,14 @@ namespace {
 
 // Chosen by search: any two are far apart for a normal eye, without the long-wave and without the middle-wave receptor
 // (the test of the colours says how far), and each stands out from its ground by 3 to 1 or more.
-const std::vector<ChartColor> colors = {
-    {"#0533a8", "#857cfc", ""},           {"#c38218", "#ffbe34", "9 4"},
-    {"#086459", "#047198", "2 4"},        {"#86200a", "#c13850", "12 4 2 4"},
-    {"#238ffe", "#b4bcfe", "5 3"},        {"#969261", "#c8cc7a", "16 5"},
-    {"#393a70", "#bb5300", "6 3 2 3 2 3"}, {"#6095be", "#eba8b3", "3 2"}};
+const std::vector<ChartColor> colors = {{"#0533a8", "#857cfc", ""},
+                                        {"#c38218", "#ffbe34", "9 4"},
+                                        {"#086459", "#047198", "2 4"},
+                                        {"#86200a", "#c13850", "12 4 2 4"},
+                                        {"#238ffe", "#b4bcfe", "5 3"},
+                                        {"#969261", "#c8cc7a", "16 5"},
+                                        {"#393a70", "#bb5300", "6 3 2 3 2 3"},
+                                        {"#6095be", "#eba8b3", "3 2"}};
 
 // Black or white, whichever is read more easily on it.
 const char* letter_on(const char* color) {
@@ -53,12 +56,14 @@ double contrast(const char* one, const char* other) {
 
 namespace {
 
-constexpr const char* ground_rules[] = {"--ground: #ffffff; --word: #1b1f24; --word-soft: #4d5661; --grid: #d5dae0;",
-                                        "--ground: #14181d; --word: #e8ecf0; --word-soft: #aab4bf; --grid: #39424d;"};
+constexpr const char* ground_rules[] = {
+    "--ground: #ffffff; --word: #1b1f24; --word-soft: #4d5661; --grid: #d5dae0;",
+    "--ground: #14181d; --word: #e8ecf0; --word-soft: #aab4bf; --grid: #39424d;"};
 
 std::string class_rules() {
   std::string text =
-      ".chart text { fill: var(--word); stroke: none; font: 13px system-ui, -apple-system, \"Segoe UI\", Roboto, "
+      ".chart text { fill: var(--word); stroke: none; font: 13px system-ui, -apple-system, \"Segoe UI\", "
+      "Roboto, "
       "\"Noto Sans\", \"Liberation Sans\", sans-serif; }\n"
       ".chart .soft { fill: var(--word-soft); }\n"
       ".chart .bold { font-weight: 700; }\n"
@@ -89,8 +94,8 @@ std::string class_rules() {
 
 const std::string& chart_rules() {
   static const std::string rules = fmt::format(
-      ".chart {{ {}{} }}\n@media screen and (prefers-color-scheme: dark) {{ .chart {{ {}{} }} }}\n{}", ground_rules[0],
-      color_rules(false), ground_rules[1], color_rules(true), class_rules());
+      ".chart {{ {}{} }}\n@media screen and (prefers-color-scheme: dark) {{ .chart {{ {}{} }} }}\n{}",
+      ground_rules[0], color_rules(false), ground_rules[1], color_rules(true), class_rules());
   return rules;
 }
 

@@ -26,9 +26,13 @@ constexpr double least_distance = 1.0;  ///< of two points that are both drawn
 constexpr std::size_t most_name_lines = 3;
 
 // Drawn from a centre that M has moved to; differs in number from the dashes, so that pairs repeat late.
-constexpr std::array<const char*, 7> markers = {
-    "m-4 0a4 4 0 1 0 8 0a4 4 0 1 0-8 0z", "m-4-4h8v8h-8z",          "m0-5.5l5 9.5h-10z",      "m0-5.5l5.5 5.5-5.5 5.5-5.5-5.5z",
-    "m-5 0h10m-5-5v10",                   "m0 5.5l5-9.5h-10z", "m-4-4l8 8m0-8l-8 8"};
+constexpr std::array<const char*, 7> markers = {"m-4 0a4 4 0 1 0 8 0a4 4 0 1 0-8 0z",
+                                                "m-4-4h8v8h-8z",
+                                                "m0-5.5l5 9.5h-10z",
+                                                "m0-5.5l5.5 5.5-5.5 5.5-5.5-5.5z",
+                                                "m-5 0h10m-5-5v10",
+                                                "m0 5.5l5-9.5h-10z",
+                                                "m-4-4l8 8m0-8l-8 8"};
 
 struct Range {
   double low = std::numeric_limits<double>::infinity();
@@ -66,11 +70,13 @@ class Drawing {
  private:
   [[nodiscard]] double across(double x) const {
     const double at = on_scale(c_.x.scale, x);
-    return std::clamp(left_ + (at - x_low_) / (x_high_ - x_low_) * (right_ - left_), -10.0 * width_, 11.0 * width_);
+    return std::clamp(left_ + (at - x_low_) / (x_high_ - x_low_) * (right_ - left_), -10.0 * width_,
+                      11.0 * width_);
   }
   [[nodiscard]] double down(double y) const {
     const double at = on_scale(c_.y.scale, y);
-    return std::clamp(bottom_ - (at - y_low_) / (y_high_ - y_low_) * (bottom_ - top_), -10.0 * width_, 11.0 * width_);
+    return std::clamp(bottom_ - (at - y_low_) / (y_high_ - y_low_) * (bottom_ - top_), -10.0 * width_,
+                      11.0 * width_);
   }
   static std::size_t color(std::size_t series) { return series % chart_colors().size(); }
 
@@ -90,7 +96,8 @@ class Drawing {
     return *pattern == '\0' ? "" : fmt::format(" stroke-dasharray=\"{}\"", pattern);
   }
   void stroke(std::size_t series, const std::string& points) {
-    out_ += fmt::format("<polyline class=\"line s{}\"{} points=\"{}\"/>\n", color(series), dash(series), points);
+    out_ +=
+        fmt::format("<polyline class=\"line s{}\"{} points=\"{}\"/>\n", color(series), dash(series), points);
   }
 
   /// Lines of text from the current height on.
@@ -106,7 +113,8 @@ class Drawing {
     std::vector<Stretch> spans;
     for (const ChartMark& mark : c_.marks) {
       const double half = text_width(mark.label, font) / 2;
-      const double centre = std::clamp(across(mark.x), margin + half, std::max(margin + half, width_ - margin - half));
+      const double centre =
+          std::clamp(across(mark.x), margin + half, std::max(margin + half, width_ - margin - half));
       spans.push_back({centre - half, centre + half});
     }
     const std::vector<int> lanes = lanes_of(spans, 6);
@@ -163,7 +171,8 @@ class Drawing {
     for (std::size_t i = 0; i < c_.series.size(); ++i) {
       const bool filled = c_.kind != Chart::Kind::curves || c_.series[i].mark == ChartSeries::Mark::columns;
       const double sample = filled ? 16 : 40;
-      const auto lines = text_lines(c_.series[i].name, width_ - 2 * margin - sample - 6, font, most_name_lines);
+      const auto lines =
+          text_lines(c_.series[i].name, width_ - 2 * margin - sample - 6, font, most_name_lines);
       double widest = 0;
       for (const std::string& piece : lines) widest = std::max(widest, text_width(piece, font));
       if (x > margin && x + sample + 6 + widest > width_ - margin) {
@@ -172,13 +181,15 @@ class Drawing {
       }
       const double middle = y_ + line_height / 2;
       if (filled) {
-        out_ += fmt::format("<rect class=\"f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"16\" height=\"16\"/>\n", color(i), x, y_);
+        out_ += fmt::format("<rect class=\"f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"16\" height=\"16\"/>\n",
+                            color(i), x, y_);
         if (c_.letters) text(x + 8, y_ + 12.5, letter(i), fmt::format("middle bold t{}", color(i)).c_str());
       } else {
         if (!c_.series[i].points.empty() || !c_.series[i].fit.empty()) {
           if (c_.series[i].mark != ChartSeries::Mark::points || !c_.series[i].fit.empty())
             stroke(i, fmt::format("{:.1f},{:.1f} {:.1f},{:.1f}", x, middle, x + sample, middle));
-          if (c_.series[i].mark == ChartSeries::Mark::points || c_.series[i].mark == ChartSeries::Mark::dotted)
+          if (c_.series[i].mark == ChartSeries::Mark::points ||
+              c_.series[i].mark == ChartSeries::Mark::dotted)
             marker(i, x + sample / 2, middle);
         }
       }
@@ -190,7 +201,9 @@ class Drawing {
     }
     y_ += line_height + 4;
   }
-  static std::string letter(std::size_t series) { return std::string(1, static_cast<char>('a' + series % 26)); }
+  static std::string letter(std::size_t series) {
+    return std::string(1, static_cast<char>('a' + series % 26));
+  }
 
   // ---- curves
 
@@ -236,15 +249,18 @@ class Drawing {
       y_ticks = failed_ticks(-std::expm1(-std::exp(y_low_)), -std::expm1(-std::exp(y_high_)));
     }
     double widest = 0;
-    for (const double tick : y_ticks) widest = std::max(widest, text_width(tick_text(c_.y, tick, y_step), font));
+    for (const double tick : y_ticks)
+      widest = std::max(widest, text_width(tick_text(c_.y, tick, y_step), font));
     left_ = margin + widest + 6;
     // Names beside the ends of their lines.
     std::vector<std::vector<std::string>> names;
     double names_width = 0;
     for (const ChartSeries& series : c_.series) {
-      names.push_back(c_.legend ? std::vector<std::string>{}
-                                : text_lines(series.name, std::min(170.0, 0.28 * width_), font, most_name_lines));
-      for (const std::string& piece : names.back()) names_width = std::max(names_width, text_width(piece, font));
+      names.push_back(c_.legend
+                          ? std::vector<std::string>{}
+                          : text_lines(series.name, std::min(170.0, 0.28 * width_), font, most_name_lines));
+      for (const std::string& piece : names.back())
+        names_width = std::max(names_width, text_width(piece, font));
     }
     right_ = width_ - margin - (names_width > 0 ? names_width + 14 : 10);
 
@@ -260,8 +276,10 @@ class Drawing {
     line(left_, bottom_, right_, bottom_, "axis");
 
     // What is drawn beyond the scales is cut off by a frame of its own.
-    out_ += fmt::format("<svg x=\"{0:.1f}\" y=\"{1:.1f}\" width=\"{2:.1f}\" height=\"{3:.1f}\" viewBox=\"{0:.1f} {1:.1f} {2:.1f} {3:.1f}\">\n",
-                        left_ - 6, top_ - 6, right_ - left_ + 12, bottom_ - top_ + 12);
+    out_ += fmt::format(
+        "<svg x=\"{0:.1f}\" y=\"{1:.1f}\" width=\"{2:.1f}\" height=\"{3:.1f}\" viewBox=\"{0:.1f} {1:.1f} "
+        "{2:.1f} {3:.1f}\">\n",
+        left_ - 6, top_ - 6, right_ - left_ + 12, bottom_ - top_ + 12);
     for (std::size_t i = 0; i < c_.series.size(); ++i) series_band(i);
     for (std::size_t i = 0; i < c_.series.size(); ++i) series_drawn(i);
     out_ += "</svg>\n";
@@ -290,7 +308,9 @@ class Drawing {
     const auto& points = series.fit.empty() ? series.points : series.fit;
     if (series.low_name.empty()) return;
     std::string corners;  // along the upper limit, and back along the lower one
-    const auto add = [&](double x, double y) { corners += fmt::format("{:.1f},{:.1f} ", across(x), down(y)); };
+    const auto add = [&](double x, double y) {
+      corners += fmt::format("{:.1f},{:.1f} ", across(x), down(y));
+    };
     const bool steps = series.mark == ChartSeries::Mark::steps;
     for (std::size_t k = 0; k < points.size(); ++k) {
       if (!points[k].high) continue;
@@ -304,7 +324,8 @@ class Drawing {
     }
     if (corners.empty()) return;
     corners.pop_back();
-    out_ += fmt::format("<polygon class=\"band f{0} s{0}\"{1} points=\"{2}\"/>\n", color(i), dash(i), corners);
+    out_ +=
+        fmt::format("<polygon class=\"band f{0} s{0}\"{1} points=\"{2}\"/>\n", color(i), dash(i), corners);
   }
 
   void series_drawn(std::size_t i) {
@@ -313,8 +334,9 @@ class Drawing {
     if (series.mark == Mark::columns) {
       for (const ChartPoint& point : series.points) {
         const double x = across(point.x), y = down(point.y);
-        out_ += fmt::format("<rect class=\"bar f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\"/>\n",
-                            color(i), x, y, std::max(1.0, across(point.x + c_.column_width) - x), std::max(0.0, bottom_ - y));
+        out_ += fmt::format(
+            "<rect class=\"bar f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\"/>\n",
+            color(i), x, y, std::max(1.0, across(point.x + c_.column_width) - x), std::max(0.0, bottom_ - y));
       }
       return;
     }
@@ -330,7 +352,8 @@ class Drawing {
       return text;
     };
     if (!series.fit.empty()) stroke(i, path(series.fit, false));
-    if (series.mark != Mark::points && !series.points.empty()) stroke(i, path(series.points, series.mark == Mark::steps));
+    if (series.mark != Mark::points && !series.points.empty())
+      stroke(i, path(series.points, series.mark == Mark::steps));
     if (series.mark == Mark::line || series.mark == Mark::steps) return;
     double last_x = -1e9, last_y = -1e9;
     for (const ChartPoint& point : series.points) {
@@ -350,13 +373,14 @@ class Drawing {
       wanted.push_back(points.empty() ? top_ : down(points.back().y));
       heights.push_back(line_height * static_cast<double>(names[i].size()));
     }
-    const std::vector<double> centres = spread_out(wanted, heights, top_ - line_height / 2, bottom_ + line_height / 2);
+    const std::vector<double> centres =
+        spread_out(wanted, heights, top_ - line_height / 2, bottom_ + line_height / 2);
     double lowest = 0;
     for (std::size_t i = 0; i < names.size(); ++i) {
       if (names[i].empty() || c_.series[i].points.empty()) continue;
       const double end = across(c_.series[i].points.back().x);
-      out_ += fmt::format("<path class=\"leader s{}\" d=\"M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>\n", color(i), end + 1,
-                          wanted[i], right_ + 11, centres[i]);
+      out_ += fmt::format("<path class=\"leader s{}\" d=\"M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>\n", color(i),
+                          end + 1, wanted[i], right_ + 11, centres[i]);
       double y = centres[i] - heights[i] / 2;
       for (const std::string& piece : names[i]) {
         y += line_height;
@@ -416,8 +440,9 @@ class Drawing {
     for (const std::string& piece : text_lines(bar.label, width_ - 2 * margin, font, most_name_lines)) {
       y_ += line_height;
       // Lines of the grid are kept off the words.
-      out_ += fmt::format("<rect class=\"under\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\"/>\n", margin - 2,
-                          y_ - line_height, text_width(piece, font) + 4, line_height);
+      out_ += fmt::format(
+          "<rect class=\"under\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\"/>\n",
+          margin - 2, y_ - line_height, text_width(piece, font) + 4, line_height);
       text(margin, y_ - 4, piece);
     }
     y_ += 2;
@@ -425,12 +450,15 @@ class Drawing {
     std::vector<double> wanted, widths;
     std::vector<std::size_t> outside;
     for (const ChartSegment& part : bar.segments) {
-      const double a = std::min(across(part.from), across(part.to)), b = std::max(across(part.from), across(part.to));
+      const double a = std::min(across(part.from), across(part.to)),
+                   b = std::max(across(part.from), across(part.to));
       end = std::max(end, b);
-      out_ += fmt::format("<rect class=\"bar f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.0f}\"/>\n",
-                          color(part.series), a, y_, std::max(1.0, b - a), bar_height);
+      out_ += fmt::format(
+          "<rect class=\"bar f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.0f}\"/>\n",
+          color(part.series), a, y_, std::max(1.0, b - a), bar_height);
       if (c_.letters && b - a >= 12) {
-        text((a + b) / 2, y_ + 13.5, letter(part.series), fmt::format("middle bold t{}", color(part.series)).c_str());
+        text((a + b) / 2, y_ + 13.5, letter(part.series),
+             fmt::format("middle bold t{}", color(part.series)).c_str());
       } else if (c_.letters) {
         outside.push_back(part.series);
         wanted.push_back((a + b) / 2);
@@ -442,14 +470,16 @@ class Drawing {
     if (bar.point) {
       const double x = across(*bar.point);
       end = std::max(end, x + 6);
-      out_ += fmt::format("<path class=\"point\" d=\"M{:.1f} {:.1f}{}\"/>\n", x, y_ + bar_height / 2, markers[3]);
+      out_ +=
+          fmt::format("<path class=\"point\" d=\"M{:.1f} {:.1f}{}\"/>\n", x, y_ + bar_height / 2, markers[3]);
     }
     if (!bar.note.empty()) text(end + 5, y_ + 13.5, bar.note, "bold");
     y_ += bar_height;
     if (outside.empty()) return;
     const std::vector<double> centres = spread_out(wanted, widths, 0, width_);
     for (std::size_t i = 0; i < outside.size(); ++i) {
-      out_ += fmt::format("<path class=\"leader axis\" d=\"M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>\n", wanted[i], y_, centres[i], y_ + 4);
+      out_ += fmt::format("<path class=\"leader axis\" d=\"M{:.1f} {:.1f}L{:.1f} {:.1f}\"/>\n", wanted[i], y_,
+                          centres[i], y_ + 4);
       text(centres[i], y_ + letter_height, letter(outside[i]), "middle");
     }
     y_ += letter_height;
@@ -479,8 +509,11 @@ class Drawing {
       for (std::size_t k = 0; k < c_.cells[r].size(); ++k) {
         const double value = c_.cells[r][k];
         const double x = left_ + step * static_cast<double>(k);
-        out_ += fmt::format("<rect class=\"cell f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" fill-opacity=\"{:.2f}\"/>\n",
-                            value < 0 ? 1 : 0, x, y, step, height, largest > 0 ? 0.08 + 0.3 * std::abs(value) / largest : 0.08);
+        out_ += fmt::format(
+            "<rect class=\"cell f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" "
+            "fill-opacity=\"{:.2f}\"/>\n",
+            value < 0 ? 1 : 0, x, y, step, height,
+            largest > 0 ? 0.08 + 0.3 * std::abs(value) / largest : 0.08);
         const std::string words = signed_money_text(value, 0);
         if (text_width(words, font) < step)
           text(x + step / 2, y + 17.5, words, value < 0 ? "middle" : "middle bold");
@@ -489,7 +522,9 @@ class Drawing {
     for (std::size_t k = 0; k < xs.size(); ++k) {
       const std::string words = tick_text(c_.x, xs[k]);
       const auto stride = static_cast<std::size_t>(std::ceil((text_width(words, font) + 6) / step));
-      if (k % stride == 0) text(std::min(left_ + step * (static_cast<double>(k) + 0.5), width_ - text_width(words, font) / 2), bottom_ + line_height, words, "middle soft");
+      if (k % stride == 0)
+        text(std::min(left_ + step * (static_cast<double>(k) + 0.5), width_ - text_width(words, font) / 2),
+             bottom_ + line_height, words, "middle soft");
     }
     x_axis({}, 0);
     if (!c_.series.empty()) legend();
@@ -503,11 +538,14 @@ class Drawing {
   double x_low_ = 0, x_high_ = 1, y_low_ = 0, y_high_ = 1;  ///< on their scales
 };
 
-std::string frame(const Chart& chart, int width, double height, const std::string& more, const std::string& body) {
-  return fmt::format("<svg{0} class=\"chart {6}\" viewBox=\"0 0 {1} {2:.0f}\" width=\"{1}\" height=\"{2:.0f}\" role=\"img\">\n"
-                     "<title>{3}</title>\n<desc>{4}</desc>\n{5}</svg>\n",
-                     more, width, height, markup_text(chart.title), markup_text(chart.description), body,
-                     width < narrow_page ? "narrow" : "wide");
+std::string frame(const Chart& chart, int width, double height, const std::string& more,
+                  const std::string& body) {
+  return fmt::format(
+      "<svg{0} class=\"chart {6}\" viewBox=\"0 0 {1} {2:.0f}\" width=\"{1}\" height=\"{2:.0f}\" "
+      "role=\"img\">\n"
+      "<title>{3}</title>\n<desc>{4}</desc>\n{5}</svg>\n",
+      more, width, height, markup_text(chart.title), markup_text(chart.description), body,
+      width < narrow_page ? "narrow" : "wide");
 }
 
 }  // namespace
@@ -522,14 +560,17 @@ std::string chart_svg_file(const Chart& chart, int width) {
   constexpr double title_height = 17, title_line = 22;
   std::string titles;
   double top = 8;
-  for (const std::string& line : text_lines(with_plain_spaces(printable(chart.title)), width - 2 * margin, title_height * 1.1, 2)) {
+  for (const std::string& line :
+       text_lines(with_plain_spaces(printable(chart.title)), width - 2 * margin, title_height * 1.1, 2)) {
     top += title_line;
-    titles += fmt::format("<text class=\"bold\" x=\"{}\" y=\"{}\" style=\"font-size: 17px\">{}</text>\n", margin, top - 6, markup_text(line));
+    titles += fmt::format("<text class=\"bold\" x=\"{}\" y=\"{}\" style=\"font-size: 17px\">{}</text>\n",
+                          margin, top - 6, markup_text(line));
   }
   Drawing drawing(chart, width);
   const std::string body = drawing.body(top);
   return frame(chart, width, drawing.height(), " xmlns=\"http://www.w3.org/2000/svg\"",
-               "<style>\n" + chart_rules_of_file() + "</style>\n<rect class=\"under\" width=\"100%\" height=\"100%\"/>\n" + titles + body);
+               "<style>\n" + chart_rules_of_file() +
+                   "</style>\n<rect class=\"under\" width=\"100%\" height=\"100%\"/>\n" + titles + body);
 }
 
 }  // namespace mendworth

@@ -21,10 +21,24 @@ struct Signs {
   std::string both, limit, mark, zero, point, across, tick;
 };
 const Signs& signs(bool unicode) {
-  static const Signs ascii{{"*", "#", "o", "x", "+", "~", "%", "&"}, {"#", "=", "o", "x", "+", "~", "%", "&"},
-                           "@", ".", ":", "|", "*", "-", "|"};
-  static const Signs drawn{{"●", "○", "■", "□", "▲", "△", "◆", "◇"}, {"█", "▒", "▓", "░", "▤", "▥", "▦", "▧"},
-                           "◉", "·", "┊", "│", "◆", "─", "│"};
+  static const Signs ascii{{"*", "#", "o", "x", "+", "~", "%", "&"},
+                           {"#", "=", "o", "x", "+", "~", "%", "&"},
+                           "@",
+                           ".",
+                           ":",
+                           "|",
+                           "*",
+                           "-",
+                           "|"};
+  static const Signs drawn{{"●", "○", "■", "□", "▲", "△", "◆", "◇"},
+                           {"█", "▒", "▓", "░", "▤", "▥", "▦", "▧"},
+                           "◉",
+                           "·",
+                           "┊",
+                           "│",
+                           "◆",
+                           "─",
+                           "│"};
   return unicode ? drawn : ascii;
 }
 
@@ -36,7 +50,8 @@ std::string trimmed(std::string line) {
 class Canvas {
  public:
   Canvas(int rows, int columns)
-      : rows_(static_cast<std::size_t>(rows), std::vector<std::string>(static_cast<std::size_t>(columns), " ")) {}
+      : rows_(static_cast<std::size_t>(rows),
+              std::vector<std::string>(static_cast<std::size_t>(columns), " ")) {}
   std::string& at(int row, int column) {
     return rows_[static_cast<std::size_t>(row)][static_cast<std::size_t>(column)];
   }
@@ -62,10 +77,12 @@ std::vector<std::string> words_at(const std::vector<std::pair<int, std::string>>
     spans.push_back({static_cast<double>(from), static_cast<double>(from + display_width(word))});
   }
   const std::vector<int> lanes = lanes_of(spans, 1);
-  std::vector<std::string> lines(lanes.empty() ? 0 : static_cast<std::size_t>(1 + *std::max_element(lanes.begin(), lanes.end())));
+  std::vector<std::string> lines(
+      lanes.empty() ? 0 : static_cast<std::size_t>(1 + *std::max_element(lanes.begin(), lanes.end())));
   std::vector<std::size_t> order(words.size());
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return spans[a].from < spans[b].from; });
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return spans[a].from < spans[b].from; });
   for (const std::size_t i : order) {
     std::string& line = lines[static_cast<std::size_t>(lanes[i])];
     line = padded_right(line, static_cast<int>(spans[i].from)) + words[i].second;
@@ -111,7 +128,8 @@ class Picture {
     for (const std::string& cell : cells) line += cell;
     lines_.push_back(line);
     for (const std::string& names : words_at(words, width_)) lines_.push_back(names);
-    lines_.push_back(padded_left(c_.x.unit.empty() ? c_.x.name : fmt::format("{} ({})", c_.x.name, c_.x.unit), margin_ + columns_));
+    lines_.push_back(padded_left(c_.x.unit.empty() ? c_.x.name : fmt::format("{} ({})", c_.x.name, c_.x.unit),
+                                 margin_ + columns_));
   }
   [[nodiscard]] Ticks ticks_of_x() const {
     for (int most = std::max(2, columns_ / 8);; --most) {
@@ -125,7 +143,8 @@ class Picture {
   }
   void mark_names() {
     std::vector<std::pair<int, std::string>> words;
-    for (const ChartMark& mark : c_.marks) words.emplace_back(margin_ + column(mark.x), with_plain_spaces(printable(mark.label)));
+    for (const ChartMark& mark : c_.marks)
+      words.emplace_back(margin_ + column(mark.x), with_plain_spaces(printable(mark.label)));
     for (const std::string& line : words_at(words, width_)) lines_.push_back(line);
   }
   void names(const std::vector<std::string>& entries) {
@@ -133,7 +152,8 @@ class Picture {
     const auto write = [&] {
       if (line.empty()) return;
       const bool fits = display_width(line) <= width_;
-      for (const std::string& piece : fits ? std::vector{line} : wrapped(line, width_)) lines_.push_back(piece);
+      for (const std::string& piece : fits ? std::vector{line} : wrapped(line, width_))
+        lines_.push_back(piece);
       line.clear();
     };
     for (const std::string& entry : entries) {
@@ -227,10 +247,12 @@ class Picture {
   [[nodiscard]] std::optional<ChartPoint> value_at(const ChartSeries& series, double at) const {
     const auto& points = series.fit.empty() ? series.points : series.fit;
     const double slack = 0.5 * (high_ - low_) / (columns_ - 1);
-    if (points.empty() || on_scale(c_.x.scale, points.front().x) > at + slack || on_scale(c_.x.scale, points.back().x) < at - slack)
+    if (points.empty() || on_scale(c_.x.scale, points.front().x) > at + slack ||
+        on_scale(c_.x.scale, points.back().x) < at - slack)
       return std::nullopt;
-    const auto next = std::upper_bound(points.begin(), points.end(), at,
-                                       [&](double x, const ChartPoint& p) { return x < on_scale(c_.x.scale, p.x); });
+    const auto next = std::upper_bound(points.begin(), points.end(), at, [&](double x, const ChartPoint& p) {
+      return x < on_scale(c_.x.scale, p.x);
+    });
     if (next == points.begin()) return points.front();
     const ChartPoint& before = *(next - 1);
     if (series.mark == ChartSeries::Mark::steps || next == points.end()) return before;
@@ -334,7 +356,8 @@ class Picture {
     for (const std::string& piece : wrapped(printable(bar.label), width_)) lines_.push_back(piece);
     Canvas canvas(1, columns_);
     for (const ChartMark& mark : c_.marks) {
-      if (canvas.has(0, column(mark.x))) canvas.at(0, column(mark.x)) = mark.strong ? signs_.zero : signs_.mark;
+      if (canvas.has(0, column(mark.x)))
+        canvas.at(0, column(mark.x)) = mark.strong ? signs_.zero : signs_.mark;
     }
     std::string left, right;
     int end = 0;
@@ -353,7 +376,8 @@ class Picture {
     }
     if (right.empty()) right = with_plain_spaces(printable(bar.note));
     std::string line = canvas.line(0);
-    lines_.push_back(padded_left(left.empty() ? "" : left + " ", margin_) + line + (right.empty() ? "" : " " + right));
+    lines_.push_back(padded_left(left.empty() ? "" : left + " ", margin_) + line +
+                     (right.empty() ? "" : " " + right));
   }
 
   const Chart& c_;

@@ -129,8 +129,8 @@ class HtmlWriter {
     if (block.empty()) return;
     constexpr int wide = 760, narrow = 340;
     text_ += "<figure>\n<figcaption><strong>" + html_text(block.title) + "</strong> " +
-             html_text(block.description) + "</figcaption>\n" + chart_svg(block, wide) + chart_svg(block, narrow) +
-             "<details>\n<summary>The numbers</summary>\n";
+             html_text(block.description) + "</figcaption>\n" + chart_svg(block, wide) +
+             chart_svg(block, narrow) + "<details>\n<summary>The numbers</summary>\n";
     (*this)(chart_numbers(block));
     text_ += "</details>\n</figure>\n";
   }

@@ -346,7 +346,8 @@ Json cost_so_far_json(const CostInTime::Sum& s) {
 }
 
 Json cost_in_time_json(const CostInTime& c) {
-  return {{"repair", list(c.repair, cost_so_far_json)}, {"replacement", list(c.replacement, cost_so_far_json)}};
+  return {{"repair", list(c.repair, cost_so_far_json)},
+          {"replacement", list(c.replacement, cost_so_far_json)}};
 }
 
 Json survival_point_json(const MateSurvival::Point& p) {

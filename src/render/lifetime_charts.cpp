@@ -109,8 +109,9 @@ Chart survival_chart(const Lifetime& l, const GroupLifetime& group) {
 Chart weibull_paper(const Lifetime& l) {
   Chart chart;
   chart.name = "paper";
-  chart.title = fmt::format("{} ({})", l.part.empty() ? "How long the pieces last" : l.part + ": how long they last",
-                            l.source_name);
+  chart.title =
+      fmt::format("{} ({})", l.part.empty() ? "How long the pieces last" : l.part + ": how long they last",
+                  l.source_name);
   chart.description = "Weibull probability paper. ";
   for (const GroupLifetime& group : l.groups) chart.description += summary(l, group) + ". ";
   chart.description +=
@@ -135,7 +136,11 @@ Chart weibull_paper(const Lifetime& l) {
              .unit = name_of(l.unit),
              .scale = ChartAxis::Scale::logarithmic,
              .reach = {std::exp(low - beside), std::exp(high + beside)}};
-  chart.y = {.name = "failed", .unit = "%", .scale = ChartAxis::Scale::failed, .share = true, .reach = {0.009, 0.992}};
+  chart.y = {.name = "failed",
+             .unit = "%",
+             .scale = ChartAxis::Scale::failed,
+             .share = true,
+             .reach = {0.009, 0.992}};
   for (std::size_t i = 0; i < l.groups.size(); ++i) {
     if (!l.groups[i].fit) continue;
     chart.series[i].fit = law_of(*l.groups[i].fit, l.confidence, low - beside, high + beside);

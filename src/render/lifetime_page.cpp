@@ -230,9 +230,9 @@ Section law_section(const Lifetime& l) {
 }
 
 Section plot_section(const Lifetime& l) {
-  Section section = by_group(l, "The share still working, by age", [&](Section& part, const GroupLifetime& group) {
-    part.add(survival_chart(l, group));
-  });
+  Section section =
+      by_group(l, "The share still working, by age",
+               [&](Section& part, const GroupLifetime& group) { part.add(survival_chart(l, group)); });
   section.add(weibull_paper(l));
   return section;
 }

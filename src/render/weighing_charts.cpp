@@ -26,9 +26,11 @@ Sums written_sums(const Weighing& w) { return {w.currency, w.minor_digits}; }
 std::vector<const OptionResult*> compared(const Weighing& w) {
   std::vector<const OptionResult*> options;
   const auto named = [&](const OptionResult& o) {
-    return o.name == w.verdict.best || o.name == w.verdict.best_repair || o.name == w.verdict.best_replacement;
+    return o.name == w.verdict.best || o.name == w.verdict.best_repair ||
+           o.name == w.verdict.best_replacement;
   };
-  auto others = static_cast<std::ptrdiff_t>(most_bars) - std::count_if(w.options.begin(), w.options.end(), named);
+  auto others =
+      static_cast<std::ptrdiff_t>(most_bars) - std::count_if(w.options.begin(), w.options.end(), named);
   for (const OptionResult& option : w.options) {
     if (named(option) || others-- > 0) options.push_back(&option);
   }
@@ -45,16 +47,20 @@ std::string paid_words(const Weighing& w) {
 }  // namespace
 
 Chart costs_chart(const Weighing& w) {
-  Chart chart{.kind = Chart::Kind::bars, .name = "cost-bars", .title = "What each course costs, by what the money goes to"};
+  Chart chart{.kind = Chart::Kind::bars,
+              .name = "cost-bars",
+              .title = "What each course costs, by what the money goes to"};
   const std::vector<const OptionResult*> options = compared(w);
   if (options.empty()) return chart;
-  chart.x = money_axis(w, w.costs_are_relative ? "present cost, against replacing again and again" : "present cost");
+  chart.x = money_axis(
+      w, w.costs_are_relative ? "present cost, against replacing again and again" : "present cost");
   chart.x.reach = {0};
   chart.y.name = "course";
   chart.letters = true;
   chart.point_name = "total";
   for (const OptionResult* option : options) {
-    chart.bars.push_back({.label = option->name, .point = option->present_cost,
+    chart.bars.push_back({.label = option->name,
+                          .point = option->present_cost,
                           .note = written_sums(w).cell(option->present_cost, option->present_cost)});
   }
   for (const CostRow& row : cost_rows) {
@@ -65,15 +71,18 @@ Chart costs_chart(const Weighing& w) {
       // What is paid goes to the right of nought, what comes back to the left.
       double end = 0;
       for (const ChartSegment& other : chart.bars[i].segments) {
-        if ((other.value < 0) == (part < 0)) end = part < 0 ? std::min(end, other.to) : std::max(end, other.to);
+        if ((other.value < 0) == (part < 0))
+          end = part < 0 ? std::min(end, other.to) : std::max(end, other.to);
       }
       if (part != 0) chart.bars[i].segments.push_back({chart.series.size(), end, end + part, part});
     }
     chart.series.push_back({.name = row.label});
   }
-  chart.description = fmt::format("Expected, for as long as a device is needed; the diamond marks the total. Least: {}, {}.",
-                                  options.front()->name, written_sums(w).amount(options.front()->present_cost));
-  if (w.verdict.kind == VerdictKind::price_unknown) chart.description += " The unknown price of the replacement is left out.";
+  chart.description =
+      fmt::format("Expected, for as long as a device is needed; the diamond marks the total. Least: {}, {}.",
+                  options.front()->name, written_sums(w).amount(options.front()->present_cost));
+  if (w.verdict.kind == VerdictKind::price_unknown)
+    chart.description += " The unknown price of the replacement is left out.";
   return chart;
 }
 
@@ -85,18 +94,22 @@ Chart cost_in_time_chart(const Weighing& w) {
   chart.y.reach = {0};
   const auto add = [&](const char* name, const std::vector<CostInTime::Sum>& sums) {
     ChartSeries series{.name = name, .low_name = "P10", .high_name = "P90"};
-    for (const CostInTime::Sum& sum : sums) series.points.push_back({sum.years, sum.expected, sum.p10, sum.p90});
+    for (const CostInTime::Sum& sum : sums)
+      series.points.push_back({sum.years, sum.expected, sum.p10, sum.p90});
     chart.series.push_back(std::move(series));
   };
   add("repair", w.cost_in_time->repair);
   add("replacement", w.cost_in_time->replacement);
   chart.description =
-      "Expected cost of the best repair and the best replacement, devices bought later included; each band goes from "
+      "Expected cost of the best repair and the best replacement, devices bought later included; each band "
+      "goes from "
       "what one in ten futures stays below to what nine in ten do." +
       paid_words(w);
   const double last = w.cost_in_time->repair.back().years;
-  if (w.payback && w.payback->ahead_from_years && *w.payback->ahead_from_years > 0 && *w.payback->ahead_from_years < last)
-    chart.marks.push_back({*w.payback->ahead_from_years, "has paid: " + years_text(*w.payback->ahead_from_years)});
+  if (w.payback && w.payback->ahead_from_years && *w.payback->ahead_from_years > 0 &&
+      *w.payback->ahead_from_years < last)
+    chart.marks.push_back(
+        {*w.payback->ahead_from_years, "has paid: " + years_text(*w.payback->ahead_from_years)});
   return chart;
 }
 
@@ -110,19 +123,25 @@ Chart saving_chart(const Weighing& w) {
   chart.legend = true;
   chart.column_width = w.saving_bins.front().high - w.saving_bins.front().low;
   const double cheaper = w.verdict.repair_cheaper_share;
-  ChartSeries loses{.name = fmt::format("replacing is cheaper: {}", percent(1 - cheaper)), .mark = ChartSeries::Mark::columns};
-  ChartSeries saves{.name = fmt::format("repairing is cheaper: {}", percent(cheaper)), .mark = ChartSeries::Mark::columns};
+  ChartSeries loses{.name = fmt::format("replacing is cheaper: {}", percent(1 - cheaper)),
+                    .mark = ChartSeries::Mark::columns};
+  ChartSeries saves{.name = fmt::format("repairing is cheaper: {}", percent(cheaper)),
+                    .mark = ChartSeries::Mark::columns};
   double shown = 0;
   for (const SavingBin& bin : w.saving_bins) {
     (bin.low + bin.high < 0 ? loses : saves).points.push_back({bin.low, bin.share});
     shown += bin.share;
   }
   chart.series = {std::move(saves), std::move(loses)};
-  chart.marks = {{0, "0", true}, {*w.verdict.saving, "expected: " + sums.cell(*w.verdict.saving, *w.verdict.saving, w.verdict.saving_error)}};
-  chart.description = fmt::format("Repairing is cheaper in {} of futures; eight in ten of them lie between {} and {}.",
-                                  percent(cheaper), sums.estimate(w.verdict.saving_p10, w.verdict.saving_error),
-                                  sums.estimate(w.verdict.saving_p90, w.verdict.saving_error));
-  if (shown < 1 - 1e-9) chart.description += fmt::format(" {} of futures lie beyond the picture.", percent(1 - shown));
+  chart.marks = {{0, "0", true},
+                 {*w.verdict.saving,
+                  "expected: " + sums.cell(*w.verdict.saving, *w.verdict.saving, w.verdict.saving_error)}};
+  chart.description =
+      fmt::format("Repairing is cheaper in {} of futures; eight in ten of them lie between {} and {}.",
+                  percent(cheaper), sums.estimate(w.verdict.saving_p10, w.verdict.saving_error),
+                  sums.estimate(w.verdict.saving_p90, w.verdict.saving_error));
+  if (shown < 1 - 1e-9)
+    chart.description += fmt::format(" {} of futures lie beyond the picture.", percent(1 - shown));
   return chart;
 }
 
@@ -148,12 +167,16 @@ Chart swings_chart(const Weighing& w) {
     bar.segments = low_first ? std::vector{low, high} : std::vector{high, low};
     chart.bars.push_back(std::move(bar));
   }
-  chart.description = "The saving with one number at either end of what it may be, all else as it is; where no range is known, 20 % less and 20 % more. At the ends of the bars stand the number's values.";
+  chart.description =
+      "The saving with one number at either end of what it may be, all else as it is; where no range is "
+      "known, 20 % less and 20 % more. At the ends of the bars stand the number's values.";
   return chart;
 }
 
 Chart knowing_chart(const Weighing& w) {
-  Chart chart{.kind = Chart::Kind::bars, .name = "knowing-worth", .title = "What it is worth to find out, before anything is ordered"};
+  Chart chart{.kind = Chart::Kind::bars,
+              .name = "knowing-worth",
+              .title = "What it is worth to find out, before anything is ordered"};
   if (!w.knowing) return chart;
   const Sums sums = written_sums(w);
   chart.x = money_axis(w, "expected saving by knowing it");
@@ -162,14 +185,19 @@ Chart knowing_chart(const Weighing& w) {
   chart.series = {{.name = "worth"}};
   for (const KnowingRow& row : w.knowing->inputs) {
     if (row.is_worth_something() && chart.bars.size() < most_swings)
-      chart.bars.push_back({.label = row.label, .segments = {{0, 0, row.worth, row.worth}}, .note = sums.cell(row.worth, row.worth, row.worth_error)});
+      chart.bars.push_back({.label = row.label,
+                            .segments = {{0, 0, row.worth, row.worth}},
+                            .note = sums.cell(row.worth, row.worth, row.worth_error)});
   }
-  chart.description = "Expected value of perfect information: by how much the expected cost falls if the number is known first.";
+  chart.description =
+      "Expected value of perfect information: by how much the expected cost falls if the number is known "
+      "first.";
   return chart;
 }
 
 Chart grid_chart(const Weighing& w) {
-  Chart chart{.kind = Chart::Kind::grid, .name = "saving-grid", .title = "What repairing saves, over two numbers"};
+  Chart chart{
+      .kind = Chart::Kind::grid, .name = "saving-grid", .title = "What repairing saves, over two numbers"};
   if (!w.grid) return chart;
   chart.x = {.name = w.grid->across.label, .whole = true, .reach = w.grid->across.values};
   chart.y = {.name = w.grid->down.label, .whole = true, .reach = w.grid->down.values};
@@ -179,12 +207,14 @@ Chart grid_chart(const Weighing& w) {
     for (const SavingGrid::Point& point : row) chart.cells.back().push_back(point.saving);
   }
   chart.series = {{.name = "+ repairing is cheaper"}, {.name = "- replacing is cheaper"}};
-  chart.description = fmt::format("The expected saving by repair ({}) with both numbers changed, all else as it is.", w.currency);
+  chart.description = fmt::format(
+      "The expected saving by repair ({}) with both numbers changed, all else as it is.", w.currency);
   return chart;
 }
 
 Chart survival_chart(const MateSurvival& mates) {
-  Chart chart{.name = "survival " + mates.part, .title = "How the working originals go on: " + part_text(mates.part, mates.position)};
+  Chart chart{.name = "survival " + mates.part,
+              .title = "How the working originals go on: " + part_text(mates.part, mates.position)};
   chart.x = {.name = "time from now", .unit = "years"};
   chart.y = {.name = "still working, of those that work now", .share = true, .reach = {0, 1}};
   ChartSeries before{.name = "before the evidence"}, after{.name = "after it"};
@@ -193,8 +223,10 @@ Chart survival_chart(const MateSurvival& mates) {
     after.points.push_back({point.years, point.after});
   }
   chart.description = fmt::format(
-      "What is known of such parts before and after what this device's own parts have told. After {}: {} before, {} after.",
-      years_text(mates.points.back().years), percent(mates.points.back().before), percent(mates.points.back().after));
+      "What is known of such parts before and after what this device's own parts have told. After {}: {} "
+      "before, {} after.",
+      years_text(mates.points.back().years), percent(mates.points.back().before),
+      percent(mates.points.back().after));
   chart.series = {std::move(after), std::move(before)};
   return chart;
 }

@@ -44,11 +44,13 @@ Section order_of(const Weighing& w) {
 Section inputs_section(const Weighing& w) {
   Section section{"From which numbers"};
   if (w.inputs.empty()) return section;
-  section.say(fmt::format(
-      "Every course was run through the same {} possible futures (seed {}), in which parts fail by their Weibull law as "
-      "this device's own parts bear it out, and each repair goes well or not by its chances; what is bought is the "
-      "basket that costs least in expectation. Sums are of today's worth at {} a year.",
-      grouped_text(w.settings.futures), w.settings.seed, percent(w.discount_rate)));
+  section.say(
+      fmt::format("Every course was run through the same {} possible futures (seed {}), in which parts fail "
+                  "by their Weibull law as "
+                  "this device's own parts bear it out, and each repair goes well or not by its chances; "
+                  "what is bought is the "
+                  "basket that costs least in expectation. Sums are of today's worth at {} a year.",
+                  grouped_text(w.settings.futures), w.settings.seed, percent(w.discount_rate)));
   Table table;
   table.name = "inputs";
   table.columns = {{"number", false}, {"taken as"}, {"from", false}};
@@ -155,7 +157,9 @@ Document weighing_document(const Weighing& w) {
   return page;
 }
 
-std::string weighing_page(const Weighing& w, const PageStyle& style) { return compared_page(Compared<Weighing>{w, {}}, style); }
+std::string weighing_page(const Weighing& w, const PageStyle& style) {
+  return compared_page(Compared<Weighing>{w, {}}, style);
+}
 
 std::string compared_page(const Compared<Weighing>& all, const PageStyle& style) {
   const Weighing& w = all.answer;

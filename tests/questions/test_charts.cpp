@@ -31,7 +31,9 @@ Weighing weighed(const std::string& example) {
 }
 
 // Every number of every cell that is a number, in the order of the page.
-bool has_number(const std::string& page, const std::string& number) { return page.find(number) != std::string::npos; }
+bool has_number(const std::string& page, const std::string& number) {
+  return page.find(number) != std::string::npos;
+}
 
 }  // namespace
 
@@ -97,7 +99,9 @@ TEST_CASE("the swings of the inputs end where the JSON says") {
   REQUIRE_FALSE(swings.empty());
   for (std::size_t i = 0; i < swings.bars.size(); ++i) {
     for (const ChartSegment& part : swings.bars[i].segments)
-      CHECK(part.value == json["sensitivity"][i][part.series == 0 ? "saving_at_low_amount" : "saving_at_high_amount"].get<double>());
+      CHECK(part.value ==
+            json["sensitivity"][i][part.series == 0 ? "saving_at_low_amount" : "saving_at_high_amount"]
+                .get<double>());
   }
 }
 
@@ -191,8 +195,8 @@ TEST_CASE("the report is one file in the order of what is asked, with the number
   const Weighing w = testing::weighing();
   const std::string html = weighing_page(w, {.form = PageForm::html});
   std::size_t before = 0;
-  for (const char* heading : {"What to do, and how sure that is", "The money side by side", "What would turn it",
-                              "How the parts age", "How it was worked out"}) {
+  for (const char* heading : {"What to do, and how sure that is", "The money side by side",
+                              "What would turn it", "How the parts age", "How it was worked out"}) {
     CAPTURE(heading);
     const std::size_t at = html.find(std::string("<h2>") + heading);
     REQUIRE(at != std::string::npos);
@@ -225,8 +229,8 @@ TEST_CASE("every input of a case stands in its report with where it comes from")
     CAPTURE(row.key);
     CHECK_FALSE(row.label.empty());
     CHECK_FALSE(row.source.empty());
-    const auto used =
-        std::find_if(c.defaults.begin(), c.defaults.end(), [&](const DefaultUse& use) { return use.key == row.key; });
+    const auto used = std::find_if(c.defaults.begin(), c.defaults.end(),
+                                   [&](const DefaultUse& use) { return use.key == row.key; });
     CHECK((used != c.defaults.end()) == !row.source.starts_with("stated"));
   }
 }

@@ -123,8 +123,9 @@ inline Weighing weighing() {
   w.mate_survival = {{"button 6 x 6", "feed", {{0, 1, 1}, {2.5, 0.75, 0.5}, {5, 0.5, 0.25}}}};
   w.saving_bins = {{-10, 0, 0.125}, {0, 10, 0.5}, {10, 20, 0.375}};
   w.cost_in_time = CostInTime{{{1, 20, 15, 30}, {5, 40, 20, 60}}, {{1, 50, 50, 50}, {5, 60, 50, 100}}};
-  w.inputs = {{"replacement.1.price", "price of Desk 2 (EUR)", "55", "stated"},
-              {"device.life_years", "life of such a device when new (years)", "7.667 (3 to 15)", "common practice"}};
+  w.inputs = {
+      {"replacement.1.price", "price of Desk 2 (EUR)", "55", "stated"},
+      {"device.life_years", "life of such a device when new (years)", "7.667 (3 to 15)", "common practice"}};
   w.survivors = {
       {"transport keys", "button", 3, 0.6, 0.18, 0.285, 0.052, SurvivorRow::Renewal{3.25, 14, 0.2321}}};
 

@@ -273,7 +273,10 @@ TEST_CASE("the numbers of a chart are all in its table") {
   Chart chart{.name = "money", .title = "t", .description = "d"};
   chart.x = {.name = "time", .unit = "years"};
   chart.y = {.name = "cost", .unit = "EUR"};
-  chart.series = {{.name = "repair", .points = {{0, 10, 8, 12}, {1, 20.5, 15, 25}}, .low_name = "P10", .high_name = "P90"},
+  chart.series = {{.name = "repair",
+                   .points = {{0, 10, 8, 12}, {1, 20.5, 15, 25}},
+                   .low_name = "P10",
+                   .high_name = "P90"},
                   {.name = "replace", .points = {{0, 30}, {1, 31}}}};
   const Table table = chart_numbers(chart);
   CHECK(table.name == "money");
