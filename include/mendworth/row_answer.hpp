@@ -9,7 +9,7 @@ namespace mendworth {
 
 /// Fewer than a weighing of one device needs: enough for a standard error of the saving of some 2 % of a replacement's
 /// price.
-inline constexpr int usual_row_futures = 400;
+inline constexpr int usual_row_futures = 512;
 
 /// The answer for one row; that of a weighing with the same settings, as far as it goes.
 struct RowAnswer {

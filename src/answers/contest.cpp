@@ -16,10 +16,10 @@ namespace {
 constexpr int price_rounds = 4;  ///< to find the price from which on a repair pays, where none is known
 constexpr double first_price_factor = 2.0;  ///< of what the repair costs now
 constexpr int price_futures = 256;
-constexpr int first_futures = 2048, most_futures = 65'536;  ///< where precision decides
+constexpr int least_futures_run = 2048, most_futures_run = 65'536;  ///< where precision decides
 constexpr double usual_precision =
     0.005;  ///< of what the replacement costs now, or 1 % of the saving if that is more
-constexpr double sure_errors = 4;  ///< of a saving whose sign is known
+constexpr double errors_of_sure_sign = 4;  ///< of a saving whose sign is known
 
 bool needs_licence(const Case& c, const RateBook& rates) {
   return std::any_of(c.device.hazards.begin(), c.device.hazards.end(), [&](const std::string& name) {
@@ -178,9 +178,9 @@ void Contest::run() {
                              .draw_prices = effort_.draw_prices});
   };
   if (effort_.futures > 0) return run_through(effort_.futures);
-  run_through(first_futures);
+  run_through(least_futures_run);
   const int wanted = futures_wanted();
-  if (wanted > first_futures) run_through(wanted);
+  if (wanted > least_futures_run) run_through(wanted);
 }
 
 /// As many as make the saving as precise as wanted, judged by those that were run, and its sign sure if it can be done.
@@ -188,7 +188,7 @@ void Contest::run() {
 int Contest::futures_wanted() const {
   const auto means = mean_costs();
   const auto best = least(means, [](std::size_t) { return true; });
-  if (!best) return first_futures;
+  if (!best) return least_futures_run;
   const auto repair = best_repair(means), replacement = best_replacement(means);
   const bool compared = repair && replacement;
   const MeanError found = compared ? mean_difference(ensemble.costs[*replacement], ensemble.costs[*repair])
@@ -201,11 +201,12 @@ int Contest::futures_wanted() const {
                     : found.mean;
     precision = usual_precision * std::abs(stake);
     if (compared)
-      precision = std::max(std::min(precision, std::max(std::abs(found.mean) / sure_errors, precision / 2)),
-                           2 * usual_precision * std::abs(found.mean));
+      precision =
+          std::max(std::min(precision, std::max(std::abs(found.mean) / errors_of_sure_sign, precision / 2)),
+                   2 * usual_precision * std::abs(found.mean));
   }
-  int futures = first_futures;
-  for (double error = found.error; error > precision && futures < most_futures; error /= std::sqrt(2.0))
+  int futures = least_futures_run;
+  for (double error = found.error; error > precision && futures < most_futures_run; error /= std::sqrt(2.0))
     futures *= 2;
   return futures;
 }

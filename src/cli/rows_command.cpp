@@ -35,7 +35,7 @@ struct RowsOptions : CaseInput {
   std::string table_path;
   RowTableOptions table;
   bool json = false;  ///< lines of JSON in place of CSV
-  WeighSettings settings{.futures = usual_row_futures};
+  WeighSettings settings;
 };
 
 using Clock = std::chrono::steady_clock;
@@ -100,6 +100,7 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
                           ? settings.threads
                           : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
   settings.threads = 1;  // within a row; the rows are worked on side by side
+  if (settings.futures == 0 && settings.precision == 0) settings.futures = usual_row_futures;
   std::atomic<std::uint64_t> bad = 0, done = 0;
   const bool json = options.json;
   const auto line_of = [&](const std::string& text) {
@@ -141,8 +142,7 @@ RunCommand set_up_rows(OptionSet& set) {
            options->table.header);
   set.flag("--decimal-comma", "1,5 is one and a half", options->table.decimal_comma);
   add_case_options(set, *options);
-  add_simulation_options(set, options->settings,
-                         fmt::format("Futures of a row (default {})", usual_row_futures));
+  add_simulation_options(set, options->settings, std::to_string(usual_row_futures));
   return running(options, rows_command);
 }
 

@@ -45,18 +45,16 @@ inline void add_seed_option(OptionSet& set, std::uint64_t& seed) {
 
 /// `settings` has seed, futures, threads and, where it is asked for the saving, precision.
 template <class Settings>
-void add_simulation_options(OptionSet& set, Settings& settings) {
+void add_simulation_options(OptionSet& set, Settings& settings,
+                            const std::string& futures = "as many as the precision takes") {
   constexpr int most_threads = 1024, fewest_futures = 100, most_futures = 4'000'000;
   add_seed_option(set, settings.seed);
-  set.converted({"--futures", "N", "Futures to simulate (default: as many as the precision takes)"},
+  set.converted({"--futures", "N", "Futures to simulate (default: " + futures + ")"},
                 number_into(settings.futures, fewest_futures, most_futures));
   if constexpr (requires { settings.precision; }) {
-    set.converted(
-        {"--precision", "MONEY",
-         "Standard error of the saving (default: half a percent of what the replacement costs now, or one of "
-         "the saving)"},
-        decimal_into([&settings](double value) { settings.precision = value; }, 1e-6, 1e12,
-                     "an amount of money above 0"));
+    set.converted({"--precision", "MONEY", "Wanted standard error of the saving, for want of --futures"},
+                  decimal_into([&settings](double value) { settings.precision = value; }, 1e-6, 1e12,
+                               "an amount of money above 0"));
   }
   set.converted({"--threads", "N", "Threads; 0 (default): all. Never changes an answer"},
                 number_into(settings.threads, 0, most_threads));
