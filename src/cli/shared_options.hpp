@@ -49,10 +49,10 @@ void add_simulation_options(OptionSet& set, Settings& settings,
                             const std::string& futures = "as many as the precision takes") {
   constexpr int most_threads = 1024, fewest_futures = 100, most_futures = 4'000'000;
   add_seed_option(set, settings.seed);
-  set.converted({"--futures", "N", "Futures to simulate (default: " + futures + ")"},
+  set.converted({"--futures", "N", "Futures to simulate\n(default: " + futures + ")"},
                 number_into(settings.futures, fewest_futures, most_futures));
   if constexpr (requires { settings.precision; }) {
-    set.converted({"--precision", "MONEY", "Wanted standard error of the saving, for want of --futures"},
+    set.converted({"--precision", "MONEY", "Wanted standard error of the saving; unused with\n--futures"},
                   decimal_into([&settings](double value) { settings.precision = value; }, 1e-6, 1e12,
                                "an amount of money above 0"));
   }

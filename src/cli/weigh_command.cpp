@@ -112,7 +112,7 @@ RunCommand set_up_weigh(OptionSet& set) {
   add_case_options(set, *options);
   add_drawer_option(set, *options);
   set.list({"--against", "KEY,KEY",
-            "The saving over two numbers of the case, as a grid with the line where the answer turns"},
+            "The saving over two numbers of the case, as a grid\nwith the line where the answer turns"},
            options->settings.against);
   add_simulation_options(set, options->settings);
   set.converted({"--date", "YYYY-MM-DD", "Today, for the guarantee (default: the clock)"},

@@ -74,20 +74,38 @@ struct BlockSums {
   }
 };
 
-/// epsilon squared: the sum of squares between blocks, less what the variance within them puts there, over all squares.
-double share_between(const BlockSums& sums) {
+/// What chance puts into the sum of squares between blocks: as the means of a block differ from batch to batch. Samples
+/// that are points of a net are spread more evenly than independent ones, so the variance within blocks does not tell.
+double noise_between(const std::vector<BlockSums>& batches) {
+  const auto count = static_cast<double>(batches.size());
+  double noise = 0;
+  for (std::size_t b = 0; b < batches.front().n.size(); ++b) {
+    double n = 0, sum = 0;
+    for (const BlockSums& batch : batches) {
+      n += batch.n[b];
+      sum += batch.sum[b];
+    }
+    if (n < 0.5) continue;
+    double squares = 0;
+    for (const BlockSums& batch : batches) {
+      const double off = batch.sum[b] - batch.n[b] * sum / n;
+      squares += off * off;
+    }
+    noise += squares / n;
+  }
+  return noise * count / (count - 1.0);
+}
+
+/// The sum of squares between blocks, less what chance puts there, over all squares.
+double share_between(const BlockSums& sums, double noise) {
   const double mean = sums.y / sums.count;
   const double all = sums.yy - sums.count * mean * mean;
-  double between = 0, blocks = 0;
+  double between = 0;
   for (std::size_t b = 0; b < sums.n.size(); ++b) {
-    if (sums.n[b] < 0.5) continue;
-    between += sums.sum[b] * sums.sum[b] / sums.n[b];
-    ++blocks;
+    if (sums.n[b] > 0.5) between += sums.sum[b] * sums.sum[b] / sums.n[b];
   }
   between -= sums.count * mean * mean;
-  if (!(all > 0) || sums.count <= blocks) return 0.0;
-  const double within = std::max(0.0, all - between) / (sums.count - blocks);
-  return (between - (blocks - 1.0) * within) / all;
+  return all > 0 ? (between - noise) / all : 0.0;
 }
 
 }  // namespace
@@ -145,7 +163,8 @@ Estimate first_order_share(const Blocks& input, std::span<const double> result) 
     batch.n[input.of[i]] += 1.0;
     batch.sum[input.of[i]] += y;
   }
-  return jackknifed(sums, share_between);
+  const double noise = noise_between(sums);
+  return jackknifed(sums, [noise](const BlockSums& s) { return share_between(s, noise); });
 }
 
 Estimate shared_share(std::span<const double> result, std::span<const double> all_else_anew) {

@@ -131,9 +131,22 @@ std::vector<std::string> order_lines(const OrderAnswer& order, const Sums& sums,
   std::vector<std::string> lines;
   for (const DrawerLine& line : order.drawer)
     lines.push_back(fmt::format("take {} x {} from the drawer", line.taken, line.candidate));
+  struct Parcel {
+    std::string supplier, pieces;
+    double landed = 0;
+  };
+  std::vector<Parcel> parcels;
   for (const OrderLine& line : order.lines) {
-    lines.push_back(fmt::format("order {} x {} from {}: {} delivered", line.quantity, line.candidate,
-                                line.supplier, sums.amount(line.landed)));
+    auto parcel = std::find_if(parcels.begin(), parcels.end(),
+                               [&](const Parcel& p) { return p.supplier == line.supplier; });
+    if (parcel == parcels.end()) parcel = parcels.insert(parcels.end(), {line.supplier, "", 0});
+    parcel->pieces +=
+        fmt::format("{}{} x {}", parcel->pieces.empty() ? "" : " + ", line.quantity, line.candidate);
+    parcel->landed += line.landed;
+  }
+  for (const Parcel& parcel : parcels) {
+    lines.push_back(fmt::format("order {} from {}: {} delivered", parcel.pieces, parcel.supplier,
+                                sums.amount(parcel.landed)));
   }
   if (lines.size() > most) {
     const std::size_t more = lines.size() - most + 1;
@@ -142,8 +155,8 @@ std::vector<std::string> order_lines(const OrderAnswer& order, const Sums& sums,
   }
   if (!order.lines.empty()) {
     const std::string wait = days_text(order.wait_days);
-    lines.back() += order.lines.size() > 1 ? fmt::format("; in all {}, {}", sums.amount(order.landed), wait)
-                                           : ", " + wait;
+    lines.back() +=
+        parcels.size() > 1 ? fmt::format("; in all {}, {}", sums.amount(order.landed), wait) : ", " + wait;
   }
   return lines;
 }

@@ -145,6 +145,11 @@ Chart saving_chart(const Weighing& w) {
   return chart;
 }
 
+bool hardly_matters(const Weighing& w, const SensitivityRow& row) {
+  constexpr double share = 0.05;
+  return row.swing < share * w.sensitivity.front().swing;
+}
+
 Chart swings_chart(const Weighing& w) {
   Chart chart{.kind = Chart::Kind::bars, .name = "swings", .title = "How far each number moves the saving"};
   if (w.sensitivity.empty() || !w.verdict.saving) return chart;
@@ -155,7 +160,7 @@ Chart swings_chart(const Weighing& w) {
   chart.series = {{.name = "at its low end"}, {.name = "at its high end"}};
   chart.marks = {{0, "0", true}, {base, "as it is: " + sums.cell(base, base, w.verdict.saving_error)}};
   for (const SensitivityRow& row : w.sensitivity) {
-    if (chart.bars.size() >= most_swings && !row.turns) continue;
+    if (!row.turns && (chart.bars.size() >= most_swings || hardly_matters(w, row))) continue;
     ChartBar bar{.label = row.label + (row.turns ? ": turns the answer" : "")};
     ChartSegment low{0, base, row.saving_low, row.saving_low, number_text(row.low)};
     ChartSegment high{1, base, row.saving_high, row.saving_high, number_text(row.high)};

@@ -35,6 +35,8 @@ inline constexpr std::array<CostRow, 13> cost_rows{{
 [[nodiscard]] Chart cost_in_time_chart(const Weighing& w);
 /// How the saving is spread over the futures, on either side of nought.
 [[nodiscard]] Chart saving_chart(const Weighing& w);
+/// Whether the swing of a row is below 5 % of the largest.
+[[nodiscard]] bool hardly_matters(const Weighing& w, const SensitivityRow& row);
 /// The saving at both ends of what each number may be.
 [[nodiscard]] Chart swings_chart(const Weighing& w);
 /// What it is worth to know each uncertain number before anything is ordered; those that are worth something.

@@ -7,6 +7,7 @@
 
 #include "render/answer_words.hpp"
 #include "render/number_text.hpp"
+#include "render/weighing_charts.hpp"
 
 namespace mendworth {
 
@@ -126,6 +127,7 @@ Section knowing_section(const Weighing& w) {
                             count_text(static_cast<long long>(left_out), "number", "numbers")));
   }
   section.add(groups_table(knowing, sums));
+  section.add(knowing_chart(w));
   return section;
 }
 
@@ -162,6 +164,7 @@ Section grid_section(const Weighing& w) {
   section.say(grid.zero_line.empty()
                   ? "Nowhere on the grid does the answer turn."
                   : "The answer turns where plain numbers and those in square brackets meet.");
+  section.add(grid_chart(w));
   return section;
 }
 

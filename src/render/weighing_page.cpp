@@ -146,9 +146,10 @@ Document weighing_document(const Weighing& w) {
   page.sections = sections_of(w, sections);
   page.report = {{"What to do, and how sure that is", {"verdict"}},
                  {"The money side by side", {"options", "costs"}},
-                 {"What would turn it", {"break-even", "sensitivity", "grid", "rules"}},
+                 {"What would turn it", {"break-even", "sensitivity", "against", "rules"}},
                  {"What to find out first", {"knowing"}},
                  {"What to order", {"order"}},
+                 {"What if", {"what-if"}},
                  {"How the parts age", {"lives", "mates"}},
                  {"How it was worked out", {"notes", "inputs"}},
                  {"Cautions", {"hazards"}}};

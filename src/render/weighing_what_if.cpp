@@ -15,9 +15,7 @@ namespace mendworth {
 
 namespace {
 
-// Rows that move the saving by less than this share of the widest swing, and those beyond so many, are only
-// counted, unless they turn the verdict.
-constexpr double swing_worth_a_row = 0.05;
+constexpr std::size_t long_label = 36;  ///< characters, in a table of 80 columns
 constexpr int most_numbers = 15;
 
 // How far a value is from the present one: as a share where that means something.
@@ -177,9 +175,8 @@ Section sensitivity_section(const Weighing& w) {
   int left_out = 0;
   double widest_left_out = 0;
   bool turns = false, stepped = false, from_default = false;
-  const double least_swing = swing_worth_a_row * w.sensitivity.front().swing;
   for (const SensitivityRow& row : w.sensitivity) {
-    if (!row.turns && (row.swing < least_swing || static_cast<int>(table.rows.size()) >= most_numbers)) {
+    if (!row.turns && (hardly_matters(w, row) || static_cast<int>(table.rows.size()) >= most_numbers)) {
       ++left_out;
       widest_left_out = std::max(widest_left_out, row.swing);
       continue;
@@ -215,8 +212,10 @@ Section short_sensitivity(const Weighing& w, std::size_t most) {
   table.name = "sensitivity-short";
   table.columns = {{"number", false}, {"from"}, {"to"}, {"saving from"}, {"saving to"}, {"swing"}};
   const Sums sums(w.currency, w.minor_digits);
+  std::size_t lines = 0;  // a long label takes two, and the screen has room for one more line than rows
   for (const SensitivityRow& row : w.sensitivity) {
-    if (table.rows.size() >= most) break;
+    lines += row.label.size() > long_label ? 2U : 1U;
+    if (table.rows.size() >= most || lines > most + 1) break;
     table.add({row.label, number_text(row.low), number_text(row.high),
                sums.cell(row.saving_low, row.saving_low, row.low_error),
                sums.cell(row.saving_high, row.saving_high, row.high_error),

@@ -3,7 +3,7 @@
 . "$(dirname "$0")/lib.sh"
 installed=$3
 compiler=$4
-flags=$5
+flags=${5-}
 export PKG_CONFIG_PATH
 PKG_CONFIG_PATH=$(dirname "$(find "$installed" -name mendworth.pc)")
 expect "pkg-config knows it" pkg-config --exists --print-errors mendworth

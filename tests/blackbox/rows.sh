@@ -14,11 +14,12 @@ keys = {"age": "device.age_years", "pulls a day": "device.use_per_day",
 for line in open(rows):
     row = json.loads(line)
     sets = [f"--set={keys[k]}={v}" for k, v in row["row"].items() if k in keys and v]
-    w = json.loads(subprocess.run([program, "weigh", case, "--futures", "400", "--format", "json"] + sets,
+    w = json.loads(subprocess.run([program, "weigh", case, "--futures", "512", "--format", "json"] + sets,
                                   capture_output=True, check=True).stdout)
     best = next(o for o in w["options"] if o["name"] == w["verdict"]["best"])
     wanted = {"verdict": w["verdict"]["kind"], "confidence": w["verdict"]["confidence"], "best": best["name"],
-              "saving": w["verdict"]["saving"], "saving_error": w["verdict"]["saving_error"],
+              "saving": w["verdict"]["saving_amount"],
+              "saving_error": w["verdict"]["saving_error_amount"],
               "money_now": best["cash_now_cost"]}
     for key, value in wanted.items():
         if row[key] != value:

@@ -35,8 +35,8 @@ const std::vector<Lesson> lessons = {
     {"label-printer.toml", VerdictKind::replace, Confidence::clear},
     {"lighting-desk.toml", VerdictKind::replace, Confidence::leaning},
     {"loop-receiver.toml", VerdictKind::price_unknown, Confidence::toss_up},
-    {"stock-scanner.toml", VerdictKind::repair, Confidence::leaning},
     {"stage-metronome.toml", VerdictKind::repair, Confidence::leaning},
+    {"stock-scanner.toml", VerdictKind::repair, Confidence::leaning},
     {"synth-buttons.toml", VerdictKind::repair, Confidence::clear},
     {"wall-dimmer.toml", VerdictKind::refer, Confidence::leaning},
 };

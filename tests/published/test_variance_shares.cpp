@@ -52,13 +52,13 @@ Shares shares_of(const std::function<double(const Point&)>& f, std::size_t input
   return {first_order_share(Blocks::cut(x, blocks), y), shared_share(y, shared), total_share(y, anew)};
 }
 
-/// Within four standard errors, and these as small as `most_error`.
-void check(const Estimate& found, double exact, double most_error) {
+/// Within four standard errors, these as small as `most_error`, and what is lost.
+void check(const Estimate& found, double exact, double most_error, double lost = 0) {
   CAPTURE(found.value);
   CAPTURE(found.error);
   CAPTURE(exact);
   CHECK(found.error <= most_error);
-  CHECK(near_abs(found.value, exact, 4 * found.error + 1e-3));
+  CHECK(near_abs(found.value, exact, 4 * found.error + 1e-3 + lost));
 }
 
 double ishigami(const Point& u) {
@@ -87,8 +87,9 @@ TEST_CASE("Ishigami's function") {
   for (std::size_t i = 0; i < first.size(); ++i) {
     CAPTURE(i);
     const Shares found = shares_of(ishigami, first.size(), i);
-    // Within a block the function moves: of 32 blocks 1/32^2 of what it moves over all.
-    check(found.by_blocks, first[i], 0.02);
+    // Within a block the function moves: a sine squared rises and falls twice, 8 blocks each time, so that about 1/8^2 of
+    // its share is lost.
+    check(found.by_blocks, first[i], 0.02, first[i] / 64);
     check(found.shared, first[i], 0.02);
     check(found.total, total[i], 0.02);
   }
@@ -103,7 +104,8 @@ TEST_CASE("Sobol's g function") {
   for (std::size_t i = 0; i < first.size(); ++i) {
     CAPTURE(i);
     const Shares found = shares_of(sobol_g, g_widths.size(), i);
-    check(found.by_blocks, first[i], 0.02);
+    // It falls and rises over half of its range, 16 blocks each time: 1/16^2 is lost.
+    check(found.by_blocks, first[i], 0.02, first[i] / 256);
     check(found.shared, first[i], 0.02);
     check(found.total, total[i], 0.02);
   }

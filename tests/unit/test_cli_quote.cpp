@@ -179,7 +179,7 @@ TEST_CASE("quote: the record holds what was read and what was asked") {
   CHECK(given["declined"] == false);
   CHECK(given["choice"].is_null());
   CHECK(given["drawer"].is_null());
-  CHECK(given.size() == 23);
+  CHECK(given.size() == 25);
 }
 
 TEST_CASE("quote: a record makes its pages again, and says which page differs") {
