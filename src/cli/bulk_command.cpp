@@ -62,7 +62,7 @@ int bulk_command(const BulkOptions& options, const Streams& streams, const Surro
 OptionSet::Convert whole_into(std::vector<int>& target) {
   return [&target](const std::string& word) {
     int value = 0;
-    const std::string problem = number_into(value, 1, most_bulk_pieces)(word);
+    std::string problem = number_into(value, 1, most_bulk_pieces)(word);
     if (problem.empty()) target.push_back(value);
     return problem;
   };

@@ -159,18 +159,14 @@ class TomlText::Scanner {
     while (at_ < text_.size()) {
       if (text_[at_] == '\\' && quote == '"') {
         at_ += 2;
-      } else if (text_[at_] != quote) {
-        ++at_;
-      } else if (!many_lines) {
-        ++at_;
-        return;
-      } else if (text_.compare(at_, 3, three) == 0) {
-        at_ += 3;
-        while (at_ < text_.size() && text_[at_] == quote) ++at_;  // up to two quotes may end the text itself
-        return;
-      } else {
-        ++at_;
+        continue;
       }
+      const bool ends = text_[at_] == quote && (!many_lines || text_.compare(at_, 3, three) == 0);
+      ++at_;
+      if (!ends) continue;
+      // After the other two of three up to two quotes may end the text itself.
+      while (many_lines && at_ < text_.size() && text_[at_] == quote) ++at_;
+      return;
     }
   }
 

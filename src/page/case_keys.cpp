@@ -41,7 +41,7 @@ std::string single_price(const TomlText& text, std::string key) {
   }
   if (key.starts_with("supplier.")) {
     if (key.ends_with(".shipping") && is_list_of_one(key)) return key + ".1.price";
-    const std::string list = key.ends_with(".shipping.1.price") ? in_place(".1.price", "") : "";
+    std::string list = key.ends_with(".shipping.1.price") ? in_place(".1.price", "") : "";
     const TextNode* node = list.empty() ? nullptr : text.find(list);
     if (node != nullptr && !node->is_list()) return list;
   }
