@@ -194,7 +194,7 @@ std::string fish_completion(CLI::App& program) {
       text += " -d " + in_quotes(one_line_help(option->get_description())) + "\n";
     }
     const std::string words = follow(words_of(program, *command));
-    if (!words.empty()) text += "complete -c mendworth" + given + words + "\n";
+    if (!words.empty()) text.append("complete -c mendworth").append(given).append(words).append("\n");
   }
   return text;
 }
