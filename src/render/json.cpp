@@ -29,27 +29,6 @@ const char* word(OptionKind kind) {
   return "";
 }
 
-const char* word(VerdictKind kind) {
-  switch (kind) {
-    case VerdictKind::repair: return "repair";
-    case VerdictKind::replace: return "replace";
-    case VerdictKind::leave: return "leave";
-    case VerdictKind::keep: return "keep";
-    case VerdictKind::price_unknown: return "price_unknown";
-    case VerdictKind::refer: return "refer";
-  }
-  return "";
-}
-
-const char* word(Confidence confidence) {
-  switch (confidence) {
-    case Confidence::clear: return "clear";
-    case Confidence::leaning: return "leaning";
-    case Confidence::toss_up: return "toss_up";
-  }
-  return "";
-}
-
 Json settings_json(const WeighSettings& s) {
   return {{"seed", s.seed}, {"futures", s.futures}, {"today", date(s.today)}};
 }

@@ -39,4 +39,26 @@ Json maybe(const std::optional<T>& item, Json (*one)(const T&)) {
           {"sentences", c.sentences}};
 }
 
+/// How a verdict and its confidence are named in data.
+inline const char* word(VerdictKind kind) {
+  switch (kind) {
+    case VerdictKind::repair: return "repair";
+    case VerdictKind::replace: return "replace";
+    case VerdictKind::leave: return "leave";
+    case VerdictKind::keep: return "keep";
+    case VerdictKind::price_unknown: return "price_unknown";
+    case VerdictKind::refer: return "refer";
+  }
+  return "";
+}
+
+inline const char* word(Confidence confidence) {
+  switch (confidence) {
+    case Confidence::clear: return "clear";
+    case Confidence::leaning: return "leaning";
+    case Confidence::toss_up: return "toss_up";
+  }
+  return "";
+}
+
 }  // namespace mendworth

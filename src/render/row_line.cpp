@@ -3,6 +3,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/csv_cell.hpp"
 #include "mendworth/render.hpp"
 #include "render/json_support.hpp"
 #include "render/number_text.hpp"
@@ -15,31 +16,11 @@ constexpr std::array<const char*, 9> answer_headings{"verdict",   "confidence", 
                                                      "currency",  "saving",        "saving_error",
                                                      "money_now", "turning_price", "problem"};
 
-const char* word_of(VerdictKind kind) {
-  switch (kind) {
-    case VerdictKind::repair: return "repair";
-    case VerdictKind::replace: return "replace";
-    case VerdictKind::leave: return "leave";
-    case VerdictKind::keep: return "keep";
-    case VerdictKind::price_unknown: return "price_unknown";
-    case VerdictKind::refer: break;
-  }
-  return "refer";
-}
-
-const char* word_of(Confidence confidence) {
-  switch (confidence) {
-    case Confidence::clear: return "clear";
-    case Confidence::leaning: return "leaning";
-    case Confidence::toss_up: break;
-  }
-  return "toss_up";
-}
-
-// A field of CSV; what would end the line becomes a space.
-std::string csv_field(std::string text) {
+// A field of CSV; what would end the line, or speak to a terminal, becomes a space.
+std::string csv_field(const std::string& as_read) {
+  std::string text = defused(as_read);
   for (char& c : text) {
-    if (c == '\n' || c == '\r') c = ' ';
+    if ((static_cast<unsigned char>(c) < 0x20 && c != '\t') || c == 0x7f) c = ' ';
   }
   if (text.find_first_of(",;\t\"") == std::string::npos) return text;
   std::string out = "\"";
@@ -70,8 +51,8 @@ std::string row_csv(const TableRow& row, const std::optional<RowAnswer>& answer)
       return sum ? money_text(*sum, digits) : std::string();
     };
     const bool estimated = v.saving.has_value();
-    fields.insert(fields.end(), {word_of(v.kind), word_of(v.confidence), v.best, answer->currency,
-                                 money(v.saving), estimated ? money_text(v.saving_error, digits) : "",
+    fields.insert(fields.end(), {word(v.kind), word(v.confidence), v.best, answer->currency, money(v.saving),
+                                 estimated ? money_text(v.saving_error, digits) : "",
                                  money(answer->money_now), money(answer->turning_price)});
   } else {
     fields.resize(fields.size() + answer_headings.size() - 1);
@@ -88,8 +69,8 @@ std::string row_json(const std::vector<std::string>& headings, const TableRow& r
   out.add("row", std::move(read));
   if (answer) {
     const Verdict& v = answer->verdict;
-    out.add("verdict", word_of(v.kind));
-    out.add("confidence", word_of(v.confidence));
+    out.add("verdict", word(v.kind));
+    out.add("confidence", word(v.confidence));
     out.add("best", v.best);
     out.add("currency", answer->currency);
     out.add("saving", number(v.saving));

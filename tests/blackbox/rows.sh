@@ -27,6 +27,12 @@ for line in open(rows):
 PY
 expect 'rows are as weighed alone, to the digit' python3 "$work/as_weighed.py" "$program" "$example" "$work/rows.json"
 
+# What is copied is shown by a spreadsheet, not run, and says nothing to a terminal.
+printf 'serial,age\n=1+1,4\na\033[31mb,4\n' >"$work/odd.csv"
+run 0 rows "$example" "$work/odd.csv" "${few[@]}"
+says "'=1+1,4,"
+says 'a [31mb,4,'
+
 # 2,000 rows of which one in a hundred is broken, in every way.
 python3 - "$work/many.csv" <<'PY'
 import sys
