@@ -123,6 +123,8 @@ OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
                     const bool works = tally.counts.cured > 0;
                     cost += works ? pay.cured : tally.counts.written_off > 0 ? pay.lost : pay.not_cured;
                     cured[o][f] = works ? 1 : 0;
+                  } else {
+                    cost += settings.declining;
                   }
                   costs[o][f] = cost;
                 });

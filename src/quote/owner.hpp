@@ -33,9 +33,10 @@ struct OwnerSettings {
   int futures = 0;
   int threads = 1;
   double charge_rate = 0;  ///< what an hour of a later repair costs the owner, taxes included
+  double declining = 0;    ///< what is to pay if nothing is repaired, taxes included
 };
 
-/// Runs every choice against replacing and leaving. A first repair costs the owner what is paid for it; its bad luck is
+/// Runs every choice against replacing and leaving, which cost the price of declining too. A first repair costs the owner what is paid for it; its bad luck is
 /// the shop's, the wait the owner's. Later repairs are charged by time and by what their own small orders cost; pieces
 /// that the first one left in the shop's drawer serve them without an order or a wait, as long as no other job takes
 /// them. For each choice the best limit of later repairs counts.

@@ -70,7 +70,8 @@ OwnerView view_of_owner(const QuoteTask& task, const Contest& contest,
                     {.seed = task.settings.seed,
                      .futures = task.settings.futures,
                      .threads = task.settings.threads,
-                     .charge_rate = task.charge_rate * labour_tax_factor(task)});
+                     .charge_rate = task.charge_rate * labour_tax_factor(task),
+                     .declining = in_units(decline_bill(task, std::nullopt).payable, task.currency)});
 }
 
 /// What to look at before the page goes out. Known without a simulation, so that it is the same for every page.

@@ -25,10 +25,14 @@ struct Held {
       : contest(c, built_in_rates(), {}, settings, {.futures = settings.futures}, cache) {
     plans = job_plans(contest, Shop{}, false);
   }
-  [[nodiscard]] OwnerView view(const std::vector<Payments>& payments, double rate) const {
-    return owner_view(
-        contest, plans, payments,
-        {.seed = settings.seed, .futures = settings.futures, .threads = 2, .charge_rate = rate});
+  [[nodiscard]] OwnerView view(const std::vector<Payments>& payments, double rate,
+                               double declining = 0) const {
+    return owner_view(contest, plans, payments,
+                      {.seed = settings.seed,
+                       .futures = settings.futures,
+                       .threads = 2,
+                       .charge_rate = rate,
+                       .declining = declining});
   }
 };
 
@@ -59,6 +63,15 @@ TEST_CASE("each unit more to pay is a unit less saved, as often as it is paid") 
   CHECK(near_abs(cheap.savings[0].mean - dear.savings[0].mean, 10 * p, 1e-9));
   const OwnerView uncured = held.view({{.cured = 40, .not_cured = 20}}, 30);
   CHECK(near_abs(cheap.savings[0].mean - uncured.savings[0].mean, 10 * (1 - p), 1e-9));
+}
+
+TEST_CASE("what is to pay for declining is saved by whoever does not") {
+  // Derived: it is paid once, now, for whatever is done instead.
+  const Held held(minimal_case());
+  const OwnerView free = held.view({{.cured = 40}}, 30), charged = held.view({{.cured = 40}}, 30, 15);
+  CHECK(near_abs(charged.savings[0].mean - free.savings[0].mean, 15, 1e-9));
+  CHECK(near_abs(charged.instead_cost - free.instead_cost, 15, 1e-9));
+  CHECK(charged.savings[0].cheaper_share >= free.savings[0].cheaper_share);
 }
 
 TEST_CASE("a dearer hour of later repairs never raises what the owner saves") {
