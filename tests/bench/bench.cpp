@@ -83,16 +83,8 @@ double seconds(Work work) {
 
 std::size_t distinct(const std::vector<bench::Draw>& draws) {
   std::set<std::tuple<Stream, std::uint64_t, std::uint64_t, std::uint64_t>> seen;
-  for (const auto& d : draws) {
-    for (std::size_t i = 0; i < d.blocks; ++i) seen.insert({d.stream, d.future, d.index + i, d.sub});
-  }
+  for (const auto& d : draws) seen.insert({d.stream, d.future, d.index, d.sub});
   return seen.size();
-}
-
-std::size_t blocks_of(const std::vector<bench::Draw>& draws) {
-  std::size_t blocks = 0;
-  for (const auto& d : draws) blocks += d.blocks;
-  return blocks;
 }
 
 // Simulating, drawing alone and transforming alone take turns, so that a busy machine slows all three.
@@ -105,8 +97,7 @@ void futures_of_all_options(benchmark::State& state) {
     draws = recorder.draws();
   }
   const RandomBlocks random(1);
-  const std::size_t blocks = blocks_of(draws);
-  std::vector<std::array<double, 4>> row(blocks);
+  const std::size_t blocks = draws.size();
   double simulating = 0, drawing = 0, transforming = 0;
   double sum = 0;
   for ([[maybe_unused]] auto iteration : state) {
@@ -114,14 +105,7 @@ void futures_of_all_options(benchmark::State& state) {
     simulating += simulated;
     state.SetIterationTime(simulated);
     drawing += seconds([&] {
-      for (const auto& d : draws) {
-        if (d.blocks == 1) {
-          sum += random(d.stream, d.future, d.index, d.sub)[0];
-        } else {
-          random.fill(d.stream, d.future, d.index, d.blocks, d.sub, row.data());
-          sum += row[0][0];
-        }
-      }
+      for (const auto& d : draws) sum += random(d.stream, d.future, d.index, d.sub)[0];
     });
     transforming += seconds([&] {
       double u = 0.5;

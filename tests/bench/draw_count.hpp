@@ -8,11 +8,10 @@
 
 namespace mendworth::bench {
 
-/// One call of RandomBlocks: a block, or a row of them.
+/// One call of RandomBlocks.
 struct Draw {
   Stream stream;
   std::uint64_t future, index, sub;
-  std::size_t blocks;  ///< 1: operator(); more: fill()
 };
 
 /// While one of these lives, every block of random numbers that the library draws is written down. For one
