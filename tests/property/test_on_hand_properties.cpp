@@ -2,10 +2,10 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <random>
 
 #include "mendworth/weigh.hpp"
 #include "support/near.hpp"
+#include "support/random_devices.hpp"
 #include "support/scenario.hpp"
 
 using namespace mendworth;
@@ -15,18 +15,10 @@ namespace {
 
 constexpr int futures = 3000;
 
-/// Random cases from a fixed seed, so that a failure repeats. Not standard distributions: those differ between
-/// libraries.
-class RandomCases {
+/// Cases in which pieces on hand matter.
+class DrawerCases : public RandomCases {
  public:
-  explicit RandomCases(unsigned seed) : engine_(seed) {}
-
-  double real(double low, double high) {
-    return low + (high - low) * static_cast<double>(engine_() >> 11) * 0x1p-53;
-  }
-  int whole(int low, int high) {
-    return low + static_cast<int>(engine_() % static_cast<unsigned>(high - low + 1));
-  }
+  using RandomCases::RandomCases;
 
   Case next() {
     Case c = minimal_case();
@@ -51,9 +43,6 @@ class RandomCases {
     }
     return c;
   }
-
- private:
-  std::mt19937_64 engine_;
 };
 
 struct Best {
@@ -71,7 +60,7 @@ Best best_repair(const Case& c) {
 TEST_SUITE_BEGIN("properties");
 
 TEST_CASE("more pieces on hand never make the best repair dearer, nor cheaper than by what they cost") {
-  RandomCases random(311);
+  DrawerCases random(311);
   for (int i = 0; i < 15; ++i) {
     CAPTURE(i);
     Case c = random.next();
@@ -97,7 +86,7 @@ TEST_CASE("more pieces on hand never make the best repair dearer, nor cheaper th
 }
 
 TEST_CASE("a plan that takes nothing from the drawer costs the same with and without it") {
-  RandomCases random(312);
+  DrawerCases random(312);
   for (int i = 0; i < 12; ++i) {
     CAPTURE(i);
     Case c = random.next();
