@@ -3,9 +3,7 @@
 
 #include <doctest/doctest.h>
 
-#include "mendworth/diagnostic.hpp"
-#include "mendworth/rates.hpp"
-#include "mendworth/read_case.hpp"
+#include "support/case_text.hpp"
 #include "support/near.hpp"
 
 // Expected values in this file are derived: they are what the text of the case or the rates say.
@@ -13,31 +11,7 @@
 namespace {
 
 using namespace mendworth;
-using mendworth::test::near_rel;
-
-Case read(const std::string& text) { return read_case(text, "case.toml", built_in_rates()); }
-
-const DefaultUse* find_default(const Case& c, const std::string& key) {
-  for (const DefaultUse& use : c.defaults) {
-    if (use.key == key) return &use;
-  }
-  return nullptr;
-}
-
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  const std::size_t at = text.find(from);
-  REQUIRE_MESSAGE(at != std::string::npos, from);
-  return text.replace(at, from.size(), to);
-}
-
-std::string messages(const std::string& text) {
-  try {
-    static_cast<void>(read(text));
-  } catch (const InputError& error) {
-    return error.what();
-  }
-  return "";
-}
+using namespace mendworth::test;
 
 const char* const fan_case = R"(
 [device]
@@ -459,67 +433,6 @@ TEST_CASE("read_case: a skill stretches the minutes of the rates, not those that
   CHECK(near_rel(slow.risks.mend_minutes.base(), factor * plain.risks.mend_minutes.base(), 1e-12));
   CHECK(slow.labour.visit_minutes == Quantity::exactly(10));
   CHECK(find_default(slow, "labour.case_minutes")->value.find("beginner (times 2)") != std::string::npos);
-}
-
-namespace {
-
-const char* const referred_case = R"(
-[device]
-name = "Wall heater"
-currency = "EUR"
-age_years = 6
-hazards = ["gas"]
-[[position]]
-name = "valve spring"
-part = "valve spring"
-failed = 1
-[[part]]
-name = "valve spring"
-rated_life = 12
-life_unit = "years"
-[[replacement]]
-name = "another one"
-price = 300
-life_years = 10
-)";
-
-}  // namespace
-
-TEST_CASE("a referral needs nothing that only own work needs") {
-  const Case c = read(referred_case);
-  REQUIRE(c.parts.size() == 1);
-  CHECK(c.parts[0].candidates.empty());
-  CHECK(c.suppliers.empty());
-  CHECK(c.labour.rate_per_hour == Quantity::exactly(0));
-  // The set-up of the replacement is own time, so it is said that it is not counted; without any it is not.
-  CHECK(find_default(c, "labour.rate_per_hour") != nullptr);
-  const Case ready = read(replaced(referred_case, "life_years = 10", "life_years = 10\nsetup_minutes = 0"));
-  CHECK(find_default(ready, "labour.rate_per_hour") == nullptr);
-  const Case paid = read(std::string(referred_case) + "[labour]\nrate_per_hour = 25\n");
-  CHECK(paid.labour.rate_per_hour == Quantity::exactly(25));
-  CHECK(find_default(paid, "labour.rate_per_hour") == nullptr);
-}
-
-TEST_CASE("the same without a referral needs an offer, a supplier and the rate") {
-  const std::string text = replaced(referred_case, "\"gas\"", "\"mains\"");
-  CHECK(
-      messages(text) ==
-      "case.toml: error: supplier: missing: where parts are bought (add a [[supplier]] with its name and "
-      "shipping)\n"
-      "case.toml: error: labour.rate_per_hour: missing: what an hour of work is worth; only you know (write "
-      "rate_per_hour = 20 under [labour], or 0 if own time is to count as free)\n"
-      "case.toml:11:1: error: part.1.offer: nothing supplies the part 'valve spring' (add a [[part.offer]] "
-      "with its price below it)");
-}
-
-TEST_CASE("a referral with an offer needs the supplier of it, and a chance to fit needs an offer") {
-  CHECK(messages(replaced(referred_case, "life_unit = \"years\"",
-                          "life_unit = \"years\"\n[[part.offer]]\nprice = 3")) ==
-        "case.toml: error: supplier: missing: where parts are bought (add a [[supplier]] with its name and "
-        "shipping)");
-  CHECK(messages(replaced(referred_case, "life_unit = \"years\"", "life_unit = \"years\"\nfit = 0.9")) ==
-        "case.toml:15:7: error: part.1.fit: there is no offer that this could be about (leave it out, or add "
-        "a [[part.offer]])");
 }
 
 TEST_CASE("ten thousand positions are one problem, and those that are there are not missed") {
