@@ -109,10 +109,12 @@ class PlanFinder {
   std::optional<Bought> buy(const Subset& subset) {
     std::optional<Bought> best;
     std::vector<std::vector<OrderItem>> tried;
+    const PlanOutlook outlook = outlook_of(scene(), subset.option, purchasing());
     const auto is_new = [&](const std::optional<StoppingRule>& rule) {
       const int orders = book_.size();
       PurchasingSettings settings = purchasing();
       settings.spares_rule = rule;
+      settings.outlook = outlook;
       const Purchase pieces = purchase_for(scene(), unit_, subset.option, pieces_of(subset.option), settings);
       if (!pieces.basket || std::find(tried.begin(), tried.end(), pieces.basket->items) != tried.end())
         return false;

@@ -63,30 +63,29 @@ PartWish wish_of(int part, int pieces, const MisfitCost& misfit, const SpareWort
   return wish;
 }
 
+/// The plan without an order, every candidate in turn.
+Option without_supplies(const Case& c, Option option) {
+  option.plan.first_order = -1;
+  option.plan.rule = {};
+  option.plan.supplies.assign(c.parts.size(), Supply{});
+  for (std::size_t p = 0; p < c.parts.size(); ++p) {
+    for (int k = 0; k < static_cast<int>(c.parts[p].candidates.size()); ++k)
+      option.plan.supplies[p].trial.push_back(k);
+  }
+  return option;
+}
+
 /// What follows from a plan once it has succeeded, and what its spares would do.
 class Prospect {
  public:
   Prospect(const Scene& scene, const std::vector<UnitCost>& unit, const Option& option,
            const PurchasingSettings& settings)
-      : scene_(scene), unit_(unit), c_(scene.model.c), bare_(option) {
-    bare_.plan.first_order = -1;
-    bare_.plan.rule = {};
-    bare_.plan.supplies.assign(c_.parts.size(), Supply{});
-    for (std::size_t p = 0; p < c_.parts.size(); ++p) {
-      for (int k = 0; k < static_cast<int>(c_.parts[p].candidates.size()); ++k)
-        bare_.plan.supplies[p].trial.push_back(k);
-    }
-    const auto traces =
-        run_traces(scene, bare_, true,
-                   {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads});
-    if (!c_.device.must_keep) bare_.plan.rule = fitted_rule(traces, c_.parts.size());
-    double cost = 0;
-    for (const Trace& trace : traces) cost += cost_under(bare_.plan.rule, trace);
-    cost /= static_cast<double>(traces.size());
+      : scene_(scene), unit_(unit), c_(scene.model.c), bare_(without_supplies(c_, option)) {
+    const PlanOutlook outlook = settings.outlook ? *settings.outlook : outlook_of(scene, option, settings);
     const auto price = [&](int item) { return unit_[static_cast<std::size_t>(item)].total(); };
     const double anew = price(scene.items.scrap) + price(scene.items.keepsake) + scene.chains.cost();
-    give_up_ = c_.device.must_keep ? infinite : std::max(0.0, anew - (cost - first_visit_cost()));
-    if (settings.spares_rule) bare_.plan.rule = *settings.spares_rule;
+    give_up_ = c_.device.must_keep ? infinite : std::max(0.0, anew - (outlook.cost - first_visit_cost()));
+    bare_.plan.rule = settings.spares_rule.value_or(outlook.rule);
     uses_ = spare_uses(scene, unit, bare_, most_simulated, settings.seed, settings.futures);
   }
 
@@ -187,6 +186,18 @@ double cost_of_ordering(const Case& c, int part, int candidate, int pieces) {
 }
 
 }  // namespace
+
+PlanOutlook outlook_of(const Scene& scene, const Option& option, const PurchasingSettings& settings) {
+  const Case& c = scene.model.c;
+  const auto traces =
+      run_traces(scene, without_supplies(c, option), true,
+                 {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads});
+  PlanOutlook outlook;
+  if (!c.device.must_keep) outlook.rule = fitted_rule(traces, c.parts.size());
+  for (const Trace& trace : traces) outlook.cost += cost_under(outlook.rule, trace);
+  outlook.cost /= static_cast<double>(traces.size());
+  return outlook;
+}
 
 WorthCurve worth_elsewhere(const Case& c, const OrderBook& book, int part, int most) {
   const Part& p = c.parts[static_cast<std::size_t>(part)];

@@ -44,6 +44,12 @@ struct Purchase {
       trials;  ///< by part, where none is needed now: how candidates would be tried later
 };
 
+/// What follows from a plan once it has succeeded, without any spares.
+struct PlanOutlook {
+  StoppingRule rule;  ///< the best one for later failures
+  double cost = 0;    ///< expected under it
+};
+
 struct PurchasingSettings {
   std::uint64_t seed = 1;
   int threads = 1;
@@ -52,7 +58,12 @@ struct PurchasingSettings {
   /// Spares are worth what they save under this rule for later failures; absent: under the one that is best without
   /// any. With spares at hand another rule may be best.
   std::optional<StoppingRule> spares_rule{};
+  std::optional<PlanOutlook>
+      outlook{};  ///< of the plan, where it is known: what to buy may be asked several times
 };
+
+[[nodiscard]] PlanOutlook outlook_of(const Scene& scene, const Option& option,
+                                     const PurchasingSettings& settings);
 
 /// How many candidates of a part are considered, the first of them: all, but for a dozen or a very large number of
 /// measured dimensions.
