@@ -34,9 +34,10 @@ struct StoppingRule {
   /// The rule with which pieces are at hand at every failure.
   [[nodiscard]] StoppingRule with_pieces_at_hand() const {
     StoppingRule rule = *this;
+    constexpr auto told_apart = static_cast<std::size_t>(repairs_told_apart);
     for (std::size_t k = 0; k < rule.spans.size(); ++k) {
-      const std::size_t of_part = k / (2 * repairs_told_apart) * (2 * repairs_told_apart);
-      rule.spans[k] = spans[of_part + repairs_told_apart + k % repairs_told_apart];
+      const std::size_t of_part = k - k % (2 * told_apart);
+      rule.spans[k] = spans[of_part + told_apart + k % told_apart];
     }
     return rule;
   }
