@@ -100,20 +100,11 @@ double misfit_of(const PartWish& wish, const std::vector<int>& candidates) {
 }  // namespace
 
 std::vector<int> pieces_needed(const Basket& basket, const std::vector<WishedPart>& wished) {
-  std::vector<int> needed;
-  for (std::size_t i = 0; i < basket.items.size(); ++i) {
-    const auto& item = basket.items[i];
-    const auto of_part = std::find_if(wished.begin(), wished.end(),
-                                      [&](const WishedPart& w) { return w.wish.part == item.part; });
-    int need = of_part->wish.pieces;
-    // A second line of the same candidate brings what stock kept back of the first; a second candidate is for luck.
-    for (std::size_t k = 0; k < i; ++k) {
-      if (basket.items[k].part != item.part) continue;
-      need = basket.items[k].candidate == item.candidate ? std::max(0, need - basket.items[k].quantity) : 0;
-    }
-    needed.push_back(std::min(need, item.quantity));
-  }
-  return needed;
+  return pieces_needed(basket.items, [&](int part, int) {
+    return std::find_if(wished.begin(), wished.end(),
+                        [&](const WishedPart& w) { return w.wish.part == part; })
+        ->wish.pieces;
+  });
 }
 
 std::optional<Basket> answer_baskets(Buying& b, const Case& c, const std::vector<WishedPart>& wished) {

@@ -266,4 +266,18 @@ OrderAnswer describe_order(const Case& c, const Order& order, std::span<const in
   return answer;
 }
 
+std::vector<int> pieces_needed(const std::vector<OrderItem>& items,
+                               const std::function<int(int part, int candidate)>& lacking) {
+  std::vector<int> needed;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    const OrderItem& item = items[i];
+    int need = lacking(item.part, item.candidate);
+    for (std::size_t k = 0; k < i; ++k) {
+      if (items[k].part == item.part && items[k].candidate == item.candidate) need -= items[k].quantity;
+    }
+    needed.push_back(std::clamp(need, 0, item.quantity));
+  }
+  return needed;
+}
+
 }  // namespace mendworth

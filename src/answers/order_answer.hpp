@@ -1,6 +1,8 @@
 #pragma once
 
+#include <functional>
 #include <span>
+#include <vector>
 
 #include "mendworth/weigh.hpp"
 #include "model/purchase.hpp"
@@ -13,5 +15,10 @@ namespace mendworth {
 /// used at the first visit. Sets leftovers, charged_whole and charged_pro_rata; the caller adds the
 /// leftovers' value.
 [[nodiscard]] OrderAnswer describe_order(const Case& c, const Order& order, std::span<const int> needed);
+
+/// Pieces of each line for the first visit, if it is their candidate that fits: those of a hedge too. `lacking` says how
+/// many of a candidate the visit lacks; a second line of the same candidate brings what the first one leaves.
+[[nodiscard]] std::vector<int> pieces_needed(const std::vector<OrderItem>& items,
+                                             const std::function<int(int part, int candidate)>& lacking);
 
 }  // namespace mendworth

@@ -238,33 +238,25 @@ class PlanFinder {
     return subsets;
   }
 
-  /// One group after the other, that first which lowers the cost most.
+  /// One group after the other, that first which costs least beside the failed positions: as many subsets as groups, so
+  /// that the work does not grow with their square.
   std::vector<Subset> nested_subsets() {
-    std::vector<Subset> subsets;
-    Mask mask = 0;
-    const Mask all = groups_.size() >= 64 ? ~Mask{0} : (Mask{1} << groups_.size()) - 1;
-    const auto add = [&](Mask m) {
-      for (const bool later : {false, true}) {
-        Subset subset{.mask = m, .mates_later = later, .option = option_of(m, later)};
-        if (supply_subset(subset)) subsets.push_back(std::move(subset));
-      }
+    const auto supplied = [this](Mask mask, bool later, std::vector<Subset>& into) {
+      Subset subset{.mask = mask, .mates_later = later, .option = option_of(mask, later)};
+      if (supply_subset(subset)) into.push_back(std::move(subset));
     };
-    add(0);
-    while (mask != all) {
-      std::vector<Subset> next;
-      for (std::size_t i = 0; i < std::min<std::size_t>(groups_.size(), 64); ++i) {
-        const Mask bit = Mask{1} << i;
-        if ((mask & bit) != 0) continue;
-        Subset subset{.mask = mask | bit, .option = option_of(mask | bit, false)};
-        if (supply_subset(subset)) next.push_back(std::move(subset));
-      }
-      if (next.empty()) break;
-      judge(next, first_futures);
-      mask = std::min_element(next.begin(), next.end(), [](const Subset& a, const Subset& b) {
-               return a.cost < b.cost;
-             })->mask;
-      add(mask);
-    }
+    std::vector<Subset> single, subsets;
+    for (std::size_t i = 0; i < std::min<std::size_t>(groups_.size(), 64); ++i)
+      supplied(Mask{1} << i, false, single);
+    judge(single, first_futures);
+    std::stable_sort(single.begin(), single.end(),
+                     [](const Subset& a, const Subset& b) { return a.cost < b.cost; });
+    const auto add = [&](Mask mask) {
+      for (const bool later : {false, true}) supplied(mask, later, subsets);
+    };
+    Mask mask = 0;
+    add(mask);
+    for (const Subset& next : single) add(mask |= next.mask);
     add(mask_of(mates_of_failed(c())));
     return subsets;
   }

@@ -72,11 +72,9 @@ class PlanOrder {
   void describe() {
     if (plan_.first_order < 0) return;
     const auto& order = contest_.book.order(plan_.first_order);
-    std::vector<int> needed;
-    for (const auto& item : order.items) {
-      needed.push_back(lacking(static_cast<std::size_t>(item.part), item.candidate));
-    }
-    answer_.order = describe_order(c_, order, needed);
+    answer_.order = describe_order(c_, order, pieces_needed(order.items, [&](int part, int candidate) {
+                                     return lacking(static_cast<std::size_t>(part), candidate);
+                                   }));
     for (std::size_t i = 0; i < order.items.size(); ++i) {
       const auto& item = order.items[i];
       if (!is_hedge(item.part, item.candidate)) continue;

@@ -6,10 +6,7 @@
 namespace mendworth {
 namespace {
 
-// An envelope of many dimensions is coarse; the limit keeps a worker from drawing for ever.
-constexpr std::uint64_t most_attempts = 256;
-constexpr std::uint64_t choice_index = 1'000'000;  // of the random block that picks and decides
-constexpr std::size_t places_of_range = 48;        // looked at when one of several ranges is drawn anew
+constexpr int points_of_range = 33;  // looked at when one of several ranges is drawn anew
 
 }  // namespace
 
@@ -30,13 +27,15 @@ Worker::Worker(const Scene& scene, const WorkerSettings& settings)
       return block.index == u.block && block.sub == sub;
     });
     const auto block = static_cast<std::size_t>(known - blocks_.begin());
-    if (known == blocks_.end() && !u.bears_on_wear) blocks_.push_back({.index = u.block, .sub = sub});
+    if (known == blocks_.end()) blocks_.push_back({.index = u.block, .sub = sub});
     targets.push_back({.quantity = all[static_cast<std::size_t>(u.ordinal)],
                        .sampler = u.sampler.get(),
                        .block = block,
                        .lane = static_cast<std::size_t>(u.lane % 4)});
     physics_drawn_ = physics_drawn_ || !u.is_price;
   }
+  wear_uniforms_.resize(wear_targets_.size());
+  wear_places_.resize(wear_targets_.size());
   prices_drawn_ = model_.price_uncertain && settings.draw_prices;
   physics_.take(drawn_, model_);
   prices_.take(drawn_, true);
@@ -55,36 +54,23 @@ double Worker::log_fit() const {
   return fit;
 }
 
-void Worker::draw_wear(std::uint64_t number) {
-  const auto& envelope = *model_.envelope;
-  for (std::uint64_t attempt = 0; attempt < most_attempts; ++attempt) {
-    const auto luck = random_(Stream::inputs, number, choice_index, attempt);
-    const std::size_t cell = envelope.cell(luck[0]);
-    std::array<double, 4> more{};
-    for (int d = 0; d < envelope.dimensions(); ++d) {
-      const auto& target = wear_targets_[static_cast<std::size_t>(d)];
-      if (d >= 2 && d % 4 == 2) {
-        more = random_(Stream::inputs, number, choice_index + static_cast<std::uint64_t>(d), attempt);
-      }
-      const double within =
-          d < 2 ? luck[static_cast<std::size_t>(2 + d)] : more[static_cast<std::size_t>((d - 2) % 4)];
-      *target.quantity = Quantity::exactly((*target.sampler)(envelope.place(cell, d, within)));
-    }
-    if (std::log(luck[1]) < log_fit() - envelope.log_bound(cell)) return;
-  }
-}
-
-void Worker::draw_others(std::uint64_t number) {
+void Worker::draw_ranges(std::uint64_t number) {
   for (Block& block : blocks_) block.uniforms = random_(Stream::inputs, number, block.index, block.sub);
-  for (const auto& target : other_targets_) {
-    *target.quantity = Quantity::exactly((*target.sampler)(blocks_[target.block].uniforms[target.lane]));
+  const auto uniform = [this](const Target& target) { return blocks_[target.block].uniforms[target.lane]; };
+  const auto put = [](const Target& target, double place) {
+    *target.quantity = Quantity::exactly((*target.sampler)(place));
+  };
+  if (!wear_targets_.empty()) {
+    std::transform(wear_targets_.begin(), wear_targets_.end(), wear_uniforms_.begin(), uniform);
+    model_.wear->draw(wear_uniforms_, wear_places_, wear_scratch_);
+    for (std::size_t d = 0; d < wear_targets_.size(); ++d) put(wear_targets_[d], wear_places_[d]);
   }
+  for (const Target& target : other_targets_) put(target, uniform(target));
 }
 
 Future& Worker::begin(std::uint64_t number) {
   number_ = number;
-  if (!wear_targets_.empty()) draw_wear(number);
-  if (!other_targets_.empty()) draw_others(number);
+  draw_ranges(number);
   if (physics_drawn_) physics_.take(drawn_, model_);
   if (prices_drawn_) prices_.take(drawn_, model_.purchase_uncertain);
   future_.begin(number, physics_);
@@ -93,26 +79,20 @@ Future& Worker::begin(std::uint64_t number) {
 
 Future& Worker::draw_anew(std::size_t range, const RandomBlocks& others) {
   const Target& one = target(range);
+  const Block& block = blocks_[one.block];
+  double place = others(Stream::inputs, number_, block.index, block.sub)[one.lane];
+  const auto put = [&](double at) { *one.quantity = Quantity::exactly((*one.sampler)(at)); };
   if (range < wear_targets_.size()) {
-    // By its law given the other ranges: one of many places, evenly spread, in proportion to how well each fits.
-    const auto luck = others(Stream::inputs, number_, choice_index, range);
-    std::array<double, places_of_range> sums{};
-    double total = 0;
-    const auto put = [&](std::size_t place) {
-      const double u = (static_cast<double>(place) + luck[0]) / static_cast<double>(places_of_range);
-      *one.quantity = Quantity::exactly((*one.sampler)(u));
-    };
-    for (std::size_t place = 0; place < places_of_range; ++place) {
-      put(place);
-      sums[place] = total += std::exp(log_fit());
+    // By its law given the other ranges.
+    wear_scratch_.logs.clear();
+    for (int i = 0; i < points_of_range; ++i) {
+      put(std::clamp(static_cast<double>(i) / (points_of_range - 1), 1e-9, 1 - 1e-9));
+      wear_scratch_.logs.push_back(log_fit());
     }
-    const auto found = std::upper_bound(sums.begin(), sums.end() - 1, luck[1] * total);
-    put(static_cast<std::size_t>(found - sums.begin()));
-  } else {
-    const Block& block = blocks_[one.block];
-    const auto uniforms = others(Stream::inputs, number_, block.index, block.sub);
-    *one.quantity = Quantity::exactly((*one.sampler)(uniforms[one.lane]));
+    wear_scratch_.density.take(wear_scratch_.logs);
+    place = wear_scratch_.density.quantile(place);
   }
+  put(place);
   const auto& input = model_.uncertain[range];
   if (input.is_price) {
     take_prices();

@@ -19,7 +19,7 @@ struct WorkerSettings {
 /// One thread's working memory: the case with drawn values, and what follows from them.
 ///
 /// Ranges of age, use and rated life are drawn as the evidence of the device's own parts lets them be
-/// (wear_envelope.hpp).
+/// (wear_law.hpp).
 class Worker {
  public:
   Worker(const Scene& scene, const WorkerSettings& settings);
@@ -52,8 +52,7 @@ class Worker {
     const std::size_t wear = wear_targets_.size();
     return range < wear ? wear_targets_[range] : other_targets_[range - wear];
   }
-  void draw_wear(std::uint64_t number);
-  void draw_others(std::uint64_t number);
+  void draw_ranges(std::uint64_t number);
   /// ln of how well the drawn age, use and lives fit the evidence, at most 0.
   [[nodiscard]] double log_fit() const;
 
@@ -67,7 +66,9 @@ class Worker {
     std::uint64_t index, sub;
     std::array<double, 4> uniforms{};
   };
-  std::vector<Block> blocks_;  // of a future's other targets
+  std::vector<Block> blocks_;  // of a future's targets
+  std::vector<double> wear_uniforms_, wear_places_;
+  WearLaw::Scratch wear_scratch_;
   Physics physics_;
   PriceList prices_;
   Future future_;

@@ -85,19 +85,7 @@ double PartLife::log_fit_at(double z) const noexcept {
   return log_fit[below] + part * (log_fit[below + 1] - log_fit[below]);
 }
 
-double PartLife::most_log_fit(double from, double to) const noexcept {
-  if (log_fit.empty()) return 0.0;
-  // Between its points the fit is linear, so the greatest lies at an end or at a point.
-  double most = std::max(log_fit_at(from), log_fit_at(to));
-  const auto count = static_cast<double>(log_fit.size());
-  const auto first = static_cast<std::size_t>(std::clamp(std::ceil((from - z_low) / z_step), 0.0, count));
-  for (std::size_t i = first; i < log_fit.size() && z_low + static_cast<double>(i) * z_step < to; ++i) {
-    most = std::max(most, log_fit[i]);
-  }
-  return most;
-}
-
-std::shared_ptr<const WearEnvelope> ModelCache::envelope(const DeviceModel& model) {
+std::shared_ptr<const WearLaw> ModelCache::wear(const DeviceModel& model) {
   std::vector<Quantity> wear = {model.c.device.age_years, model.c.device.use_per_day.value_or(Quantity{}),
                                 model.c.device.hours_per_day.value_or(Quantity{})};
   for (const auto& part : model.c.parts) wear.push_back(part.life.rated_life);
@@ -105,13 +93,13 @@ std::shared_ptr<const WearEnvelope> ModelCache::envelope(const DeviceModel& mode
   for (const auto& life : model.lives) lives.push_back(life.get());
   {
     const std::scoped_lock lock(mutex_);
-    for (const auto& entry : envelopes_) {
+    for (const auto& entry : wears_) {
       if (entry.wear == wear && entry.lives == lives) return entry.value;
     }
   }
-  auto value = std::make_shared<const WearEnvelope>(model);
+  auto value = std::make_shared<const WearLaw>(model);
   const std::scoped_lock lock(mutex_);
-  envelopes_.push_back({std::move(wear), std::move(lives), value});
+  wears_.push_back({std::move(wear), std::move(lives), value});
   return value;
 }
 
@@ -206,8 +194,7 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
         const auto rank = [](const Uncertain& u) { return u.bears_on_wear ? 0 : u.is_price ? 2 : 1; };
         return rank(a) < rank(b);
       });
-  if (!model.uncertain.empty() && model.uncertain.front().bears_on_wear)
-    model.envelope = cache.envelope(model);
+  if (!model.uncertain.empty() && model.uncertain.front().bears_on_wear) model.wear = cache.wear(model);
   return model;
 }
 

@@ -8,7 +8,7 @@
 #include "model/fit.hpp"
 #include "model/life_posterior.hpp"
 #include "model/plan.hpp"
-#include "model/wear_envelope.hpp"
+#include "model/wear_law.hpp"
 #include "numeric/sampler.hpp"
 
 namespace mendworth {
@@ -29,8 +29,6 @@ struct PartLife {
 
   /// ln of the evidence's likelihood at z, over its greatest within the range.
   [[nodiscard]] double log_fit_at(double z) const noexcept;
-  /// The greatest of log_fit_at between two values of z.
-  [[nodiscard]] double most_log_fit(double from, double to) const noexcept;
 };
 
 /// Keeps what is dear to make between models that differ in one number. Threads may share one: what two of them want at
@@ -41,8 +39,8 @@ class ModelCache {
                                                      const std::vector<WearEvidence>& evidence, double z_low,
                                                      double z_high);
   [[nodiscard]] std::shared_ptr<const Sampler> sampler(const Quantity& quantity);
-  /// The envelope of a model that is finished but for it.
-  [[nodiscard]] std::shared_ptr<const WearEnvelope> envelope(const DeviceModel& model);
+  /// The law of age, use and lives of a model that is finished but for it.
+  [[nodiscard]] std::shared_ptr<const WearLaw> wear(const DeviceModel& model);
 
  private:
   std::mutex mutex_;  // guards what follows, not the making
@@ -54,12 +52,12 @@ class ModelCache {
   };
   std::vector<LifeEntry> lives_;
   std::vector<std::pair<Quantity, std::shared_ptr<const Sampler>>> samplers_;
-  struct EnvelopeEntry {
+  struct WearEntry {
     std::vector<Quantity> wear;          // age, use, hours, rated lives
     std::vector<const PartLife*> lives;  // kept alive by lives_
-    std::shared_ptr<const WearEnvelope> value;
+    std::shared_ptr<const WearLaw> value;
   };
-  std::vector<EnvelopeEntry> envelopes_;
+  std::vector<WearEntry> wears_;
 };
 
 /// The device as a thing that wears, ready to be run: a checked case with everything worked out that does not change
@@ -87,8 +85,8 @@ struct DeviceModel {
     bool bears_on_wear = false;  ///< age, use or rated life: the evidence speaks about it
   };
   std::vector<Uncertain> uncertain{};  ///< those that bear on wear first, prices last
-  /// Where the entries that bear on wear must lie; null where none is uncertain.
-  std::shared_ptr<const WearEnvelope> envelope{};
+  /// Of the entries that bear on wear; null where none is uncertain.
+  std::shared_ptr<const WearLaw> wear{};
   bool price_uncertain = false;     ///< some range is a price, a time or a rate
   bool purchase_uncertain = false;  ///< some range bears on orders
 

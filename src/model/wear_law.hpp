@@ -1,0 +1,65 @@
+#pragma once
+
+#include <array>
+#include <span>
+#include <vector>
+
+#include "mendworth/case.hpp"
+#include "numeric/linear_density.hpp"
+#include "numeric/sampler.hpp"
+
+namespace mendworth {
+
+struct PartLife;
+struct DeviceModel;
+
+/// Age, use and rated lives as the evidence lets them be, when they are known as ranges only.
+///
+/// The evidence of a part speaks of its rated life over its wear so far, which is age times use: so that parts meet only
+/// through these. Age is drawn by its posterior with all else integrated out, then the use a day and the hours a day
+/// given it, then each rated life given its wear: one uniform each, by inversion, so that even points stay even.
+/// Densities are linear between 33 points of equal prior probability.
+class WearLaw {
+ public:
+  /// `model.uncertain` begins with the entries that bear on wear; there must be at least one.
+  explicit WearLaw(const DeviceModel& model);
+
+  [[nodiscard]] int dimensions() const noexcept { return dimensions_; }
+  /// Working memory of a thread.
+  struct Scratch {
+    std::vector<double> logs;
+    LinearDensity density;
+  };
+  /// Where within its prior (0,1) each entry lies, for a uniform each.
+  void draw(std::span<const double> u, std::span<double> places, Scratch& scratch) const;
+
+ private:
+  /// A number: its logarithm at points of equal prior probability; one value if it is certain.
+  struct Axis {
+    int dimension = -1;
+    std::vector<double> logs;
+    const Sampler* sampler = nullptr;
+    double added = 0;  ///< to the logarithm of the number itself
+    [[nodiscard]] double log_at(double place) const;
+  };
+  struct OfPart {
+    const PartLife* life;
+    Axis rated;
+    LinearDensity known;  ///< where age and use are certain
+  };
+  /// The parts whose life counts in one unit, all worn by one kind of use.
+  struct OfUse {
+    Axis use;
+    std::vector<OfPart> parts;
+    double low = 0, step = 0;  ///< of ln of the wear; step 0: certain
+    std::vector<double>
+        log_evidence;  ///< of all parts at evenly spaced ln of the wear, rated lives integrated out
+    [[nodiscard]] double log_evidence_at(double log_wear) const;
+  };
+  int dimensions_ = 0;
+  Axis age_;
+  LinearDensity age_density_;
+  std::array<OfUse, 3> uses_;  ///< by cycles, hours and years
+};
+
+}  // namespace mendworth
