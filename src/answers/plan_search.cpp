@@ -34,7 +34,8 @@ class PlanFinder {
         chains_(chains),
         book_(book),
         settings_(settings),
-        groups_(groups_with_originals(model.c)) {}
+        groups_(groups_with_originals(model.c)),
+        futures_(settings.seed, std::max(settings.choice_futures, settings.worth_futures)) {}
 
   PlanSearch run() {
     PlanSearch result;
@@ -70,7 +71,7 @@ class PlanFinder {
 
  private:
   [[nodiscard]] const Case& c() const { return model_.c; }
-  [[nodiscard]] Scene scene() const { return {model_, items_, book_, chains_}; }
+  [[nodiscard]] Scene scene() { return {model_, items_, book_, chains_, &futures_}; }
   [[nodiscard]] PurchasingSettings purchasing() const {
     return {.seed = settings_.seed,
             .threads = settings_.threads,
@@ -388,6 +389,7 @@ class PlanFinder {
   OrderBook& book_;
   PlanSearchSettings settings_;
   std::vector<int> groups_;
+  FutureStore futures_;
   Items items_;
   std::vector<UnitCost> unit_;
   std::vector<Supply> supplies_;  // aimed at

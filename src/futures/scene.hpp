@@ -1,5 +1,6 @@
 #pragma once
 
+#include "futures/future_store.hpp"
 #include "model/chain.hpp"
 #include "model/device_model.hpp"
 
@@ -11,6 +12,8 @@ struct Scene {
   const Items& items;
   const OrderBook& book;
   const Chains& chains;
+  FutureStore* store =
+      nullptr;  ///< of futures that are run again and again; null: each is drawn when it is run
 };
 
 }  // namespace mendworth
