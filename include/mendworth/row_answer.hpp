@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 
@@ -22,7 +23,22 @@ struct RowAnswer {
   std::optional<double> turning_price{};
 };
 
-/// Deterministic in (case, settings.seed, settings.futures). Throws std::invalid_argument if a setting is out of range.
-[[nodiscard]] RowAnswer row_answer(const Case& c, const RateBook& rates, const WeighSettings& settings);
+/// Answers rows one after the other or side by side. What rows have in common is worked out once; an answer is that of
+/// its row alone, deterministic in (case, settings.seed, settings.futures).
+class RowAnswerer {
+ public:
+  /// `rates` must outlive this. Throws std::invalid_argument if a setting is out of range.
+  RowAnswerer(const RateBook& rates, const WeighSettings& settings);
+  ~RowAnswerer();
+  RowAnswerer(const RowAnswerer&) = delete;
+  RowAnswerer& operator=(const RowAnswerer&) = delete;
+
+  /// Threads may ask at the same time. Throws InputError if the case does not pass `check`.
+  [[nodiscard]] RowAnswer operator()(const Case& c) const;
+
+ private:
+  struct Shared;
+  std::unique_ptr<Shared> shared_;
+};
 
 }  // namespace mendworth

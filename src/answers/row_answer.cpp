@@ -32,11 +32,20 @@ std::optional<double> turning_price_of(const Contest& contest, std::size_t repai
 
 }  // namespace
 
-RowAnswer row_answer(const Case& c, const RateBook& rates, const WeighSettings& wanted) {
+struct RowAnswerer::Shared {
+  const RateBook& rates;
+  WeighSettings settings;
+  ModelCache cache{};
+};
+
+RowAnswerer::RowAnswerer(const RateBook& rates, const WeighSettings& settings)
+    : shared_(new Shared{.rates = rates, .settings = checked(settings)}) {}
+RowAnswerer::~RowAnswerer() = default;
+
+RowAnswer RowAnswerer::operator()(const Case& c) const {
   check(c);
-  const WeighSettings settings = checked(wanted);
-  ModelCache cache;
-  const Contest contest(c, rates, {}, settings, full_effort(settings), cache);
+  const Contest contest(c, shared_->rates, {}, shared_->settings, full_effort(shared_->settings),
+                        shared_->cache);
   std::vector<OptionResult> results;
   for (std::size_t i = 0; i < contest.options.size(); ++i) results.push_back(option_result(contest, i));
   RowAnswer answer;

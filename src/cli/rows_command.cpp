@@ -101,12 +101,13 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
                           : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
   settings.threads = 1;  // within a row; the rows are worked on side by side
   if (settings.futures == 0 && settings.precision == 0) settings.futures = usual_row_futures;
+  const RowAnswerer answer_of(rates, settings);
   std::atomic<std::uint64_t> bad = 0, done = 0;
   const bool json = options.json;
   const auto line_of = [&](const std::string& text) {
     TableRow row = reader.read(text);
     std::optional<RowAnswer> answer;
-    if (row.c) answer = row_answer(*row.c, rates, settings);
+    if (row.c) answer = answer_of(*row.c);
     if (!answer) ++bad;
     ++done;
     return json ? row_json(reader.headings(), row, answer) : row_csv(row, answer);

@@ -63,6 +63,14 @@ std::vector<WearEvidence> evidence_of(const Case& c, int part, double mate_wear)
   return evidence;
 }
 
+/// Adds to what a cache keeps. What came first is asked for most: it stays when the rest has to go.
+template <class Entry>
+void keep(std::vector<Entry>& entries, Entry entry) {
+  constexpr std::size_t most = 512;
+  if (entries.size() == most) entries.erase(entries.begin() + most / 2, entries.end());
+  entries.push_back(std::move(entry));
+}
+
 /// FNV-1a, with the highest bits left for what is no entry.
 std::uint64_t hash_of(std::string_view text) {
   std::uint64_t hash = 14695981039346656037U;
@@ -89,17 +97,15 @@ std::shared_ptr<const WearLaw> ModelCache::wear(const DeviceModel& model) {
   std::vector<Quantity> wear = {model.c.device.age_years, model.c.device.use_per_day.value_or(Quantity{}),
                                 model.c.device.hours_per_day.value_or(Quantity{})};
   for (const auto& part : model.c.parts) wear.push_back(part.life.rated_life);
-  std::vector<const PartLife*> lives;
-  for (const auto& life : model.lives) lives.push_back(life.get());
   {
     const std::scoped_lock lock(mutex_);
     for (const auto& entry : wears_) {
-      if (entry.wear == wear && entry.lives == lives) return entry.value;
+      if (entry.wear == wear && entry.lives == model.lives) return entry.value;
     }
   }
   auto value = std::make_shared<const WearLaw>(model);
   const std::scoped_lock lock(mutex_);
-  wears_.push_back({std::move(wear), std::move(lives), value});
+  keep(wears_, {std::move(wear), model.lives, value});
   return value;
 }
 
@@ -127,7 +133,7 @@ std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
   }
   auto value = std::make_shared<const PartLife>(std::move(life));
   const std::scoped_lock lock(mutex_);
-  lives_.push_back({prior, evidence, z_low, z_high, value});
+  keep(lives_, {prior, evidence, z_low, z_high, value});
   return value;
 }
 
@@ -140,7 +146,7 @@ std::shared_ptr<const Sampler> ModelCache::sampler(const Quantity& quantity) {
   }
   auto made = std::make_shared<const Sampler>(quantity);
   const std::scoped_lock lock(mutex_);
-  samplers_.emplace_back(quantity, made);
+  keep(samplers_, {quantity, made});
   return made;
 }
 

@@ -31,8 +31,8 @@ struct PartLife {
   [[nodiscard]] double log_fit_at(double z) const noexcept;
 };
 
-/// Keeps what is dear to make between models that differ in one number. Threads may share one: what two of them want at
-/// the same time may be made twice, and is the same.
+/// Keeps what is dear to make between models that differ in some numbers, a limited amount of it. Threads may share one:
+/// what two of them want at the same time may be made twice, and is the same.
 class ModelCache {
  public:
   [[nodiscard]] std::shared_ptr<const PartLife> life(const LifePrior& prior,
@@ -53,8 +53,8 @@ class ModelCache {
   std::vector<LifeEntry> lives_;
   std::vector<std::pair<Quantity, std::shared_ptr<const Sampler>>> samplers_;
   struct WearEntry {
-    std::vector<Quantity> wear;          // age, use, hours, rated lives
-    std::vector<const PartLife*> lives;  // kept alive by lives_
+    std::vector<Quantity> wear;  // age, use, hours, rated lives
+    std::vector<std::shared_ptr<const PartLife>> lives;
     std::shared_ptr<const WearLaw> value;
   };
   std::vector<WearEntry> wears_;

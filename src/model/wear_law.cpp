@@ -48,7 +48,7 @@ WearLaw::WearLaw(const DeviceModel& model) {
       const auto& u = model.uncertain[static_cast<std::size_t>(d)];
       if (all[static_cast<std::size_t>(u.ordinal)] != &quantity) continue;
       axis.dimension = d;
-      axis.sampler = u.sampler.get();
+      axis.sampler = u.sampler;
       for (int i = 0; i < points; ++i) {
         const double value = i == 0            ? quantity.low()
                              : i == points - 1 ? quantity.high()
@@ -77,7 +77,7 @@ WearLaw::WearLaw(const DeviceModel& model) {
     for (std::size_t p = 0; p < c.parts.size(); ++p) {
       if (c.parts[p].life.unit != unit || model.lives[p]->log_fit.empty()) continue;
       of_use.parts.push_back(
-          {.life = model.lives[p].get(), .rated = axis_of(c.parts[p].life.rated_life), .known = {}});
+          {.life = model.lives[p], .rated = axis_of(c.parts[p].life.rated_life), .known = {}});
     }
     of_use.low = age_.logs.front() + of_use.use.logs.front();
     const double high = age_.logs.back() + of_use.use.logs.back();

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -38,12 +39,12 @@ class WearLaw {
   struct Axis {
     int dimension = -1;
     std::vector<double> logs;
-    const Sampler* sampler = nullptr;
+    std::shared_ptr<const Sampler> sampler{};
     double added = 0;  ///< to the logarithm of the number itself
     [[nodiscard]] double log_at(double place) const;
   };
   struct OfPart {
-    const PartLife* life;
+    std::shared_ptr<const PartLife> life;
     Axis rated;
     LinearDensity known;  ///< where age and use are certain
   };
