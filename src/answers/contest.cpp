@@ -136,7 +136,8 @@ void Contest::find_repairs() {
                              .threads = settings_.threads,
                              .choice_futures = at_most(effort_.choice_futures, settings_),
                              .worth_futures = at_most(effort_.worth_futures, settings_),
-                             .most_steps = effort_.most_steps});
+                             .most_steps = effort_.most_steps,
+                             .best_only = effort_.best_plan_only});
   if (!found.had) {
     notes.push_back("The failed parts cannot be had: no supplier sells as many as are needed at once.");
     return;

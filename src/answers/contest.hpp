@@ -16,6 +16,7 @@ struct Effort {
   int worth_futures = 512;    ///< behind what leftovers are worth and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   bool draw_prices = true;
+  bool best_plan_only = false;  ///< of the repairs; false: the best of each family
 };
 
 /// All options of a case, each with its best purchase and rule, run through the same futures. Everything that is

@@ -332,6 +332,7 @@ class PlanFinder {
   std::vector<Subset> best_of_families(const std::vector<Subset>& subsets) {
     std::vector<Subset> chosen;
     for (const auto& family : whole_families()) {
+      if (settings_.best_only) break;
       auto found = best(subsets, [&](const Subset& s) { return s.mask == family.first; });
       if (found) chosen.push_back(std::move(*found));
     }

@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr int few_futures = 256, fine_futures = 1024;
-constexpr int ranking_futures = 1024;
+constexpr int ranking_futures = 512;  ///< behind what would be chosen if something were otherwise
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 64;
 constexpr double surely_dearer = 3.5;
@@ -211,10 +211,14 @@ SavingValue WhatIf::controlled(const std::vector<double>& savings) const {
 
 Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
                              const Hypothesis& hypothesis) const {
-  const Contest other(
-      changed, rates_, hypothesis, settings_,
-      {.futures = at_most(ranking_futures, settings_), .most_steps = few_steps, .draw_prices = false},
-      cache_);
+  const Contest other(changed, rates_, hypothesis, settings_,
+                      {.futures = at_most(ranking_futures, settings_),
+                       .choice_futures = ranking_futures,
+                       .worth_futures = ranking_futures / 2,
+                       .most_steps = few_steps,
+                       .draw_prices = false,
+                       .best_plan_only = true},
+                      cache_);
   return courses.with(other, contest_, settings_);
 }
 

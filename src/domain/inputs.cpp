@@ -68,20 +68,27 @@ class InputWalk {
   using Visit = std::function<void(const std::string&, const Input&, void*)>;
   explicit InputWalk(const Visit& visit) : visit_(visit) {}
 
-  void walk(std::span<const Input> table, const std::string& head, void* owner) const {
+  void walk(std::span<const Input> table, void* owner) {
+    const std::size_t head = key_.size();
     for (const Input& input : table) {
-      const std::string key = head + std::string(input.key);
+      key_ += input.key;
+      const std::size_t whole = key_.size();
       const bool numbered = input.kind == InputKind::tables && input.count != nullptr;
-      if (input.slot != nullptr || numbered) visit_(key, input, owner);
+      if (input.slot != nullptr || numbered) visit_(key_, input, owner);
       const std::size_t count = input.count != nullptr ? input.count(owner) : 0;
       for (std::size_t i = 0; i < count; ++i) {
-        walk(input.within, numbered ? fmt::format("{}.{}.", key, i + 1) : key + '.', input.item(owner, i));
+        if (numbered) key_ += '.' + std::to_string(i + 1);
+        key_ += '.';
+        walk(input.within, input.item(owner, i));
+        key_.resize(whole);
       }
+      key_.resize(head);
     }
   }
 
  private:
   const Visit& visit_;
+  std::string key_;  // of where the walk is
 };
 
 void gather_defaults(std::span<const Input> table, std::map<std::string, Limits>& found) {
@@ -94,7 +101,7 @@ void gather_defaults(std::span<const Input> table, std::map<std::string, Limits>
 }  // namespace
 
 void walk_inputs(std::span<const Input> table, void* owner, const InputWalk::Visit& visit) {
-  InputWalk(visit).walk(table, "", owner);
+  InputWalk(visit).walk(table, owner);
 }
 
 std::map<std::string, Limits> defaults_of_inputs() {

@@ -41,7 +41,7 @@ void RangeDraws::draw(std::uint64_t number) {
   const auto uniform = [this](const Target& target) { return blocks_[target.block].uniforms[target.lane]; };
   if (!wear_targets_.empty()) {
     std::transform(wear_targets_.begin(), wear_targets_.end(), wear_uniforms_.begin(), uniform);
-    model_.wear->draw(wear_uniforms_, wear_places_, wear_scratch_);
+    model_.wear->draw(wear_uniforms_, wear_places_);
     for (std::size_t d = 0; d < wear_targets_.size(); ++d) wear_targets_[d].put(wear_places_[d]);
   }
   for (const Target& target : other_targets_) target.put(uniform(target));
@@ -65,14 +65,12 @@ void RangeDraws::draw_anew(std::size_t range, const RandomBlocks& others) {
   double place = others(Stream::inputs, number_, block.index, block.sub)[one.lane];
   if (range < wear_targets_.size()) {
     // By its law given the other ranges.
-    auto& logs = wear_scratch_.logs;
-    logs.clear();
+    std::vector<double> logs;
     for (int i = 0; i < points_of_range; ++i) {
       one.put(std::clamp(static_cast<double>(i) / (points_of_range - 1), end_of_range, 1 - end_of_range));
       logs.push_back(log_fit());
     }
-    wear_scratch_.density.take(logs);
-    place = wear_scratch_.density.quantile(place);
+    place = LinearDensity(logs).quantile(place);
   }
   one.put(place);
 }

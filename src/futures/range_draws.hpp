@@ -55,7 +55,6 @@ class RangeDraws {
   std::vector<Target> wear_targets_, other_targets_;
   std::vector<Block> blocks_;
   std::vector<double> wear_uniforms_, wear_places_;
-  WearLaw::Scratch wear_scratch_;
 };
 
 }  // namespace mendworth

@@ -2,15 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <string>
+#include <utility>
 
 #include "model/device_model.hpp"
 
 namespace mendworth {
 namespace {
 
-constexpr int points = 33;        ///< of a density
-constexpr int wear_points = 129;  ///< of the evidence over the wear
+constexpr int points = 33;  ///< of a density, and values of what it hangs on
 
 /// ln of the mean of exp(logs), by the trapezoidal rule over evenly spaced points.
 double log_mean(std::span<const double> logs) {
@@ -22,18 +23,36 @@ double log_mean(std::span<const double> logs) {
   return most + std::log(sum / static_cast<double>(logs.size() - 1));
 }
 
-}  // namespace
-
-double WearLaw::Axis::log_at(double place) const {
-  return dimension < 0 ? logs.front() : std::log((*sampler)(place)) + added;
+/// Numbers from one to another, evenly spaced; one if they are the same.
+std::vector<double> spaced(double from, double to) {
+  std::vector<double> at{from};
+  for (int i = 1; from < to && i < points; ++i) at.push_back(std::lerp(from, to, i / (points - 1.0)));
+  return at;
 }
 
-double WearLaw::OfUse::log_evidence_at(double log_wear) const {
-  if (step == 0) return log_evidence.front();
-  const auto last = static_cast<double>(log_evidence.size() - 1);
-  const double at = std::clamp((log_wear - low) / step, 0.0, last);
-  const auto below = std::min(static_cast<std::size_t>(at), log_evidence.size() - 2);
-  return std::lerp(log_evidence[below], log_evidence[below + 1], at - static_cast<double>(below));
+/// Between the values at evenly spaced places.
+double interpolated(const std::vector<double>& places, const std::vector<double>& values, double at) {
+  if (values.size() == 1) return values.front();
+  const double place =
+      std::clamp((at - places[0]) / (places[1] - places[0]), 0.0, static_cast<double>(places.size() - 1));
+  const auto below = std::min(static_cast<std::size_t>(place), values.size() - 2);
+  return std::lerp(values[below], values[below + 1], place - static_cast<double>(below));
+}
+
+/// A density at each value of what it hangs on, from its logarithms there.
+ConditionalDensity given(const std::vector<double>& condition,
+                         const std::function<std::vector<double>(double)>& logs_at) {
+  std::vector<LinearDensity> densities;
+  for (const double at : condition) densities.emplace_back(logs_at(at));
+  const double step = condition.size() > 1 ? condition[1] - condition[0] : 0.0;
+  return {condition.front(), step, std::move(densities)};
+}
+
+}  // namespace
+
+double WearLaw::Axis::log_at(std::span<const double> places) const {
+  return is_range() ? std::log((*sampler)(places[static_cast<std::size_t>(dimension)])) + added
+                    : logs.front();
 }
 
 WearLaw::WearLaw(const DeviceModel& model) {
@@ -62,6 +81,9 @@ WearLaw::WearLaw(const DeviceModel& model) {
   };
 
   age_ = axis_of(c.device.age_years);
+  // A failure seen now is a density in time: of two ages that wear explains alike, the younger one hits it better.
+  std::vector<double> of_age;
+  for (const double age : age_.logs) of_age.push_back(-model.failures_by_wear * age);
   const std::array units = {LifeUnit::cycles, LifeUnit::hours, LifeUnit::years};
   for (std::size_t k = 0; k < units.size(); ++k) {
     const LifeUnit unit = units[k];
@@ -74,69 +96,55 @@ WearLaw::WearLaw(const DeviceModel& model) {
       of_use.use.added = std::log(days_per_year);
       for (double& log : of_use.use.logs) log += of_use.use.added;
     }
+    // Evidence of a rated life over the wear so far, and of the wear with the rated lives integrated out.
+    using LogsAt = std::function<std::vector<double>(double)>;
+    std::vector<LogsAt> evidence;
+    const std::vector<double> wears =
+        spaced(age_.logs.front() + of_use.use.logs.front(), age_.logs.back() + of_use.use.logs.back());
     for (std::size_t p = 0; p < c.parts.size(); ++p) {
-      if (c.parts[p].life.unit != unit || model.lives[p]->log_fit.empty()) continue;
-      of_use.parts.push_back(
-          {.life = model.lives[p], .rated = axis_of(c.parts[p].life.rated_life), .known = {}});
+      const auto& life = model.lives[p];
+      if (c.parts[p].life.unit != unit || life->log_fit.empty()) continue;
+      const Axis rated = axis_of(c.parts[p].life.rated_life);
+      evidence.emplace_back([&life, logs = rated.logs](double wear) {
+        std::vector<double> fits;
+        for (const double log : logs) fits.push_back(life->log_fit_at(log - wear));
+        return fits;
+      });
+      if (rated.is_range()) of_use.parts.push_back({rated, given(wears, evidence.back())});
     }
-    of_use.low = age_.logs.front() + of_use.use.logs.front();
-    const double high = age_.logs.back() + of_use.use.logs.back();
-    const int count = high > of_use.low ? wear_points : 1;
-    of_use.step = count > 1 ? (high - of_use.low) / (count - 1) : 0.0;
-    of_use.log_evidence.assign(static_cast<std::size_t>(count), 0.0);
-    std::vector<double> logs;
-    for (OfPart& part : of_use.parts) {
-      for (int i = 0; i < count; ++i) {
-        logs.clear();
-        for (const double rated : part.rated.logs)
-          logs.push_back(part.life->log_fit_at(rated - of_use.low - i * of_use.step));
-        of_use.log_evidence[static_cast<std::size_t>(i)] += log_mean(logs);
-      }
-      if (count == 1 && part.rated.dimension >= 0) part.known.take(logs);
+    std::vector<double> of_wears;
+    for (const double wear : wears) {
+      double log = 0;
+      for (const LogsAt& of_part : evidence) log += log_mean(of_part(wear));
+      of_wears.push_back(log);
     }
+    const auto of_wear = [&](double wear) { return interpolated(wears, of_wears, wear); };
+    const auto given_age = [&, use = of_use.use.logs](double age) {
+      std::vector<double> logs;
+      for (const double each : use) logs.push_back(of_wear(age + each));
+      return logs;
+    };
+    if (of_use.use.is_range())
+      of_use.given_age = given(spaced(age_.logs.front(), age_.logs.back()), given_age);
+    for (std::size_t i = 0; i < of_age.size() && age_.is_range(); ++i)
+      of_age[i] += log_mean(given_age(age_.logs[i]));
   }
-
-  if (age_.dimension < 0) return;
-  std::vector<double> of_age, of_use;
-  for (const double age : age_.logs) {
-    // A failure seen now is a density in time: of two ages that wear explains alike, the younger one hits it better.
-    double log = -model.failures_by_wear * age;
-    for (const OfUse& use : uses_) {
-      of_use.clear();
-      for (const double each : use.use.logs) of_use.push_back(use.log_evidence_at(age + each));
-      log += log_mean(of_use);
-    }
-    of_age.push_back(log);
-  }
-  age_density_.take(of_age);
+  if (age_.is_range()) age_density_ = given({0.0}, [&](double) { return of_age; });
 }
 
-void WearLaw::draw(std::span<const double> u, std::span<double> places, Scratch& scratch) const {
+void WearLaw::draw(std::span<const double> u, std::span<double> places) const {
   std::copy(u.begin(), u.end(), places.begin());  // what the evidence does not speak of stays as it is
-  const auto at = [&](const Axis& axis) -> double& {
-    return places[static_cast<std::size_t>(axis.dimension)];
+  const auto turn = [&](const Axis& axis, const ConditionalDensity& density, double condition) {
+    double& place = places[static_cast<std::size_t>(axis.dimension)];
+    place = density.quantile(condition, place);
   };
-  if (age_.dimension >= 0) at(age_) = age_density_.quantile(at(age_));
-  const double age = age_.log_at(age_.dimension < 0 ? 0.0 : at(age_));
+  if (age_.is_range()) turn(age_, age_density_, 0.0);
+  const double age = age_.log_at(places);
   for (const OfUse& of_use : uses_) {
-    if (of_use.use.dimension >= 0) {
-      scratch.logs.clear();
-      for (const double use : of_use.use.logs) scratch.logs.push_back(of_use.log_evidence_at(age + use));
-      scratch.density.take(scratch.logs);
-      at(of_use.use) = scratch.density.quantile(at(of_use.use));
-    }
-    const double wear = age + of_use.use.log_at(of_use.use.dimension < 0 ? 0.0 : at(of_use.use));
-    for (const OfPart& part : of_use.parts) {
-      if (part.rated.dimension < 0) continue;
-      if (of_use.step == 0) {
-        at(part.rated) = part.known.quantile(at(part.rated));
-        continue;
-      }
-      scratch.logs.clear();
-      for (const double rated : part.rated.logs) scratch.logs.push_back(part.life->log_fit_at(rated - wear));
-      scratch.density.take(scratch.logs);
-      at(part.rated) = scratch.density.quantile(at(part.rated));
-    }
+    if (of_use.use.is_range()) turn(of_use.use, of_use.given_age, age);
+    if (of_use.parts.empty()) continue;
+    const double wear = age + of_use.use.log_at(places);
+    for (const OfPart& part : of_use.parts) turn(part.rated, part.given_wear, wear);
   }
 }
 

@@ -19,20 +19,15 @@ struct DeviceModel;
 /// The evidence of a part speaks of its rated life over its wear so far, which is age times use: so that parts meet only
 /// through these. Age is drawn by its posterior with all else integrated out, then the use a day and the hours a day
 /// given it, then each rated life given its wear: one uniform each, by inversion, so that even points stay even.
-/// Densities are linear between 33 points of equal prior probability.
+/// Densities are linear between 33 points of equal prior probability; they are known at 33 values of what they hang on.
 class WearLaw {
  public:
   /// `model.uncertain` begins with the entries that bear on wear; there must be at least one.
   explicit WearLaw(const DeviceModel& model);
 
   [[nodiscard]] int dimensions() const noexcept { return dimensions_; }
-  /// Working memory of a thread.
-  struct Scratch {
-    std::vector<double> logs;
-    LinearDensity density;
-  };
   /// Where within its prior (0,1) each entry lies, for a uniform each.
-  void draw(std::span<const double> u, std::span<double> places, Scratch& scratch) const;
+  void draw(std::span<const double> u, std::span<double> places) const;
 
  private:
   /// A number: its logarithm at points of equal prior probability; one value if it is certain.
@@ -41,26 +36,25 @@ class WearLaw {
     std::vector<double> logs;
     std::shared_ptr<const Sampler> sampler{};
     double added = 0;  ///< to the logarithm of the number itself
-    [[nodiscard]] double log_at(double place) const;
+    [[nodiscard]] bool is_range() const noexcept { return dimension >= 0; }
+    /// At the place that it has among those of all entries.
+    [[nodiscard]] double log_at(std::span<const double> places) const;
   };
   struct OfPart {
-    std::shared_ptr<const PartLife> life;
     Axis rated;
-    LinearDensity known;  ///< where age and use are certain
+    ConditionalDensity given_wear;
   };
   /// The parts whose life counts in one unit, all worn by one kind of use.
   struct OfUse {
     Axis use;
-    std::vector<OfPart> parts;
-    double low = 0, step = 0;  ///< of ln of the wear; step 0: certain
-    std::vector<double>
-        log_evidence;  ///< of all parts at evenly spaced ln of the wear, rated lives integrated out
-    [[nodiscard]] double log_evidence_at(double log_wear) const;
+    ConditionalDensity given_age;
+    std::vector<OfPart> parts;  ///< those whose rated life is a range
   };
+
   int dimensions_ = 0;
   Axis age_;
-  LinearDensity age_density_;
-  std::array<OfUse, 3> uses_;  ///< by cycles, hours and years
+  ConditionalDensity age_density_;  ///< given nothing
+  std::array<OfUse, 3> uses_;       ///< by cycles, hours and years
 };
 
 }  // namespace mendworth

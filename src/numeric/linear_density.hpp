@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 #include <span>
+#include <utility>
 #include <vector>
 
 namespace mendworth {
@@ -11,11 +12,12 @@ namespace mendworth {
 /// A density on (0,1) that is linear between evenly spaced points, drawn by inversion: what is even in u stays even.
 class LinearDensity {
  public:
+  LinearDensity() = default;
   /// From its logarithms at the points, at least two, up to a constant; at least one must be finite.
-  void take(std::span<const double> logs) {
+  explicit LinearDensity(std::span<const double> logs) : below_{0.0} {
+    at_.reserve(logs.size());
+    below_.reserve(logs.size());
     const double most = *std::max_element(logs.begin(), logs.end());
-    at_.clear();
-    below_.assign(1, 0.0);
     for (const double log : logs) {
       at_.push_back(std::exp(log - most));
       if (at_.size() > 1) below_.push_back(below_.back() + 0.5 * (at_[at_.size() - 2] + at_.back()));
@@ -36,6 +38,25 @@ class LinearDensity {
  private:
   std::vector<double> at_,
       below_;  ///< the density at the points; its integral up to them, in units of a cell
+};
+
+/// Such a density for each value of a condition, known at evenly spaced ones; quantiles between them are interpolated.
+class ConditionalDensity {
+ public:
+  ConditionalDensity() = default;
+  /// At `low`, `low + step` ...; one density holds for every value.
+  ConditionalDensity(double low, double step, std::vector<LinearDensity> at)
+      : low_(low), step_(step), at_(std::move(at)) {}
+  [[nodiscard]] double quantile(double given, double u) const noexcept {
+    if (at_.size() == 1) return at_.front().quantile(u);
+    const double place = std::clamp((given - low_) / step_, 0.0, static_cast<double>(at_.size() - 1));
+    const auto below = std::min(static_cast<std::size_t>(place), at_.size() - 2);
+    return std::lerp(at_[below].quantile(u), at_[below + 1].quantile(u), place - static_cast<double>(below));
+  }
+
+ private:
+  double low_ = 0, step_ = 0;
+  std::vector<LinearDensity> at_;
 };
 
 }  // namespace mendworth
