@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "mendworth/bulk.hpp"
+#include "mendworth/date.hpp"
 #include "mendworth/quantity.hpp"
 
 /// A case: everything one decision needs, validated. Reading (read_case.hpp) is the only way in for a file;
@@ -14,14 +15,6 @@
 namespace mendworth {
 
 inline constexpr double days_per_year = 365.25;
-
-/// A day of the Gregorian calendar.
-struct Date {
-  int year = 0;
-  int month = 0;
-  int day = 0;
-  friend auto operator<=>(const Date&, const Date&) = default;
-};
 
 /// Why the position failed: only wear speaks about its mates.
 enum class Cause { wear, blow, spill, bad_joint };
