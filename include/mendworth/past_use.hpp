@@ -14,11 +14,12 @@ inline constexpr int most_used_pieces = 1'000'000;
 
 /// Pieces used on one day.
 struct UseEntry {
-  Date day;
+  Date day;          ///< when they were used
   int pieces = 0;    ///< 0..most_used_pieces; 0: nothing, the day is within the record all the same
   std::string part;  ///< as cases name it; empty: not said
 };
 
+/// A record as its file has it.
 struct PastUse {
   std::string source_name;        ///< the file
   std::vector<UseEntry> entries;  ///< at least one, in the order of the file
