@@ -142,9 +142,12 @@ class LadderMaker {
       const Lots::Lot* lot = lots_.of_at_least(q);
       if (lot == nullptr) break;
       const LandedCost& landed = lot->order.cost;
-      if (landed.total + day_cost_ * landed.wait_days - most_back > ladder_.best.cost) break;
+      const double least = landed.total + day_cost_ * landed.wait_days - most_back;
+      if (least > ladder_.best.cost * (1 + 1e-9)) break;
       const BulkRow row = row_of(lot);
-      if (row.cost < ladder_.best.cost) ladder_.best = row;
+      // An order now for what is wanted at once costs as much as a small one then, not more.
+      const double rounding = ladder_.best.quantity == 0 && demand_.now > demand_.at_hand ? 1e-9 : 0;
+      if (row.cost < ladder_.best.cost * (1 + rounding)) ladder_.best = row;
       q = lot->pieces + 1;
     }
     ladder_.best.best = true;

@@ -85,20 +85,13 @@ Table compare_table(const BulkAnswer& a) {
   table.name = "compare";
   table.columns = {{"demand", false}, {"piece", false}, {"offer", false},  {"best once"},
                    {"landed"},        {"a piece used"}, {"expected cost"}, {"again and again"}};
-  const auto add = [&](const BulkScenario& scenario, const std::string& candidate, const std::string& offer,
-                       const BulkRow& best, const std::optional<double>& again) {
-    table.add({scenario.name, candidate, offer, fmt::format("{}", best.quantity),
-               sums.cell(best.landed, best.landed),
-               best.per_used > 0 ? unit_price_text(best.per_used, a.minor_digits) : "-",
-               sums.cell(best.cost, best.cost), again ? sums.cell(*again, *again) : "-"});
-  };
   for (const BulkScenario& scenario : a.scenarios) {
-    for (const BulkOffer& offer : scenario.offers)
-      add(scenario, offer.candidate, offer_name(offer), offer.best, offer.again);
-    if (!scenario.offers.empty()) continue;
-    for (const BulkLadder& ladder : scenario.ladders) {
-      add(scenario, ladder.candidate, ladder.quotation.empty() ? "the case's" : ladder.quotation, ladder.best,
-          ladder.repeated ? std::optional<double>(ladder.repeated->cost) : std::nullopt);
+    for (const BulkOffer& offer : scenario.offers) {
+      const BulkRow& best = offer.best;
+      table.add({scenario.name, offer.candidate, offer_name(offer), fmt::format("{}", best.quantity),
+                 sums.cell(best.landed, best.landed),
+                 best.per_used > 0 ? unit_price_text(best.per_used, a.minor_digits) : "-",
+                 sums.cell(best.cost, best.cost), offer.again ? sums.cell(*offer.again, *offer.again) : "-"});
     }
   }
   return table;
@@ -235,9 +228,9 @@ Section buy_section(const BulkAnswer& a) {
 }
 
 Section compare_section(const BulkAnswer& a) {
-  Section section{"Side by side, " + a.currency};
+  Section section{"Suppliers and quotations, " + a.currency};
   Table table = compare_table(a);
-  if (table.rows.size() < 2) return section;
+  if (table.rows.empty()) return section;
   section.add(std::move(table));
   section.say(
       "A piece used: what the best single purchase costs delivered, by the pieces expected to be used. Again "

@@ -23,7 +23,7 @@ void say_scenario(Section& section, const BulkAnswer& a, const BulkScenario& sce
 /// All figures of a ladder's rows, or the few that fit a first screen.
 [[nodiscard]] Table ladder_table(const BulkAnswer& a, const BulkLadder& ladder, bool all);
 [[nodiscard]] Section buy_section(const BulkAnswer& a);
-/// Several demands, suppliers or quotations side by side; empty where there are none.
+/// The best purchases from each supplier and quotation; empty where there is but one.
 [[nodiscard]] Section compare_section(const BulkAnswer& a);
 /// What a piece that is used costs from each supplier and quotation, by quantity; empty where there is but one.
 [[nodiscard]] Section offers_section(const BulkAnswer& a);

@@ -22,9 +22,9 @@ Table::Role role_of(bool best) { return best ? Table::Role::best : Table::Role::
 
 // Which law a record of past use has, and why.
 std::string use_words(const UseFit& fit) {
-  const std::string counted_on =
-      fmt::format("index of dispersion {} on {:.0f} degrees of freedom, p = {}",
-                  decimals_text(fit.dispersion, 1), fit.degrees, decimals_text(fit.p, fit.p < 0.1 ? 3 : 2));
+  const std::string counted_on = fmt::format(
+      "index of dispersion {} on {:.0f} degrees of freedom, p {}", decimals_text(fit.dispersion, 1),
+      fit.degrees, fit.p < 0.001 ? "< 0.001" : "= " + decimals_text(fit.p, fit.p < 0.1 ? 3 : 2));
   const std::string rate =
       fmt::format("{}: {} of '{}' in {} months from {} to {}, months without use counted: {} +/- {} a month.",
                   fit.source, count_text(std::lround(fit.pieces), "piece", "pieces"), fit.part, fit.months,
@@ -252,7 +252,7 @@ Table near_best(const BulkAnswer& a, const BulkLadder& ladder) {
 std::vector<Section> first_screen_of(const BulkAnswer& a) {
   std::vector<Section> sections{compare_section(a)};
   const BulkScenario& scenario = a.scenarios.front();
-  if (sections.front().empty() && !scenario.choices.empty()) {
+  if (sections.front().empty() && a.scenarios.size() == 1 && !scenario.choices.empty()) {
     const BulkLadder& ladder = scenario.ladders[scenario.choices.front().ladder];
     Section section{"How many to buy once, " + a.currency};
     Table table = near_best(a, ladder);

@@ -103,6 +103,8 @@ TEST_CASE("turns of shops hold when the value is put in") {
 TEST_CASE("turns of a fleet hold when the value is put in") {
   const std::string path = std::string(MENDWORTH_SOURCE_DIR) + "/examples/keypad-fleet.toml";
   Case c = read_case(read_text_file(path), path, built_in_rates());
+  c.bulk->devices = 8;
+  c.bulk->failed = 2;
   CHECK(check_turns(c, quick_settings()) > 0);
 }
 
