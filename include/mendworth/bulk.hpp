@@ -66,16 +66,16 @@ void add_offers(Case& c, const std::vector<QuotedLadder>& quotations);
 
 /// What is asked, and how finely.
 struct BulkSettings {
-  std::uint64_t seed = 1;                ///< of the random numbers: one seed, one answer
-  int futures = 2048;                    ///< that the fleet's life is drawn in, >= 16
-  int policy_futures = 256;              ///< likewise for the policies
-  std::optional<double> until;           ///< chance of running out before so many years; absent: the period
-  std::vector<int> quantities;           ///< to be looked at beside the ladder's own
-  std::vector<int> devices;              ///< fleets to be compared; empty: the case's
-  std::vector<double> jobs;              ///< a month, to be compared; empty: the case's
-  std::vector<QuotedLadder> quotations;  ///< laid over the case, each a ladder beside its own
-  std::optional<PastUse> past_use;  ///< of a shop: its demand follows from it, in place of the case's jobs
-  bool turns = true;                ///< where the best purchase turns is looked for
+  std::uint64_t seed = 1;                  ///< of the random numbers: one seed, one answer
+  int futures = 2048;                      ///< that the fleet's life is drawn in, >= 16
+  int policy_futures = 256;                ///< likewise for the policies
+  std::optional<double> until{};           ///< chance of running out before so many years; absent: the period
+  std::vector<int> quantities{};           ///< to be looked at beside the ladder's own
+  std::vector<int> devices{};              ///< fleets to be compared; empty: the case's
+  std::vector<double> jobs{};              ///< a month, to be compared; empty: the case's
+  std::vector<QuotedLadder> quotations{};  ///< laid over the case, each a ladder beside its own
+  std::optional<PastUse> past_use{};  ///< of a shop: its demand follows from it, in place of the case's jobs
+  bool turns = true;                  ///< where the best purchase turns is looked for
 };
 
 /// How many pieces of a part are wanted, those at hand not taken off.

@@ -51,8 +51,8 @@ struct BasketProgress {
   double bound = 0;  ///< no basket costs less
 };
 
-/// Steps after which a search is stopped: some seconds' worth.
-inline constexpr std::int64_t most_basket_steps = 600'000'000;
+/// Steps after which a search is stopped: a second or two.
+inline constexpr std::int64_t most_basket_steps = 200'000'000;
 
 /// What may be chosen, and how long may be searched.
 struct BasketLimits {
