@@ -11,7 +11,8 @@
 namespace mendworth {
 namespace {
 
-constexpr int points = 33;  ///< of a density, and values of what it hangs on
+constexpr std::size_t points = 65;      ///< of a density
+constexpr std::size_t conditions = 33;  ///< values of what it hangs on
 
 /// ln of the mean of exp(logs), by the trapezoidal rule over evenly spaced points.
 double log_mean(std::span<const double> logs) {
@@ -26,7 +27,8 @@ double log_mean(std::span<const double> logs) {
 /// Numbers from one to another, evenly spaced; one if they are the same.
 std::vector<double> spaced(double from, double to) {
   std::vector<double> at{from};
-  for (int i = 1; from < to && i < points; ++i) at.push_back(std::lerp(from, to, i / (points - 1.0)));
+  for (std::size_t i = 1; from < to && i < conditions; ++i)
+    at.push_back(std::lerp(from, to, static_cast<double>(i) / (conditions - 1)));
   return at;
 }
 
@@ -68,7 +70,7 @@ WearLaw::WearLaw(const DeviceModel& model) {
       if (all[static_cast<std::size_t>(u.ordinal)] != &quantity) continue;
       axis.dimension = d;
       axis.sampler = u.sampler;
-      for (int i = 0; i < points; ++i) {
+      for (std::size_t i = 0; i < points; ++i) {
         const double value = i == 0            ? quantity.low()
                              : i == points - 1 ? quantity.high()
                                                : (*u.sampler)(static_cast<double>(i) / (points - 1));

@@ -19,7 +19,7 @@ struct DeviceModel;
 /// The evidence of a part speaks of its rated life over its wear so far, which is age times use: so that parts meet only
 /// through these. Age is drawn by its posterior with all else integrated out, then the use a day and the hours a day
 /// given it, then each rated life given its wear: one uniform each, by inversion, so that even points stay even.
-/// Densities are linear between 33 points of equal prior probability; they are known at 33 values of what they hang on.
+/// Densities are linear between 65 points of equal prior probability; they are known at 33 values of what they hang on.
 class WearLaw {
  public:
   /// `model.uncertain` begins with the entries that bear on wear; there must be at least one.
