@@ -148,6 +148,7 @@ double BasketDraft::beside(const std::vector<Pick>& picks) const {
 
 Basket BasketDraft::basket_of(const std::vector<Pick>& picks) const {
   Basket basket;
+  if (jobs_.any()) basket.wait_cost = wait_for_own(picks);
   for (std::size_t p = 0; p < picks.size(); ++p) {
     basket.misfit_cost += menus_[p].modes()[picks[p].mode].misfit_cost;
     basket.worth_of_wish.push_back(0);
@@ -194,7 +195,7 @@ std::vector<Basket> BasketDraft::finished(const Case& c) const {
   for (const FoundBasket& found : best_) {
     Basket basket = found.basket;
     if (const auto cost = landed_cost(c, basket.items, parcel_)) basket.cost = *cost;
-    basket.wait_cost = day_cost_ * basket.cost.wait_days + (jobs_.any() ? wait_for_own(found.picks) : 0);
+    basket.wait_cost += day_cost_ * basket.cost.wait_days;
     baskets.push_back(std::move(basket));
   }
   return baskets;

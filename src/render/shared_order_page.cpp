@@ -86,8 +86,8 @@ Table jobs_table(const SharedOrder& a, const char* name) {
                    {"saves"}};
   for (const SharedJob& job : a.jobs) {
     table.add(
-        {name_of(a, job), course_of(job, job.repaired, job.stripped), course_of(job, job.alone && job.alone->pays),
-         job.alone ? sums.cell(job.alone->landed) : none,
+        {name_of(a, job), course_of(job, job.repaired, job.stripped),
+         course_of(job, job.alone && job.alone->pays), job.alone ? sums.cell(job.alone->landed) : none,
          job.repaired ? sums.cell(in_units(job.share, currency_of(a))) : none,
          job.repaired ? decimals_text(job.wait_days, 1) : none,
          job.repaired && !job.must_be ? sums.cell(job.value - job.net(currency_of(a)), 0, job.value_error)
@@ -104,6 +104,14 @@ Section jobs_section(const SharedOrder& a) {
       "* repaired. share: what the device pays of the order, by value; saves: what its repair costs less "
       "than "
       "the best other course, at that share.");
+  if (std::any_of(a.jobs.begin(), a.jobs.end(), [&](const SharedJob& job) {
+        return job.repaired && !job.must_be && job.value < job.net(currency_of(a));
+      })) {
+    section.say(
+        "A device whose share is more than its repair saves is worth it all the same: it adds less to the "
+        "order "
+        "than that (see split), and the others pay less than without it.");
+  }
   return section;
 }
 
@@ -117,10 +125,10 @@ std::string for_words(const SharedOrder& a, const std::vector<SharedLine::For>& 
 std::vector<std::string> taken_words(const SharedOrder& a) {
   std::vector<std::string> words;
   for (const SharedTaken& taken : a.taken) {
-    words.push_back(fmt::format(
-        "take {} x {} {}, which costs {}; for {}", taken.pieces, taken.candidate,
-        taken.from ? "out of " + name_of(a, a.jobs[*taken.from]) : std::string("from the drawer"),
-        sums_of(a).amount(taken.cost), for_words(a, taken.jobs)));
+    words.push_back(
+        fmt::format("take {} x {} {}, which costs {}; for {}", taken.pieces, taken.candidate,
+                    taken.from ? "out of " + name_of(a, a.jobs[*taken.from]) : std::string("from the drawer"),
+                    sums_of(a).amount(taken.cost), for_words(a, taken.jobs)));
   }
   return words;
 }
@@ -156,8 +164,8 @@ Section split_section(const SharedOrder& a) {
   const Currency currency = currency_of(a);
   Table table;
   table.name = "split";
-  table.columns = {{"device", false}, {"share"}, {"taken"}, {"waiting"}, {"misfit"},
-                   {"worth left"},    {"net"},   {"adds"},    {"net by itself"}};
+  table.columns = {{"device", false}, {"share"}, {"taken"}, {"waiting"},      {"misfit"},
+                   {"worth left"},    {"net"},   {"adds"},  {"net by itself"}};
   Money shares{};
   double taken = 0, waiting = 0, misfit = 0, left = 0;
   for (const SharedJob& job : a.jobs) {
@@ -167,20 +175,24 @@ Section split_section(const SharedOrder& a) {
     waiting += job.wait_cost;
     misfit += job.misfit_cost;
     left += job.leftover_worth;
-    table.add({name_of(a, job), sums.cell(in_units(job.share, currency)), sums.cell(job.taken_cost), sums.cell(job.wait_cost),
-               sums.cell(job.misfit_cost), sums.cell(job.leftover_worth), sums.cell(job.net(currency)),
-               job.adds ? sums.cell(*job.adds) : none, job.alone ? sums.cell(job.alone->net) : none});
+    table.add({name_of(a, job), sums.cell(in_units(job.share, currency)), sums.cell(job.taken_cost),
+               sums.cell(job.wait_cost), sums.cell(job.misfit_cost), sums.cell(job.leftover_worth),
+               sums.cell(job.net(currency)), job.adds ? sums.cell(*job.adds) : none,
+               job.alone ? sums.cell(job.alone->net) : none});
   }
   if (table.rows.empty()) return section;
-  table.add({"in all", sums.cell(in_units(shares, currency)), sums.cell(taken), sums.cell(waiting), sums.cell(misfit),
-             sums.cell(left), sums.cell(in_units(shares, currency) + taken + waiting + misfit - left), "", ""},
+  table.add({"in all", sums.cell(in_units(shares, currency)), sums.cell(taken), sums.cell(waiting),
+             sums.cell(misfit), sums.cell(left),
+             sums.cell(in_units(shares, currency) + taken + waiting + misfit - left), "", ""},
             Table::Role::total);
   section.add(std::move(table));
   section.say(
       "share: each line bears its supplier's parcel by value, each device the line by the pieces it needs; "
       "the "
-      "shares add up to the order. taken: pieces of the drawer, priced at what they would save elsewhere, or out "
-      "of devices that are given up, with the labour and what their age costs. adds: what the order would cost less, net, without this device.");
+      "shares add up to the order. taken: pieces of the drawer, priced at what they would save elsewhere, or "
+      "out "
+      "of devices that are given up, with the labour and what their age costs. adds: what the order would "
+      "cost less, net, without this device.");
   return section;
 }
 
@@ -201,7 +213,7 @@ Section short_shared(const SharedOrder& a) {
   for (std::string& line : order_lines(a.order, sums_of(a), most_lines)) todo.push_back(std::move(line));
   section.list(std::move(todo));
   for (const std::string& warning : a.order.warnings) section.say(warning);
-  section.say(hazards_line(a.cautions));
+  if (!a.cautions.empty()) section.say(hazards_line(a.cautions));
   for (const std::string& note : a.notes) section.say("Note: " + note);
   return section;
 }

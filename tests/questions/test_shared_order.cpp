@@ -57,7 +57,7 @@ Money paid_in(const SharedOrder& answer) {
 }  // namespace
 
 TEST_CASE("a shared order of one case is what buy says of it") {
-  for (const char* name : {"stage-metronome.toml", "one-order/talkback-box.toml", "wall-dimmer.toml"}) {
+  for (const char* name : {"stage-metronome.toml", "one-order/talkback-box.toml", "label-printer.toml"}) {
     CAPTURE(name);
     const Case c = example(name);
     const Buying alone = buy(c, built_in_rates(), {.futures = quick.futures});
@@ -183,6 +183,42 @@ TEST_CASE("each job waits for its own pieces") {
   CHECK(answer.jobs[0].wait_days == 20);
   CHECK(answer.jobs[1].wait_days == 2);
   CHECK(near_abs(answer.wait_cost, 2.20, 1e-9));  // 20 x 0.10 + 2 x 0.10
+}
+
+TEST_CASE("a device that is given up is stripped for what others need") {
+  // A button as good as new whatever its age (shape 1) costs its way out: 20 minutes to open and 8 for the position, at
+  // 30 an hour 10.00 + 4.00.
+  std::vector<Case> cases{intercom("a"), intercom("b")};
+  for (Case& c : cases) {
+    c.positions[0].count = 3;
+    c.parts[0].life.shape = c.parts[0].candidates[0].life.shape = exactly(1);
+    c.parts[0].candidates[0].offers[0].prices = ladder({{1, 50.00}});
+  }
+  cases[0].replacements[0].price = exactly(400);
+  cases[1].replacements[0].price = exactly(1);
+  const SharedOrder answer = answer_to(cases);
+  CHECK(answer.proved);
+  CHECK(answer.jobs[0].repaired);
+  CHECK_FALSE(answer.jobs[1].repaired);
+  CHECK(answer.jobs[1].stripped);
+  CHECK(answer.lines.empty());
+  REQUIRE(answer.taken.size() == 1);
+  CHECK(answer.taken[0].from == std::size_t{1});
+  CHECK(answer.taken[0].pieces == 1);
+  CHECK(near_abs(answer.taken[0].cost, 14.00, 1e-9));
+  CHECK(near_abs(answer.jobs[0].taken_cost, 14.00, 1e-9));
+  CHECK(answer.jobs[0].share == Money{});
+  CHECK(near_abs(answer.net, 14.00, 1e-9));
+
+  // One that wears is worth less the older it is, and a spill spares none.
+  std::vector<Case> worn = cases;
+  for (Case& c : worn) c.parts[0].life.shape = exactly(3);
+  worn[1].device.age_years = exactly(12);
+  const SharedOrder older = answer_to(worn);
+  REQUIRE(older.taken.size() == 1);
+  CHECK(older.taken[0].cost > 14.00);
+  cases[1].fault.cause = Cause::spill;
+  CHECK(answer_to(cases).taken.empty());
 }
 
 TEST_CASE("leftovers that several jobs share") {
