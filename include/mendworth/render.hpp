@@ -68,6 +68,7 @@ struct UnknownName : std::invalid_argument {
 
 /// Which devices to repair, one order for all of them, and who pays what.
 [[nodiscard]] std::string shared_order_page(const SharedOrder& answer, const PageStyle& style);
+/// The names of its sections, in their order.
 [[nodiscard]] const std::vector<std::string>& shared_order_sections();
 
 /// Schema "mendworth.shared-order", version 1; see shared_order_schema. Throws std::logic_error if a number is not finite.

@@ -13,27 +13,30 @@
 /// is finite.
 namespace mendworth {
 
+/// How a shared order is worked out.
 struct SharedOrderSettings {
-  std::uint64_t seed = 1;
-  int futures = 0;  ///< as in WeighSettings: for each case
-  int threads = 0;  ///< 0: as many as the machine has; never changes an answer
+  std::uint64_t seed = 1;  ///< of the random numbers, the same for every case
+  int futures = 0;         ///< as in WeighSettings: for each case
+  int threads = 0;         ///< 0: as many as the machine has; never changes an answer
   int most_orders =
       4096;  ///< sets of repairs that are priced at the most, 1..1'000'000; then the search stops
 };
 
 /// One device.
 struct SharedJob {
-  std::string source_name, device;
-  std::string repair;   ///< the best repair plan; empty: there is none
+  std::string source_name;  ///< the case's file
+  std::string device;       ///< its name
+  std::string repair;       ///< the best repair plan; empty: there is none
   /// The best course but a repair, of a device that is stripped for parts the best replacement; empty: there is none.
   std::string instead;
-  bool repaired = false;
+  bool repaired = false;  ///< with this order
   bool stripped = false;  ///< good pieces are taken out of it for others
   bool must_be =
       false;  ///< there is no other course, or none with a price: it is repaired if the pieces can be had
-  /// What the repair costs less than the best other course if its pieces cost nothing, and its standard error; 0 where
-  /// `must_be` or without a repair.
-  double value = 0, value_error = 0;
+  /// What the repair costs less than the best other course if its pieces cost nothing; 0 where `must_be` or without a
+  /// repair.
+  double value = 0;
+  double value_error = 0;  ///< standard error of `value`
 
   /// Ordered for itself, as `buy` would.
   struct Alone {
@@ -63,35 +66,40 @@ struct SharedJob {
 
 /// A line of the order, and for which jobs it is.
 struct SharedLine {
-  OrderLine line;
+  OrderLine line;  ///< `needed` by all jobs together
+  /// A job and what it needs.
   struct For {
     std::size_t job = 0;  ///< index into SharedOrder::jobs
     int pieces = 0;       ///< that the job needs of this part, >= 1
   };
-  std::vector<For> jobs;
+  std::vector<For> jobs;  ///< by rising index
 };
 
 /// Pieces that need not be ordered: of the drawer, or of a device that is given up.
 struct SharedTaken {
-  std::string part, candidate;
+  std::string part;                 ///< the part they serve as
+  std::string candidate;            ///< the candidate whose place they take
   std::optional<std::size_t> from;  ///< index into SharedOrder::jobs; absent: the drawer
-  int pieces = 0;
+  int pieces = 0;                   ///< taken
   /// Of the drawer: what they would save elsewhere. Of a device: its opening and the minutes of taking them out, what
   /// being replaced costs it more than its best other course, and what their age is expected to cost who gets them.
   double cost = 0;
-  std::vector<SharedLine::For> jobs;
+  std::vector<SharedLine::For> jobs;  ///< that want the part
 };
 
+/// The answer for all devices.
 struct SharedOrder {
-  std::string currency;
-  int minor_digits = 2;
-  SharedOrderSettings settings;   ///< as used; threads left out of every output
-  std::vector<SharedJob> jobs;    ///< as the cases were given
+  std::string currency;            ///< of all cases, ISO 4217
+  int minor_digits = 2;            ///< of the currency
+  SharedOrderSettings settings;    ///< as used; threads left out of every output
+  std::vector<SharedJob> jobs;     ///< as the cases were given
   std::vector<SharedLine> lines;   ///< empty: nothing is ordered
-  std::vector<SharedTaken> taken;
-  OrderAnswer order;              ///< of all jobs; its lines are those above, `plan` is empty
-  double taken_cost = 0, wait_cost = 0, misfit_cost = 0;
-  double net = 0;  ///< landed, taken, waiting and misfit, less what leftovers are worth
+  std::vector<SharedTaken> taken;  ///< pieces that need not be ordered
+  OrderAnswer order;               ///< of all jobs; its lines are those above, `plan` is empty
+  double taken_cost = 0;           ///< of all pieces taken
+  double wait_cost = 0;            ///< of all jobs
+  double misfit_cost = 0;          ///< of all jobs, expected
+  double net = 0;                  ///< landed, taken, waiting and misfit, less what leftovers are worth
   /// What all jobs together cost less than if each were decided and ordered for itself; negative: a shared order costs
   /// more. Absent: a job that must be repaired cannot be ordered for itself.
   std::optional<double> together_saves{};
@@ -99,7 +107,7 @@ struct SharedOrder {
   bool proved = true;
   double gap = 0;                           ///< ... else none costs less by more than this
   std::vector<Weighing::Caution> cautions;  ///< of the devices that are repaired
-  std::vector<std::string> notes;
+  std::vector<std::string> notes;           ///< what a reader should know beside the figures
 };
 
 /// Decides on a set of devices with one order for all that are repaired. Deterministic in (cases, seed, futures,

@@ -212,7 +212,7 @@ TEST_CASE("a device that is given up is stripped for what others need") {
 
   // One that wears is worth less the older it is, and a spill spares none.
   std::vector<Case> worn = cases;
-  for (Case& c : worn) c.parts[0].life.shape = exactly(3);
+  for (Case& c : worn) c.parts[0].life.shape = c.parts[0].candidates[0].life.shape = exactly(3);
   worn[1].device.age_years = exactly(12);
   const SharedOrder older = answer_to(worn);
   REQUIRE(older.taken.size() == 1);
