@@ -9,10 +9,10 @@
 namespace mendworth {
 namespace {
 
-constexpr std::int64_t most_steps = most_basket_steps;  // of all baskets together
+constexpr std::int64_t steps_of_all = most_basket_steps;  // of all baskets together
 constexpr std::int64_t most_steps_of_one = most_basket_steps / 20;
 constexpr std::size_t most_suppliers_by_subset = 8;
-constexpr double tie = 1e-9;
+constexpr double even_part = 1e-9;
 
 class RepairChooser {
  public:
@@ -52,7 +52,7 @@ class RepairChooser {
     } else {
       choice.bound = std::min(choice.bound, choice.search.baskets.bound - value_of(best_));
     }
-    choice.proved = choice.bound >= choice.cost - tie * std::max(1.0, std::abs(choice.cost));
+    choice.proved = choice.bound >= choice.cost - even_part * std::max(1.0, std::abs(choice.cost));
     if (choice.proved) choice.bound = choice.cost;
     return choice;
   }
@@ -77,7 +77,7 @@ class RepairChooser {
     return value;
   }
 
-  bool stopped() const { return known_.size() >= most_orders_ || steps_ >= most_steps; }
+  bool stopped() const { return known_.size() >= most_orders_ || steps_ >= steps_of_all; }
 
   const Priced& price(const Set& set) {
     const auto [entry, is_new] = known_.try_emplace(set);
@@ -101,7 +101,7 @@ class RepairChooser {
   bool take(const Set& set) {
     const double cost = cost_of(set);
     if (!(cost < not_to_be_had)) return false;
-    const double even = tie * std::max(1.0, std::abs(cost));
+    const double even = even_part * std::max(1.0, std::abs(cost));
     const auto repairs = [](const Set& s) { return std::accumulate(s.begin(), s.end(), 0); };
     if (!(cost < least_ - even || (cost <= least_ + even && repairs(set) > repairs(best_)))) return false;
     least_ = cost;
@@ -120,7 +120,7 @@ class RepairChooser {
         Set other = set;
         other[j] = other[j] != 0 ? char{0} : char{1};
         const double cost = cost_of(other);
-        if (!(cost < least - tie)) continue;
+        if (!(cost < least - even_part)) continue;
         least = cost;
         set = other;
         better = true;
@@ -170,7 +170,7 @@ class RepairChooser {
 
   void branch(Set& chosen, std::size_t next) {
     const double bound = bound_of(chosen, next);
-    if (least_ < not_to_be_had && bound >= least_ + tie * std::max(1.0, std::abs(least_))) return;
+    if (least_ < not_to_be_had && bound >= least_ + even_part * std::max(1.0, std::abs(least_))) return;
     if (stopped()) {
       least_left_ = std::min(least_left_, bound);
       return;
