@@ -80,6 +80,7 @@ int buy_together(const BuyOptions& options, const Streams& streams, const Surrou
   if (std::find(paths.begin(), paths.end(), "-") != paths.end())
     throw UsageError("with several cases nothing is read from standard input");
   std::vector<std::optional<std::string>> inputs(paths.begin(), paths.end());
+  inputs.insert(inputs.end(), options.joined.paths.begin(), options.joined.paths.end());
   inputs.push_back(options.drawer_path);
   AnswerOutput out(options.page, shared_order_sections(), inputs, surroundings);
   std::vector<Case> cases;
