@@ -10,7 +10,7 @@
 namespace mendworth {
 namespace {
 
-constexpr const char* none = "-";
+constexpr const char* no_figure = "-";
 
 Sums sums_of(const SharedOrder& a) { return {a.currency, a.minor_digits}; }
 Currency currency_of(const SharedOrder& a) { return {a.currency, a.minor_digits}; }
@@ -87,11 +87,11 @@ Table jobs_table(const SharedOrder& a, const char* name) {
   for (const SharedJob& job : a.jobs) {
     table.add(
         {name_of(a, job), course_of(job, job.repaired, job.stripped),
-         course_of(job, job.alone && job.alone->pays), job.alone ? sums.cell(job.alone->landed) : none,
-         job.repaired ? sums.cell(in_units(job.share, currency_of(a))) : none,
-         job.repaired ? decimals_text(job.wait_days, 1) : none,
+         course_of(job, job.alone && job.alone->pays), job.alone ? sums.cell(job.alone->landed) : no_figure,
+         job.repaired ? sums.cell(in_units(job.share, currency_of(a))) : no_figure,
+         job.repaired ? decimals_text(job.wait_days, 1) : no_figure,
          job.repaired && !job.must_be ? sums.cell(job.value - job.net(currency_of(a)), 0, job.value_error)
-                                      : none},
+                                      : no_figure},
         job.repaired ? Table::Role::best : Table::Role::plain, job.repaired ? "*" : "");
   }
   return table;
@@ -177,8 +177,8 @@ Section split_section(const SharedOrder& a) {
     left += job.leftover_worth;
     table.add({name_of(a, job), sums.cell(in_units(job.share, currency)), sums.cell(job.taken_cost),
                sums.cell(job.wait_cost), sums.cell(job.misfit_cost), sums.cell(job.leftover_worth),
-               sums.cell(job.net(currency)), job.adds ? sums.cell(*job.adds) : none,
-               job.alone ? sums.cell(job.alone->net) : none});
+               sums.cell(job.net(currency)), job.adds ? sums.cell(*job.adds) : no_figure,
+               job.alone ? sums.cell(job.alone->net) : no_figure});
   }
   if (table.rows.empty()) return section;
   table.add({"in all", sums.cell(in_units(shares, currency)), sums.cell(taken), sums.cell(waiting),
