@@ -16,6 +16,7 @@ const [recorder, metronome, fleet, shop, record] = inExamples('field-recorder.to
 const reports = {
   weigh: ['weigh', recorder],
   beside: ['weigh', metronome, '--against', 'labour.rate_per_hour,replacement.1.price'],
+  rows: ['rows', ...inExamples('stock-scanner.toml', 'tables/scanners.csv')],
   buy: ['buy', metronome],
   bulk: ['bulk', fleet],
   lifetime: ['lifetime', record],
