@@ -14,8 +14,8 @@ const inExamples = (...names) => names.map((name) => path.join(project, 'example
 const [recorder, metronome, fleet, shop, record] = inExamples('field-recorder.toml', 'stage-metronome.toml', 'keypad-fleet.toml',
   'shop.toml', 'history/bench-record.csv');
 const reports = {
-  weigh: ['weigh', recorder],
-  beside: ['weigh', metronome, '--against', 'labour.rate_per_hour,replacement.1.price'],
+  weigh: ['weigh', recorder, '--futures', '500'],
+  beside: ['weigh', metronome, '--against', 'labour.rate_per_hour,replacement.1.price', '--futures', '500'],
   rows: ['rows', ...inExamples('stock-scanner.toml', 'tables/scanners.csv')],
   buy: ['buy', metronome],
   bulk: ['bulk', fleet],
