@@ -220,11 +220,12 @@ async function everyField(page) {
   await first.goto(empty);
   await settled(first);
   step('the page with its first answer');
-  const answers = { kind: 'lighting', class: 'rotary-encoder', alike: '3', failed: '1', part: '1.45', shipping: '4.90', new: '85', life: '7',
+  const answers = { kind: 'lamp', class: 'rotary-encoder', alike: '3', failed: '1', part: '1.45', shipping: '4.90', new: '85', life: '7',
     age: '4..8', use: '30', hour: '12' };
   let given = 0;
   for (const [key, answer] of Object.entries(answers)) {
     const control = first.locator(`[id="f-ask.${key}"]`);
+    if (await control.count() === 0) continue;  // not asked of such a part
     const [tag, has] = await control.evaluate((e) => [e.tagName, e.value]);
     if (has === answer) continue;
     if (tag === 'SELECT') {
@@ -237,11 +238,14 @@ async function everyField(page) {
     await first.waitForFunction(() => document.body.dataset.quick === document.body.dataset.revision, null, patient);
   }
   for (const key of ['hours', 'minutes']) {
-    await first.click(`[data-unknown="ask.${key}"]`);
+    const unknown = first.locator(`[data-unknown="ask.${key}"]`);
+    if (await unknown.count() === 0) continue;
+    await unknown.click();
     given += 1;
   }
   await settled(first);
   step(`${given} questions answered`);
+  if (given < 10) problem('fewer than ten questions');
   if (!/repair|replace|leave/i.test(await first.textContent('#verdict'))) problem('no verdict after the questions');
   step('the verdict: ' + (await first.textContent('#verdict')).slice(0, 60));
   await lookAround(first, 'questions');
