@@ -96,7 +96,8 @@ RunCommand set_up_check(OptionSet& set) {
   const auto options = std::make_shared<CheckOptions>();
   set.examples("");
   set.required(
-      {"files", "FILE", "Cases, shops, rates, drawers, histories, quotations\nor records of past use; - reads standard input"},
+      {"files", "FILE",
+       "Cases, shops, rates, drawers, histories, quotations\nor records of past use; - reads standard input"},
       options->paths);
   set.flag("--decimal-comma", "1,5 in a table is one and a half", options->decimal_comma);
   set.converted(
