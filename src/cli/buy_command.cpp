@@ -90,7 +90,7 @@ int buy_together(const BuyOptions& options, const Streams& streams, const Surrou
     input.case_path = path;
     CaseRead read = case_from(input);
     cases.push_back(std::move(read.c));
-    for (const std::string& note : read.notes) notes.push_back(path + ": " + note);
+    for (const std::string& note : read.notes) notes.push_back(fmt::format("{}: {}", path, note));
   }
   const BuySettings& settings = options.settings;
   SharedOrder answer =
