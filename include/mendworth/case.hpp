@@ -13,14 +13,15 @@
 /// Money is in the case's currency unless a comment says otherwise.
 namespace mendworth {
 
+/// The Julian year, by which days and years are converted everywhere.
 inline constexpr double days_per_year = 365.25;
 
 /// A day of the Gregorian calendar.
 struct Date {
-  int year = 0;
-  int month = 0;
-  int day = 0;
-  friend auto operator<=>(const Date&, const Date&) = default;
+  int year = 0;                                                 ///< 1..9999
+  int month = 0;                                                ///< 1..12
+  int day = 0;                                                  ///< 1..31, as the month has
+  friend auto operator<=>(const Date&, const Date&) = default;  ///< earlier is less
 };
 
 /// Why the position failed: only wear speaks about its mates.
@@ -29,8 +30,9 @@ enum class Cause { wear, blow, spill, bad_joint };
 /// The unit in which a part's life is counted.
 enum class LifeUnit { cycles, hours, years };
 
+/// The device that has failed, and what its owner makes of it.
 struct Device {
-  std::string name;
+  std::string name;      ///< as its owner calls it; not empty
   std::string currency;  ///< ISO 4217 code
   int minor_digits = 2;  ///< digits after the point, ISO 4217
   Quantity age_years;    ///< > 0
@@ -44,17 +46,18 @@ struct Device {
   std::optional<Quantity> hours_per_day;  ///< hours in use a day, > 0, <= 24
   std::vector<std::string> hazards;       ///< names from the rates
   bool must_keep = false;                 ///< replacing is no option
-  std::optional<Date> guarantee_until;
-  Quantity guarantee_chance;  ///< that a claim is met, 0..1
-  Quantity guarantee_days;    ///< wait for a claim, >= 0
-  double already_spent = 0;   ///< sunk: shown, never counted
-  Quantity resale;            ///< of the repaired, working device when the need ends, >= 0
-  Quantity scrap;             ///< for the broken device when it is given up; negative: a disposal fee
-  Quantity keepsake;          ///< what keeping this very device is worth beyond its use, >= 0
+  std::optional<Date> guarantee_until;    ///< last day; absent: no guarantee
+  Quantity guarantee_chance;              ///< that a claim is met, 0..1
+  Quantity guarantee_days;                ///< wait for a claim, >= 0
+  double already_spent = 0;               ///< sunk: shown, never counted
+  Quantity resale;                        ///< of the repaired, working device when the need ends, >= 0
+  Quantity scrap;     ///< for the broken device when it is given up; negative: a disposal fee
+  Quantity keepsake;  ///< what keeping this very device is worth beyond its use, >= 0
 };
 
+/// What has failed, and why.
 struct Fault {
-  Cause cause = Cause::wear;
+  Cause cause = Cause::wear;  ///< of the failure
   std::optional<Quantity>
       burden_per_year;  ///< what leaving the fault costs a year, >= 0; absent: cannot be left
   Quantity
@@ -64,7 +67,7 @@ struct Fault {
 
 /// Positions that are alike: same part, same use, same work.
 struct PositionGroup {
-  std::string name;
+  std::string name;            ///< as its owner calls it
   int part = 0;                ///< index into Case::parts
   int count = 1;               ///< >= 1
   int failed = 0;              ///< 0..count
@@ -78,9 +81,9 @@ struct PositionGroup {
 
 /// What is thought about the life of a part before this device's own evidence.
 struct LifePrior {
-  LifeUnit unit = LifeUnit::cycles;
-  Quantity rated_life;            ///< life at which a share `failed_at_rated` has failed, > 0
-  double failed_at_rated = 0.10;  ///< 0 < F < 1
+  LifeUnit unit = LifeUnit::cycles;  ///< of the rated life
+  Quantity rated_life;               ///< life at which a share `failed_at_rated` has failed, > 0
+  double failed_at_rated = 0.10;     ///< 0 < F < 1
   double life_spread =
       1.0;         ///< >= 1: the true scale lies within this factor of it in 68 % of cases (lognormal)
   Quantity shape;  ///< Weibull shape, > 0
@@ -93,6 +96,7 @@ struct PriceBreak {
   Quantity each;  ///< supplier's currency, >= 0
 };
 
+/// What one supplier asks for a candidate.
 struct Offer {
   int supplier = 0;                ///< index into Case::suppliers
   std::vector<PriceBreak> prices;  ///< at least one
@@ -106,7 +110,7 @@ struct Offer {
 /// The true dimension T lies anywhere in measured +/- limit, with equal chance (rectangular: GUM 4.3.7). A piece of
 /// nominal size x fits if T - below <= x <= T + above, which is to say if T lies in [x - above, x + below].
 struct Dimension {
-  std::string name;
+  std::string name;     ///< "bushing diameter"
   double measured = 0;  ///< mm, > 0
   double limit = 0;     ///< greatest error of the measurement, mm, >= 0, less than `measured`
   double below = 0;     ///< a piece may be smaller than the true dimension by so much, mm, >= 0
@@ -115,21 +119,22 @@ struct Dimension {
 
 /// Something that can be bought to serve as a part.
 struct Candidate {
-  std::string name;
+  std::string name;  ///< in the catalogue
   /// Chance that it fits, 0..1, in all that no dimension tells; model/fit.hpp has the whole chance.
   Quantity fit;
   /// Catalogued sizes in mm, > 0, by Part::dimensions, or shorter; absent: not catalogued, taken to fit.
   std::vector<std::optional<double>> nominal;
-  int on_hand = 0;           ///< pieces in the drawer, >= 0
-  Quantity dead_on_arrival;  ///< chance that a piece is dead or out of specification, 0..1
-  LifePrior life;
+  int on_hand = 0;             ///< pieces in the drawer, >= 0
+  Quantity dead_on_arrival;    ///< chance that a piece is dead or out of specification, 0..1
+  LifePrior life;              ///< of a new piece
   bool inherits_life = false;  ///< nothing of its life is stated apart from the part's, which changes it too
   std::vector<Offer> offers;   ///< at least one
 };
 
+/// A kind of piece that wears.
 struct Part {
-  std::string name;
-  LifePrior life;  ///< of the originals
+  std::string name;  ///< as its owner calls it
+  LifePrior life;    ///< of the originals
   /// In the order of preference; empty only where a hazard leaves the work to licensed people, who bring the part.
   std::vector<Candidate> candidates;
   std::vector<Dimension> dimensions;  ///< measured on the failed piece or its place; names differ
@@ -138,29 +143,32 @@ struct Part {
   Quantity spare_resale;              ///< of an unused piece when the need ends, >= 0
 };
 
+/// What sending an order costs from a value of its goods on.
 struct ShippingTier {
   double goods_from = 0;  ///< supplier's currency, rising
   Quantity price;         ///< supplier's currency, >= 0
 };
 
+/// A shop that has pieces, and what ordering there costs.
 struct Supplier {
-  std::string name;
-  std::string currency;
+  std::string name;                    ///< as its owner calls it
+  std::string currency;                ///< of its prices, ISO 4217
   Quantity exchange_rate;              ///< case currency per unit of the supplier's, > 0
   Quantity exchange_fee;               ///< share added by bank or card, >= 0
   std::vector<ShippingTier> shipping;  ///< at least one, the first from 0
   Quantity low_order_below;            ///< goods below this are a low order; supplier's currency
   Quantity low_order_fee;              ///< supplier's currency, >= 0
-  bool refuses_low_orders = false;
-  Quantity tax;                  ///< share on goods, shipping, fees and duty, >= 0
-  Quantity duty;                 ///< share of the customs value, >= 0
-  Quantity duty_free_up_to;      ///< customs value up to which no duty is due; supplier's currency
-  bool duty_on_shipping = true;  ///< shipping is part of the customs value
-  Quantity customs_fee;          ///< carrier's handling when duty is due; supplier's currency, >= 0, untaxed
-  Quantity lead_days;            ///< from order to doorstep, >= 0
-  double other_goods = 0;        ///< goods bought for other jobs on the same order; supplier's currency, >= 0
+  bool refuses_low_orders = false;     ///< else it takes them for the fee
+  Quantity tax;                        ///< share on goods, shipping, fees and duty, >= 0
+  Quantity duty;                       ///< share of the customs value, >= 0
+  Quantity duty_free_up_to;            ///< customs value up to which no duty is due; supplier's currency
+  bool duty_on_shipping = true;        ///< shipping is part of the customs value
+  Quantity customs_fee;    ///< carrier's handling when duty is due; supplier's currency, >= 0, untaxed
+  Quantity lead_days;      ///< from order to doorstep, >= 0
+  double other_goods = 0;  ///< goods bought for other jobs on the same order; supplier's currency, >= 0
 };
 
+/// The work, and who does it.
 struct Labour {
   Quantity rate_per_hour;  ///< >= 0; 0: own time counted as free
   Quantity case_minutes;   ///< once per case: diagnosis, finding the part, ordering
@@ -173,6 +181,7 @@ struct Labour {
   int done_before = 0;        ///< positions of this kind already renewed by this person, >= 0
 };
 
+/// What is tried if the device is not cured at first.
 struct SecondAttempt {
   Quantity minutes;  ///< >= 0
   Quantity money;    ///< >= 0
@@ -181,12 +190,12 @@ struct SecondAttempt {
 
 /// Luck at a visit. All chances 0..1.
 struct Risks {
-  Quantity opening_mendable;   ///< per opening
-  Quantity opening_write_off;  ///< per opening: the device is lost
-  Quantity joint_mendable;     ///< per joint
-  Quantity joint_write_off;    ///< per joint
-  Quantity mend_minutes;       ///< extra hands-on minutes for mendable damage
-  Quantity mend_money;
+  Quantity opening_mendable;                    ///< per opening
+  Quantity opening_write_off;                   ///< per opening: the device is lost
+  Quantity joint_mendable;                      ///< per joint
+  Quantity joint_write_off;                     ///< per joint
+  Quantity mend_minutes;                        ///< extra hands-on minutes for mendable damage
+  Quantity mend_money;                          ///< money for mendable damage, >= 0
   Quantity diagnosis_right;                     ///< the visit cures the device
   std::optional<SecondAttempt> second_attempt;  ///< absent: an uncured device is replaced
   Quantity dead_found_after_closing;            ///< share of dead pieces that shows only after closing
@@ -194,24 +203,26 @@ struct Risks {
   Quantity dry_fit_minutes;             ///< spent on a misfit that a dry fit shows
 };
 
+/// Something that openings use up: solder, cleaner.
 struct Consumable {
-  std::string name;
-  Quantity price;
-  Quantity chance;  ///< that an opening uses one up, 0..1
+  std::string name;  ///< as its owner calls it
+  Quantity price;    ///< of what one opening uses, >= 0
+  Quantity chance;   ///< that an opening uses one up, 0..1
 };
 
+/// Something to buy instead of a repair.
 struct Replacement {
-  std::string name;
+  std::string name;               ///< as its owner calls it
   std::optional<Quantity> price;  ///< absent: not known (discontinued)
   Quantity tax;                   ///< share added to price and shipping; 0 where the price includes it
-  Quantity shipping;
-  Quantity life_years;        ///< mean, > 0
-  bool alike = false;         ///< a new one of the device's own kind: its life tells that of the device
-  Quantity life_shape;        ///< Weibull, > 0
-  Quantity setup_minutes;     ///< programming, labelling, learning; at the labour rate
-  Quantity benefit_per_year;  ///< worth of what it does better, >= 0
-  Quantity resale;            ///< when the need ends, if it still works
-  Quantity delivery_days;
+  Quantity shipping;              ///< to the doorstep, >= 0
+  Quantity life_years;            ///< mean, > 0
+  bool alike = false;             ///< a new one of the device's own kind: its life tells that of the device
+  Quantity life_shape;            ///< Weibull, > 0
+  Quantity setup_minutes;         ///< programming, labelling, learning; at the labour rate
+  Quantity benefit_per_year;      ///< worth of what it does better, >= 0
+  Quantity resale;                ///< when the need ends, if it still works
+  Quantity delivery_days;         ///< from order to doorstep, >= 0
 };
 
 /// Everything of the device but the listed positions; it cannot be repaired.
@@ -221,6 +232,7 @@ struct Rest {
   Quantity shape;  ///< Weibull shape of the remaining life where that is stated, else of the whole life; > 0
 };
 
+/// What doing without the device costs.
 struct Downtime {
   Quantity per_day;     ///< cost of a day without the device, >= 0
   Quantity bench_days;  ///< days a visit takes beside the wait for parts, >= 0
@@ -241,7 +253,7 @@ struct Horizon {
 
 /// A default that filled a gap in the case, so that the output can say so.
 struct DefaultUse {
-  std::string key;
+  std::string key;     ///< as a file names it
   std::string value;   ///< as shown to a reader
   std::string source;  ///< where the figure comes from
 };
@@ -276,34 +288,36 @@ struct RowWord {
   std::string key;   ///< of the case
 };
 
+/// Everything one decision needs. check() says whether it holds together.
 struct Case {
-  std::string source_name;  ///< the file
-  Device device;
-  Fault fault;
-  std::vector<PositionGroup> positions;  ///< at least one failed position in all
-  std::vector<Part> parts;
-  std::vector<Supplier> suppliers;  ///< empty only if no part has a candidate
-  Labour labour;
-  Risks risks;
-  std::vector<Consumable> consumables;
+  std::string source_name;                ///< the file
+  Device device;                          ///< the device and its owner's use of it
+  Fault fault;                            ///< what has failed, and why
+  std::vector<PositionGroup> positions;   ///< at least one failed position in all
+  std::vector<Part> parts;                ///< the kinds of piece of the positions
+  std::vector<Supplier> suppliers;        ///< empty only if no part has a candidate
+  Labour labour;                          ///< the work, and who does it
+  Risks risks;                            ///< luck at a visit
+  std::vector<Consumable> consumables;    ///< what openings use up
   std::vector<Replacement> replacements;  ///< empty only if the device must be kept
-  Rest rest;
-  Downtime downtime;
-  Horizon horizon;
-  std::optional<LicensedRepair> licensed_repair;
+  Rest rest;                              ///< of the device but its positions
+  Downtime downtime;                      ///< what doing without it costs
+  Horizon horizon;                        ///< how long it is needed
+  std::optional<LicensedRepair>
+      licensed_repair;       ///< where a hazard leaves the work to others; absent: no price for it is known
   std::optional<Bulk> bulk;  ///< asked about by bulk_what_if alone
   Intake intake{};           ///< asked about by quote alone
-  std::vector<DefaultUse> defaults;
-  std::vector<Scenario> what_ifs;  ///< named changes of this case; they are no part of what is weighed
-  std::vector<RowWord> row_words;  ///< asked about by rows alone
+  std::vector<DefaultUse> defaults;  ///< what the file left out, in the order of the inputs
+  std::vector<Scenario> what_ifs;    ///< named changes of this case; they are no part of what is weighed
+  std::vector<RowWord> row_words;    ///< asked about by rows alone
 };
 
 /// A what-if that a case names: the case with some entries changed, read and checked as if its file said so. It has no
 /// what-ifs of its own.
 struct Scenario {
-  std::string name;
+  std::string name;             ///< as the file gives it
   std::vector<Change> changes;  ///< at least one
-  Case changed;
+  Case changed;                 ///< the case with these changes
 };
 
 /// Throws std::invalid_argument that names the first field which no reader would have let through: a number out of
@@ -313,6 +327,7 @@ void check(const Case& c);
 /// Visits every Quantity of a case with its dotted key ("replacement.1.price", counted from 1), always in
 /// the same order. The one list behind random draws, sensitivity rows and --set.
 void for_each_quantity(Case& c, const std::function<void(const std::string& key, Quantity&)>& visit);
+/// The same without changing any.
 void for_each_quantity(const Case& c,
                        const std::function<void(const std::string& key, const Quantity&)>& visit);
 

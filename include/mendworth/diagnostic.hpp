@@ -24,7 +24,9 @@ struct Diagnostic {
 /// Bad data: every problem of one input, in the order of its lines. The command exits with 3.
 class InputError : public std::runtime_error {
  public:
+  /// `problems` is not empty; what() is their text, a line each.
   explicit InputError(std::vector<Diagnostic> problems);
+  /// In the order of their lines; at least one.
   [[nodiscard]] const std::vector<Diagnostic>& problems() const noexcept { return problems_; }
 
  private:

@@ -23,7 +23,7 @@ struct DrawerEntry {
   std::string candidate;
   int pieces = 0;             ///< 0..most_drawer_pieces
   std::optional<Date> since;  ///< when they came into the drawer; absent: not known
-  std::string note;
+  std::string note;           ///< may be empty
   /// What the row says in the columns that are the user's own, in their order; missing ones are empty.
   std::vector<std::string> own;
 };
@@ -34,14 +34,15 @@ struct DrawerFormat {
   std::vector<std::string> columns{"candidate", "pieces", "since",
                                    "note"}; /**< as the header has them, with the
                                                                                user's own among them */
-  bool byte_order_mark = false;
-  bool crlf = false;  ///< lines end in CR LF, else in LF
+  bool byte_order_mark = false;             ///< the file begins with one
+  bool crlf = false;                        ///< lines end in CR LF, else in LF
 };
 
+/// Spare parts on hand, as their file has them.
 struct Drawer {
-  std::string source_name;  ///< the file
-  std::vector<DrawerEntry> entries;
-  DrawerFormat format;
+  std::string source_name;           ///< the file
+  std::vector<DrawerEntry> entries;  ///< in the order of the rows
+  DrawerFormat format;               ///< how the file is written
 };
 
 /// Reads a drawer from CSV (RFC 4180; comma, semicolon or tab, told from the header row; a byte order mark and any

@@ -11,6 +11,7 @@
 /// A shop's record of how long parts lasted. Ages count from new, in one unit for a whole history.
 namespace mendworth {
 
+/// LifeRecord::failed_by of a piece that has not failed.
 inline constexpr double still_working = std::numeric_limits<double>::infinity();
 
 /// What is known of the life of one piece, or of several alike.
@@ -22,6 +23,7 @@ struct LifeRecord {
 
   /// The failure was seen as it happened: worked_at and failed_by are the same age.
   [[nodiscard]] bool exact() const noexcept { return failed_by == worked_at; }
+  /// It has not failed.
   [[nodiscard]] bool working() const noexcept { return failed_by == still_working; }
   /// Failed before it was first looked at.
   [[nodiscard]] bool left() const noexcept { return worked_at == 0 && !exact() && !working(); }
@@ -29,19 +31,21 @@ struct LifeRecord {
 
 /// Records that are looked at together: all of them, or those with one value in the grouping column.
 struct LifeGroup {
-  std::string name;  ///< value of the grouping column; empty without one
-  std::vector<LifeRecord> records;
+  std::string name;                 ///< value of the grouping column; empty without one
+  std::vector<LifeRecord> records;  ///< at least one
 };
 
+/// The records of a file that concern one part.
 struct History {
-  std::string source_name;
-  std::string part;  ///< the part that was asked for; empty: all rows
+  std::string source_name;  ///< the file
+  std::string part;         ///< the part that was asked for; empty: all rows
   std::vector<std::string>
       parts;  ///< the different parts among these rows, in order of first appearance; may be empty
-  LifeUnit unit = LifeUnit::cycles;
-  std::vector<LifeGroup> groups;  ///< at least one, none empty, in order of first appearance
+  LifeUnit unit = LifeUnit::cycles;  ///< of every age
+  std::vector<LifeGroup> groups;     ///< at least one, none empty, in order of first appearance
 };
 
+/// Which rows are read, and how.
 struct HistoryOptions {
   std::string part;            ///< only rows whose column "part" says this; empty: all rows
   std::string group_column;    ///< empty: one group

@@ -9,16 +9,18 @@ namespace mendworth {
 
 /// A sum in whole minor units of a currency (cents; yen; fils). Adding never rounds.
 struct Money {
-  std::int64_t minor = 0;
+  std::int64_t minor = 0;  ///< cents, yen, fils ...: either sign
 
-  friend auto operator<=>(const Money&, const Money&) = default;
-  friend constexpr Money operator+(Money a, Money b) noexcept { return {a.minor + b.minor}; }
-  friend constexpr Money operator-(Money a, Money b) noexcept { return {a.minor - b.minor}; }
-  constexpr Money operator-() const noexcept { return {-minor}; }
+  friend auto operator<=>(const Money&, const Money&) = default;                               ///< by the sum
+  friend constexpr Money operator+(Money a, Money b) noexcept { return {a.minor + b.minor}; }  ///< exact
+  friend constexpr Money operator-(Money a, Money b) noexcept { return {a.minor - b.minor}; }  ///< exact
+  constexpr Money operator-() const noexcept { return {-minor}; }                              ///< exact
+  /// Adds exactly.
   constexpr Money& operator+=(Money other) noexcept {
     minor += other.minor;
     return *this;
   }
+  /// So many times the sum, exactly.
   friend constexpr Money operator*(std::int64_t count, Money each) noexcept { return {count * each.minor}; }
 };
 

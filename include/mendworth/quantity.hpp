@@ -35,11 +35,15 @@ class Quantity {
   [[nodiscard]] static Quantity three_point(double low, double likely, double high,
                                             Spread spread = Spread::beta);
 
+  /// The least value it can have.
   [[nodiscard]] constexpr double low() const noexcept { return low_; }
   /// The mode; the midpoint if uniform.
   [[nodiscard]] constexpr double likely() const noexcept { return likely_; }
+  /// The greatest value it can have.
   [[nodiscard]] constexpr double high() const noexcept { return high_; }
+  /// How it is spread between them.
   [[nodiscard]] constexpr Spread spread() const noexcept { return spread_; }
+  /// Whether it is one value.
   [[nodiscard]] constexpr bool is_fixed() const noexcept { return spread_ == Spread::fixed; }
 
   /// The mean: (low + 4 likely + high)/6 for beta, (low + likely + high)/3 for triangular.
@@ -53,7 +57,7 @@ class Quantity {
   /// and the points stay finite.
   [[nodiscard]] Quantity scaled(double factor) const;
 
-  friend bool operator==(const Quantity&, const Quantity&) = default;
+  friend bool operator==(const Quantity&, const Quantity&) = default;  ///< the same points, spread alike
 
  private:
   // Apart from base(), so that the usual single value is read without a call.

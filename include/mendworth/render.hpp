@@ -22,15 +22,16 @@
 /// Finished answers to text. Pure: same argument, same bytes.
 namespace mendworth {
 
+/// What a page is written as; PageStyle says more.
 enum class PageForm { text, markdown, html, csv };
 
 /// How an answer is written: a page of text for a terminal, GitHub-flavoured Markdown, one self-contained HTML5 file, or
 /// its tables as CSV (RFC 4180).
 struct PageStyle {
-  PageForm form = PageForm::text;
-  bool color = false;    ///< text: emphasis in bold
-  int width = 80;        ///< text: columns, >= 60
-  bool unicode = false;  ///< text: charts in the lines and blocks that Unicode has, else in ASCII
+  PageForm form = PageForm::text;  ///< which of these
+  bool color = false;              ///< text: emphasis in bold
+  int width = 80;                  ///< text: columns, >= 60
+  bool unicode = false;            ///< text: charts in the lines and blocks that Unicode has, else in ASCII
   /// Names of sections in the order wanted, "answer" for the first screen, or "all" alone. None: the first screen; of CSV
   /// every table.
   std::vector<std::string> show{};
@@ -42,8 +43,9 @@ struct UnknownName : std::invalid_argument {
   using std::invalid_argument::invalid_argument;
 };
 
-/// An answer as `style` asks for it; each throws UnknownName. The names of its sections, in their order.
+/// An answer as `style` asks for it; each of these throws UnknownName where it asks for what is not there.
 [[nodiscard]] std::string weighing_page(const Weighing& w, const PageStyle& style);
+/// The names of a weighing's sections, in their order.
 [[nodiscard]] const std::vector<std::string>& weighing_sections();
 
 /// Schema "mendworth.weighing", version 2; see weighing_schema. Throws std::logic_error if a number is not finite.
@@ -54,6 +56,7 @@ struct UnknownName : std::invalid_argument {
 
 /// What to order: the best basket, others, fit, quantities, spares.
 [[nodiscard]] std::string buying_page(const Buying& b, const PageStyle& style);
+/// The names of its sections, in their order.
 [[nodiscard]] const std::vector<std::string>& buying_sections();
 
 /// Schema "mendworth.buying", version 1; see buying_schema. Throws std::logic_error if a number is not finite.
@@ -64,6 +67,7 @@ struct UnknownName : std::invalid_argument {
 
 /// What a history says about the life of a part, in words, tables and plots of plain characters.
 [[nodiscard]] std::string lifetime_page(const Lifetime& lifetime, const PageStyle& style);
+/// The names of its sections, in their order.
 [[nodiscard]] const std::vector<std::string>& lifetime_sections();
 
 /// Schema "mendworth.lifetime", version 1; see lifetime_schema. A limit that does not exist is null. Throws
@@ -79,6 +83,7 @@ struct UnknownName : std::invalid_argument {
 
 /// What lies in the drawer, row by row, with the first of the user's own columns.
 [[nodiscard]] std::string drawer_page(const Drawer& drawer, const PageStyle& style);
+/// The names of its sections, in their order.
 [[nodiscard]] const std::vector<std::string>& drawer_sections();
 
 /// Schema "mendworth.drawer", version 1; see drawer_schema.
@@ -89,6 +94,7 @@ struct UnknownName : std::invalid_argument {
 
 /// What a fleet or a shop should buy, and how to look after the fleet.
 [[nodiscard]] std::string bulk_page(const BulkAnswer& answer, const PageStyle& style);
+/// The names of its sections, in their order.
 [[nodiscard]] const std::vector<std::string>& bulk_sections();
 /// Schema "mendworth.bulk", version 1; see bulk_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string bulk_json(const BulkAnswer& answer);
@@ -98,63 +104,81 @@ struct UnknownName : std::invalid_argument {
 /// The same page with a section "what-if", in which the answer is compared with what stands beside it, and the same JSON
 /// with each of these as it would be alone.
 [[nodiscard]] std::string compared_page(const Compared<Weighing>& all, const PageStyle& style);
+/// The same of purchases.
 [[nodiscard]] std::string compared_page(const Compared<Buying>& all, const PageStyle& style);
+/// The same of bulk what-ifs.
 [[nodiscard]] std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& style);
+/// The JSON of the answer, with each of those beside it as it would be alone; schema as of one answer.
 [[nodiscard]] std::string compared_json(const Compared<Weighing>& all);
+/// The same of purchases.
 [[nodiscard]] std::string compared_json(const Compared<Buying>& all);
+/// The same of bulk what-ifs.
 [[nodiscard]] std::string compared_json(const Compared<BulkAnswer>& all);
 
 /// An answer as one or two numbers vary.
 [[nodiscard]] std::string curve_page(const Curve& curve, const PageStyle& style);
+/// The names of its sections, in their order.
 [[nodiscard]] const std::vector<std::string>& curve_sections();
 /// Schema "mendworth.curve", version 1; see curve_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string curve_json(const Curve& curve);
+/// The JSON Schema (draft-07) that every curve_json satisfies.
 [[nodiscard]] const std::string& curve_schema();
 
 /// Lines of 'rows', each with its line end: the headings and the answer of a row as CSV, which is rounded as a page is;
 /// the row as JSON on one line, unrounded, after row_schema. What was read comes first, as it stands. A row without an
 /// answer has its problem.
 [[nodiscard]] std::string row_headings_csv(const std::vector<std::string>& headings);
+/// One row under these headings; one without an answer has its problem.
 [[nodiscard]] std::string row_csv(const TableRow& row, const std::optional<RowAnswer>& answer);
+/// The row as JSON on one line, unrounded, after row_schema.
 [[nodiscard]] std::string row_json(const std::vector<std::string>& headings, const TableRow& row,
                                    const std::optional<RowAnswer>& answer);
+/// The JSON Schema (draft-07) of a line of row_json.
 [[nodiscard]] const std::string& row_schema();
 
 /// The page for the customer, always whole.
 [[nodiscard]] std::string customer_page(const CustomerPage& page, const PageStyle& style);
-/// Schema "mendworth.quote", version 1; see quote_schema. Sums are whole minor units and texts of the same sum.
+/// Schema "mendworth.quote", version 2; see quote_schema. Sums are whole minor units and texts of the same sum.
 [[nodiscard]] std::string customer_json(const CustomerPage& page);
+/// The JSON Schema (draft-07) that every customer_json satisfies.
 [[nodiscard]] const std::string& quote_schema();
 
 /// The page for the shop. Expectations are rounded so that what a job earns and costs adds up as printed: a part of the
 /// cost may differ from its own rounding by one minor unit. In JSON they are not rounded.
 [[nodiscard]] std::string shop_page(const ShopPage& page, const PageStyle& style);
+/// The names of its sections, in their order.
 [[nodiscard]] const std::vector<std::string>& shop_sections();
+/// Schema "mendworth.quote-at-cost", version 1; see shop_schema. Throws std::logic_error if a number is not finite.
 [[nodiscard]] std::string shop_json(const ShopPage& page);
+/// The JSON Schema (draft-07) that every shop_json satisfies.
 [[nodiscard]] const std::string& shop_schema();
 
 /// JSON Schemas (draft 2020-12) of a case file and of a shop file, for editors: keys, types and limits of each number.
 /// What hangs on several keys, only the reader knows.
 [[nodiscard]] std::string case_file_schema();
+/// The same of a shop file.
 [[nodiscard]] std::string shop_file_schema();
 
 /// All rates with their sources.
 [[nodiscard]] std::string rates_page(const RateBook& rates, const PageStyle& style);
+/// The names of its sections, in their order.
 [[nodiscard]] const std::vector<std::string>& rates_sections();
 
 /// The same, schema "mendworth.rates", version 2; see rates_schema.
 [[nodiscard]] std::string rates_json(const RateBook& rates);
+/// The JSON Schema (draft-07) that every rates_json satisfies.
 [[nodiscard]] const std::string& rates_schema();
 
 /// What there is to say of a file that was checked.
 struct CheckedFile {
   std::string file;  ///< as it was named
   std::string kind;  ///< "case", "shop", "rates", "drawer", "history", "quotation" or "unknown"
-  std::vector<Diagnostic> problems;
-  std::string trouble;  ///< why it cannot be read; empty if it can
+  std::vector<Diagnostic> problems;  ///< in the order of its lines; empty: none
+  std::string trouble;               ///< why it cannot be read; empty if it can
 };
 /// Schema "mendworth.check", version 1; see check_schema.
 [[nodiscard]] std::string check_json(const std::vector<CheckedFile>& files);
+/// The JSON Schema (draft-07) that every check_json satisfies.
 [[nodiscard]] const std::string& check_schema();
 
 /// An amount with its currency's digits, for instance "EUR 12.50"; rounded half away from zero.

@@ -13,9 +13,9 @@ inline constexpr int usual_row_futures = 512;
 
 /// The answer for one row; that of a weighing with the same settings, as far as it goes.
 struct RowAnswer {
-  std::string currency;
-  int minor_digits = 2;
-  Verdict verdict;
+  std::string currency;  ///< of the case, ISO 4217
+  int minor_digits = 2;  ///< digits after the point, ISO 4217
+  Verdict verdict;       ///< as of a weighing
   double money_now = 0;  ///< of the best course, if all goes well; own time not counted
   /// Price of the best replacement at which repairing and replacing cost the same, plans and orders as they are; of one
   /// without a price, what a working one must be worth. Absent: at none.

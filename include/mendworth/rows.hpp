@@ -15,6 +15,7 @@ namespace mendworth {
 /// A line that is longer is no row.
 inline constexpr std::size_t longest_row = 65'536;
 
+/// How a table of devices is written.
 struct RowTableOptions {
   /// Headings, separated by commas, of a table that has none of its own; absent: its first line has them.
   std::optional<std::string> header{};
@@ -25,7 +26,7 @@ struct RowTableOptions {
 struct TableRow {
   std::vector<std::string> fields{};  ///< as they stand, one for each heading
   std::optional<Case> c{};            ///< absent: `problem` says why
-  std::string problem{};
+  std::string problem{};              ///< a sentence; empty if there is a case
 };
 
 /// Rows to cases, by a case and a header. A heading is a word of the case's section [rows], or a key of the case as an
@@ -40,9 +41,12 @@ class RowReader {
             const std::vector<std::string>& overrides, std::string_view header, const std::string& table_name,
             const RowTableOptions& options);
   ~RowReader();
+  /// The one moved from can only be destroyed.
   RowReader(RowReader&&) noexcept;
 
+  /// Of all columns, in their order.
   [[nodiscard]] const std::vector<std::string>& headings() const noexcept;
+  /// The case that a line describes, or what is wrong with the line. Throws nothing for bad data.
   [[nodiscard]] TableRow read(std::string_view line) const;
 
  private:

@@ -46,12 +46,13 @@ struct FlatRate {
   bool parts_included = true;  ///< no line for parts, consumables and shipping either
 };
 
+/// A tax on what the shop charges.
 struct Tax {
-  std::string name{};
-  double rate = 0;        ///< share, 0..1
-  bool included = false;  ///< prices hold it already; it is shown as contained in the total
-  bool compound = false;  ///< on the amounts and on the taxes before it, not on the amounts alone
-  std::vector<LineKind> exempt{};
+  std::string name{};              ///< as the bill calls it
+  double rate = 0;                 ///< share, 0..1
+  bool included = false;           ///< prices hold it already; it is shown as contained in the total
+  bool compound = false;           ///< on the amounts and on the taxes before it, not on the amounts alone
+  std::vector<LineKind> exempt{};  ///< kinds of line that it is not on
 };
 
 /// Where a tax is rounded to a minor unit.
@@ -66,26 +67,27 @@ enum class ShippingCharge {
 
 /// A contribution that somebody else pays to the shop for the customer.
 struct Subsidy {
-  std::string name{};
+  std::string name{};           ///< who pays it, as the bill says
   double share = 0;             ///< of the total, tax included; 0..1
   std::optional<double> cap{};  ///< greatest sum, > 0
   bool registered = false;      ///< the shop takes part; else it is only told on the shop page
   std::optional<Date> until{};  ///< last day
 };
 
+/// Pricing rules and promises of one shop.
 struct Shop {
-  std::string source_name{};  ///< the file; empty: none
-  std::vector<std::string> letterhead{};
+  std::string source_name{};                ///< the file; empty: none
+  std::vector<std::string> letterhead{};    ///< name and address, a line each
   std::optional<std::string> currency{};    ///< ISO 4217: of every price here; must be the case's
   std::vector<std::string> licensed_for{};  ///< names of hazards from the rates that the shop may work on
-  NumberStyle style;
+  NumberStyle style;                        ///< of every page
 
   // Labour.
   std::optional<double> charge_rate{};  ///< an hour, >= 0; absent: the case's labour rate
   std::optional<Quantity> cost_rate{};  ///< what an hour costs the shop, >= 0; absent: the case's labour rate
   double billing_increment_minutes = 0;  ///< every one begun is charged; 0: minutes as they are
   double minimum_charge = 0;             ///< least labour charge of a job, >= 0
-  std::vector<FlatRate> flat_rates{};
+  std::vector<FlatRate> flat_rates{};    ///< for jobs that are known
 
   // Diagnosis.
   std::optional<double> diagnosis_fee{};  ///< > 0
@@ -95,21 +97,22 @@ struct Shop {
   std::optional<Quantity> walk_away{};  ///< share of customers who do not go ahead, 0..1
 
   // Parts.
-  std::vector<MarkupBand> markup{};  ///< empty: at cost
-  double least_markup = 0;           ///< least sum added to the cost of a line of parts, >= 0
-  ShippingCharge shipping = ShippingCharge::line;
+  std::vector<MarkupBand> markup{};                ///< empty: at cost
+  double least_markup = 0;                         ///< least sum added to the cost of a line of parts, >= 0
+  ShippingCharge shipping = ShippingCharge::line;  ///< who bears what the order costs beside the goods
   std::optional<double> consumables_flat{};  ///< a job, >= 0; absent both: the case's consumables as expected
   std::optional<double> consumables_share{};  ///< of labour, 0..1; not with the flat sum
 
   // Fees and discount.
-  std::optional<double> rush_flat{}, rush_share{};  ///< one of them: a sum, or a share of labour
-  std::optional<double> collection_fee{};
-  double discount_share = 0;  ///< of labour, parts and consumables, 0..1
-  std::string discount_name = "Discount";
+  std::optional<double> rush_flat{};       ///< a sum added for a job done before its turn, >= 0
+  std::optional<double> rush_share{};      ///< in its place a share of labour, >= 0
+  std::optional<double> collection_fee{};  ///< a sum for fetching and bringing back, >= 0
+  double discount_share = 0;               ///< of labour, parts and consumables, 0..1
+  std::string discount_name = "Discount";  ///< as the bill calls it
 
   // Taxes and payment.
-  std::vector<Tax> taxes{};  ///< in the order in which they build on each other
-  TaxBy tax_by = TaxBy::total;
+  std::vector<Tax> taxes{};     ///< in the order in which they build on each other
+  TaxBy tax_by = TaxBy::total;  ///< where a tax is rounded
   std::optional<double>
       cash_step{};  ///< least coin, for instance 0.05; what is paid and deposited is rounded to it
   std::optional<double> deposit_share{};  ///< of the payable sum, 0..1
@@ -122,8 +125,8 @@ struct Shop {
   std::optional<double>
       not_to_exceed{};  ///< share above the total up to which no consent is asked; absent: 0
   std::optional<double>
-      ceiling_confidence;  ///< 0.5..0.999: the limit is then the charge by time that holds so often
-  bool no_cure_no_fee = false;
+      ceiling_confidence;       ///< 0.5..0.999: the limit is then the charge by time that holds so often
+  bool no_cure_no_fee = false;  ///< nothing is charged for a repair that does not cure the device
   std::optional<double> no_cure_charge;  ///< if it cannot be repaired; absent: what declining comes to
   std::optional<double> liability{};     ///< paid by the shop if the device is lost on the bench, >= 0
   std::vector<std::string> terms{};  ///< sentences for the customer: what voids the warranty, old parts ...
@@ -133,10 +136,12 @@ struct Shop {
   std::optional<Quantity> come_back_minutes{};  ///< absent: the case's minutes of an opening
   double target_margin = 0.30;                  ///< share of the income, 0 <= m < 1
 
-  std::optional<Subsidy> subsidy{};
+  std::optional<Subsidy> subsidy{};  ///< absent: none
 
+  /// Where a key stands in the file.
   struct Place {
-    int line = 0, column = 0;  ///< 1-based
+    int line = 0;    ///< 1-based
+    int column = 0;  ///< 1-based, in code points
   };
   std::map<std::string, Place> places{};  ///< in the file: keys that only a case can show to be wrong
 
