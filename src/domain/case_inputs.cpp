@@ -355,13 +355,13 @@ constexpr std::array replacement{
     at<&Replacement::name>("name",
                            needed{"the name of the replacement", "for instance name = \"the same, new\""}),
     at<&Replacement::price>(
-        "price", limits::money, price, asking, words{"price of {}", "$"},
+        "price", limits::money, price, asking, words{"price of {}", "@"},
         needed{"what the replacement costs",
                "write price = 80, or price = \"unknown\" if none is sold any more", "only you know"},
         or_word{"unknown"}, help{"or \"unknown\" if none is sold any more"}),
     at<&Replacement::tax>("tax", limits::share_of_money, price, asking, words{"tax on {}"}, or_else{0},
                           help{"added to price and shipping; 0 where they include it"}),
-    at<&Replacement::shipping>("shipping", limits::money, price, asking, words{"shipping of {}", "$"},
+    at<&Replacement::shipping>("shipping", limits::money, price, asking, words{"shipping of {}", "@"},
                                or_else{0}),
     at<&Replacement::life_years>(
         "life_years", limits::device_life, prospect, words{"life of {}", "years"},
@@ -381,6 +381,11 @@ constexpr std::array replacement{
                              or_else{0}, help{"when the need ends, if it still works"}),
     at<&Replacement::delivery_days>("delivery_days", limits::days, price, asking,
                                     words{"delivery of {}", "days"}, rates{"replacement.delivery_days"}),
+    at<&Replacement::currency>("currency", by_hand,
+                               help{"of its price and shipping, ISO 4217 code; otherwise the device's"}),
+    at<&Replacement::exchange_rate>(
+        "exchange_rate", limits::exchange_rate, price, asking, words{"exchange rate: {}"}, by_hand,
+        help{"one of its currency in the device's, with what a bank or card takes"}),
 };
 
 constexpr std::array rest{

@@ -60,7 +60,7 @@ struct Input {
   BearsOn bears_on = BearsOn::other;
   FoundOut found_out = FoundOut::nobody;
   std::string_view words{};                   ///< "{}" takes the name of the thing
-  std::string_view unit{};                    ///< "$": the case's currency, "@": the supplier's
+  std::string_view unit{};                    ///< "$": the case's currency, "@": the seller's
   std::string_view help{};                    ///< a line for who writes the file
   std::string_view missing{}, remedy{};       ///< said where it is left out and may not be
   std::string_view only_known_by{};           ///< "only its owner knows"; empty: others may know it

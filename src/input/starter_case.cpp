@@ -218,7 +218,9 @@ chance = 0.4
 
 [[replacement]]
 name = "the same, new"
-price = 85
+currency = "USD"
+exchange_rate = 0.92
+price = 92
 tax = 0
 shipping = 5
 life_years = { low = 4, likely = 7, high = 12 }
