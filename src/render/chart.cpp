@@ -21,7 +21,10 @@ std::string heading(const ChartAxis& axis) {
 std::string value_text(const ChartAxis& axis, double value) {
   if (axis.share) return percent_text(value);
   if (axis.scale != ChartAxis::Scale::linear) return life_text(value);
-  return axis.whole ? decimals_text(value, 2) : money_text(value, axis.digits);
+  constexpr int most_money_digits = 6;
+  if (axis.whole || axis.digits > most_money_digits)
+    return decimals_text(value, axis.whole ? 2 : axis.digits);
+  return money_text(value, axis.digits);
 }
 std::string value_text(const ChartAxis& axis, const std::optional<double>& value) {
   return value ? value_text(axis, *value) : "-";

@@ -89,6 +89,17 @@ TEST_CASE("a long table is shown in part among others, whole as CSV or alone") {
   CHECK(line_count(page_of(page, style)) == 102);
 }
 
+TEST_CASE("the numbers of a chart show what was set as it was set") {
+  Chart chart{.name = "curve"};
+  chart.x = {.name = "price", .digits = 12};
+  chart.y = {.name = "saving", .unit = "EUR"};
+  chart.series = {{.name = "saving", .points = {{.x = 60, .y = -1.5}, {.x = 60.125, .y = 2}}}};
+  const Table table = chart_numbers(chart);
+  REQUIRE(table.rows.size() == 2);
+  CHECK(table.rows[0].cells == std::vector<std::string>{"60", "-1.50"});
+  CHECK(table.rows[1].cells == std::vector<std::string>{"60.125", "2.00"});
+}
+
 TEST_CASE("help follows the width of the terminal") {
   for (const char* command : {"weigh", "ask", "quote", "rows", "schema"}) {
     CAPTURE(command);
