@@ -42,7 +42,7 @@ std::vector<Entry> entries_of(const std::string& help) {
   for (std::string line; std::getline(lines, line);) {
     const std::size_t indent = std::min(line.find_first_not_of(' '), line.size());
     const bool more = indent >= far_right && !entries.empty();
-    if (line.empty() || entries.empty() || (indent == 0 && !goes_on(entries.back()))) {
+    if (line.empty() || (indent == 0 && (entries.empty() || !goes_on(entries.back())))) {
       entries.push_back({.meaning = line});
     } else if (more || indent == 0) {
       Entry& before = entries.back();
