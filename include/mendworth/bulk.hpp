@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "mendworth/past_use.hpp"
 #include "mendworth/quantity.hpp"
 
 /// Bulk what-ifs: what a fleet of equal devices or a shop with a stream of jobs needs of a part, and what to buy for
@@ -59,6 +60,10 @@ struct QuotationOptions {
 [[nodiscard]] std::vector<QuotedLadder> read_quotation(std::string_view text, const std::string& source_name,
                                                        const QuotationOptions& options);
 
+/// Adds quoted prices to a case as further offers of their candidates, for one order beside what the suppliers sell
+/// anyway; a supplier that quotes another lead time sends these apart. Throws InputError as bulk_what_if does.
+void add_offers(Case& c, const std::vector<QuotedLadder>& quotations);
+
 /// What is asked, and how finely.
 struct BulkSettings {
   std::uint64_t seed = 1;                ///< of the random numbers: one seed, one answer
@@ -69,9 +74,11 @@ struct BulkSettings {
   std::vector<int> devices;              ///< fleets to be compared; empty: the case's
   std::vector<double> jobs;              ///< a month, to be compared; empty: the case's
   std::vector<QuotedLadder> quotations;  ///< laid over the case, each a ladder beside its own
+  std::optional<PastUse> past_use;  ///< of a shop: its demand follows from it, in place of the case's jobs
+  bool turns = true;                ///< where the best purchase turns is looked for
 };
 
-/// How many pieces of a part are wanted.
+/// How many pieces of a part are wanted, those at hand not taken off.
 struct PartDemand {
   std::string part;        ///< the kind of piece
   double years = 0;        ///< until when
@@ -83,6 +90,7 @@ struct PartDemand {
   int median = 0;          ///< 50 %
   int high = 0;            ///< 95 %
   double per_year = 0;     ///< without those wanted at once
+  int drawer = 0;          ///< pieces at hand, used first: purchases are for what is wanted beyond
 };
 
 /// What is ordered of one supplier.
@@ -107,8 +115,13 @@ struct BulkRow {
   double years_of_stock = 0;    ///< at the usual demand; 0 if there is none
   double write_off = 0;         ///< landed cost of the pieces expected to be left, less what they sell for
   double left_chance = 0;       ///< that any are left then
-  double cost = 0;              ///< expected: purchase, shortage, less what is left sells for
-  bool best = false;            ///< of the ladder: least cost
+  double per_used = 0;  ///< landed cost, less what is left sells for, a piece that is used; 0 if none is
+  double waiting = 0;   ///< of the failed devices for this order
+  double ordering = 0;  ///< placing the order
+  double keeping = 0;   ///< of the pieces until they are used, at the carrying rate
+  /// Expected over the period: purchase, ordering, waiting, keeping, shortage, less what is left sells for.
+  double cost = 0;
+  bool best = false;  ///< of the ladder: least cost
 };
 
 /// Buying again and again.
@@ -124,6 +137,9 @@ struct RepeatedOrders {
   double lead_days = 0;         ///< from order to doorstep
   int reorder_point = 0;  ///< order when so many are left: suffices for the lead time with the wanted chance
   double reorder_cover = 0;  ///< chance that it does
+  /// Expected over the period of the single purchase, from the first order on; what is then left sells for as much as
+  /// there or, where the need goes on, is as good as new.
+  double cost = 0;
 };
 
 /// A quantity that was asked about, and what stands for it: more pieces that cost less, or fewer where the offers do not
@@ -146,19 +162,80 @@ struct BulkLadder {
   std::optional<RepeatedOrders> repeated;  ///< absent: nothing is wanted later on, or nothing can be had
 };
 
+/// One quantity from one offer of several that are compared.
+struct BulkPoint {
+  int wanted = 0;       ///< the same for every offer
+  int quantity = 0;     ///< that it then brings; 0: it cannot bring as many
+  double landed = 0;    ///< what the order comes to at the doorstep
+  double per_used = 0;  ///< as in BulkRow
+  double cost = 0;      ///< as in BulkRow
+};
+
+/// One supplier's prices of one candidate, or a quotation's, as if there were no others.
+struct BulkOffer {
+  std::string part;               ///< the kind of piece
+  std::string candidate;          ///< what is sold to serve as it
+  std::string supplier;           ///< of the case's own; empty: a quotation
+  std::string quotation;          ///< empty: the case's own
+  BulkRow best;                   ///< the single purchase of least cost
+  std::optional<double> again;    ///< RepeatedOrders::cost of the best repeated orders
+  std::vector<BulkPoint> points;  ///< by rising quantity wanted
+};
+
+/// What to do about a part: the ladder to buy by, and whether once or again and again, whichever costs less over the
+/// same period.
+struct BulkChoice {
+  std::string part;             ///< the kind of piece
+  std::size_t ladder = 0;       ///< index into BulkScenario::ladders
+  bool again = false;           ///< again and again
+  double cost = 0;              ///< expected over the period
+  std::optional<double> other;  ///< the least of the other way; absent: there is none
+  double years = 0;             ///< the period
+};
+
+/// A purchase that is best somewhere.
+struct BulkBest {
+  std::string candidate;  ///< what is bought; empty: nothing is wanted
+  std::string quotation;  ///< empty: the case's own offers
+  bool again = false;     ///< again and again
+  int quantity = 0;       ///< of one order; 0: nothing in advance
+  /// What one supplier sends.
+  struct Line {
+    std::string supplier;                                        ///< its name
+    int quantity = 0;                                            ///< pieces
+    friend bool operator==(const Line&, const Line&) = default;  ///< in all fields
+  };
+  std::vector<Line> lines;                                             ///< of one order
+  friend bool operator==(const BulkBest&, const BulkBest&) = default;  ///< in all fields
+};
+
+/// A value at which another purchase of a part becomes best, the one nearest to today's on its side, all else as it is.
+struct BulkTurn {
+  std::string part;  ///< the kind of piece
+  std::string
+      key;  ///< of the case, as --set has it; "devices", "jobs_per_month": the options; "past_use": a factor
+  std::string label;  ///< in words
+  double now = 0;     ///< today's; several prices of one supplier's shipping: the first that is above 0
+  double at = 0;      ///< there it is best; just before, the purchase of today is
+  BulkBest best;      ///< what is best there
+};
+
 /// Units kept to be swapped in.
 struct SwapOutRow {
-  int units = 0;           ///< kept on the shelf
-  double cover = 0;        ///< chance that no place is without a unit
-  double at_hand = 0;      ///< chance that one that fails finds a unit on the shelf
-  double short_units = 0;  ///< expected number of places without
-  bool chosen = false;     ///< the least with the wanted cover
+  int units = 0;              ///< kept on the shelf
+  double cover = 0;           ///< chance that no place is without a unit
+  double at_hand = 0;         ///< chance that one that fails finds a unit on the shelf
+  double short_units = 0;     ///< expected number of places without
+  double cover_at_first = 0;  ///< chance that none is until the devices that are broken now are back
 };
 /// How many units to keep, so that one that comes in can be swapped for one that works.
 struct SwapOut {
   double per_week = 0;           ///< units that come in
   double repair_days = 0;        ///< turnaround of a unit
-  double mean_away = 0;          ///< units in repair at a time
+  double mean_away = 0;          ///< units in repair at a time, once those that are broken now are back
+  int broken_now = 0;            ///< units that are away from the start, for repair_days
+  int units = 0;                 ///< the least with the wanted cover later on
+  int units_at_first = 0;        ///< until then; no less
   std::vector<SwapOutRow> rows;  ///< by rising number of units
 };
 
@@ -210,12 +287,35 @@ struct FleetPolicies {
       0;  ///< base of the case's, of the part that failed; at it the costs are those of `policies`
 };
 
+/// The demand that a record of past use tells of a part, in pieces a month.
+struct UseFit {
+  std::string source;          ///< the file
+  std::string part;            ///< the kind of piece
+  Date from;                   ///< the first day of the record
+  Date to;                     ///< the last one
+  int months = 0;              ///< of the calendar, those without use and those covered in part included
+  double pieces = 0;           ///< used in all
+  double rate = 0;             ///< pieces a month
+  double rate_error = 0;       ///< standard error of the rate
+  double deviation = 0;        ///< standard deviation of the pieces of one month
+  double dispersion = 0;       ///< index of dispersion: sum of (count - expected)^2 / expected
+  double degrees = 0;          ///< of freedom, of chi-squared
+  double p = 1;                ///< chance of as much or more where pieces are used one by one, independently
+  double level = 0.05;         ///< with a p below it they go in clumps
+  std::optional<double> size;  ///< k of the negative binomial law of one month; absent: Poisson
+};
+
 /// All of it for one demand.
 struct BulkScenario {
-  std::string name;                       ///< "40 devices", "6 jobs a month"
-  bool fleet = false;                     ///< else a shop with a stream of jobs
-  std::vector<PartDemand> demand;         ///< one for each part that is wanted
-  std::vector<BulkLadder> ladders;        ///< of each part, each candidate and each quotation
+  std::string name;                 ///< "40 devices", "6 jobs a month"
+  bool fleet = false;               ///< else a shop with a stream of jobs
+  std::vector<PartDemand> demand;   ///< one for each part that is wanted
+  std::vector<UseFit> past_use;     ///< by part, where the demand is from a record
+  std::vector<BulkLadder> ladders;  ///< of each part, each candidate and each quotation
+  std::vector<BulkChoice> choices;  ///< one for each part that is wanted and sold
+  std::vector<BulkOffer> offers;    ///< of parts that have more than one
+  std::vector<BulkTurn>
+      turns;  ///< by exchange rate, shipping, shelf life and demand, an eighth of today\'s to eight times
   SwapOut swap_out;                       ///< units to be swapped in
   std::optional<FleetPolicies> policies;  ///< of a fleet that is for one's own hands
 };

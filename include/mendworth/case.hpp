@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "mendworth/bulk.hpp"
+#include "mendworth/date.hpp"
 #include "mendworth/quantity.hpp"
 
 /// A case: everything one decision needs, validated. Reading (read_case.hpp) is the only way in for a file;
@@ -15,14 +16,6 @@ namespace mendworth {
 
 /// The Julian year, by which days and years are converted everywhere.
 inline constexpr double days_per_year = 365.25;
-
-/// A day of the Gregorian calendar.
-struct Date {
-  int year = 0;                                                 ///< 1..9999
-  int month = 0;                                                ///< 1..12
-  int day = 0;                                                  ///< 1..31, as the month has
-  friend auto operator<=>(const Date&, const Date&) = default;  ///< earlier is less
-};
 
 /// Why the position failed: only wear speaks about its mates.
 enum class Cause { wear, blow, spill, bad_joint };

@@ -13,8 +13,12 @@ namespace mendworth {
 
 /// Demand for a part, as the ladder asks about it.
 struct LadderDemand {
-  Demand period;                ///< pieces until the end
-  std::optional<Demand> until;  ///< pieces before the date that is asked for
+  Demand later;                 ///< pieces until the end, beside those wanted at once
+  int now = 0;                  ///< wanted at once
+  int at_hand = 0;              ///< in the drawer, used first
+  int failed_devices = 0;       ///< that wait for the first order
+  bool ends = true;             ///< nothing is wanted after the period
+  std::optional<Demand> until;  ///< all pieces before the date that is asked for
   /// Pieces within so many years, without those wanted at once.
   std::function<Demand(double years)> within;
   double years = 0;     ///< of the period
@@ -25,5 +29,9 @@ struct LadderDemand {
 /// Rows, best purchase and repeated orders. `c` holds the offers to choose from.
 [[nodiscard]] BulkLadder ladder_of(const Case& c, int part, int candidate, const Bulk& bulk,
                                    const LadderDemand& demand, const std::vector<int>& asked);
+
+/// The best purchases from these offers alone, and what each of the quantities `wanted` comes to.
+[[nodiscard]] BulkOffer compared_offer(const Case& c, int part, int candidate, const Bulk& bulk,
+                                       const LadderDemand& demand, const std::vector<int>& wanted);
 
 }  // namespace mendworth

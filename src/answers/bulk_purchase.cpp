@@ -40,7 +40,7 @@ double usual_shortage_cost(const Case& c, int part) {
     const double cost = order->cost.total + order->cost.wait_days * day_cost;
     if (!least || cost < *least) least = cost;
   }
-  return least.value_or(0.0);
+  return least.value_or(0.0) + (c.bulk ? c.bulk->order_cost : 0.0);
 }
 
 double lead_days_of_one_repair(const Case& c, std::optional<int> pieces_per_job) {
@@ -60,7 +60,7 @@ const Lots::Lot* Lots::of_at_least(int pieces) {
   const auto next = known_.lower_bound(pieces);
   if (next != known_.end() && next->second.from <= pieces) return &next->second.lot;
   const Need need{part_, candidate_, pieces};
-  auto order = cheapest_order(c_, {&need, 1}, 0.0, parcel_);
+  auto order = cheapest_order(c_, {&need, 1}, day_cost_, parcel_);
   if (!order) return nullptr;
   const int brought = pieces_of(*order, part_);
   const auto entry = known_.try_emplace(brought, Known{pieces, {brought, std::move(*order)}}).first;

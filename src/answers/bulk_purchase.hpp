@@ -16,7 +16,7 @@ namespace mendworth {
 [[nodiscard]] std::optional<int> most_to_be_had(const Candidate& candidate);
 
 /// What a piece that is missing costs unless the case says so: the cheapest later order of a single piece, of any
-/// candidate, and the downtime of its wait.
+/// candidate, placing it, and the downtime of its wait.
 [[nodiscard]] double usual_shortage_cost(const Case& c, int part);
 
 /// Days until the pieces of one repair are there, by the order that is cheapest with its wait. `pieces_per_job` stands
@@ -26,8 +26,9 @@ namespace mendworth {
 /// The lots of one candidate by the pieces wanted, each worked out once. `c` must outlive this.
 class Lots {
  public:
-  Lots(const Case& c, int part, int candidate, Parcel parcel)
-      : c_(c), part_(part), candidate_(candidate), parcel_(parcel) {}
+  /// A day's wait for the order costs `day_cost`.
+  Lots(const Case& c, int part, int candidate, Parcel parcel, double day_cost)
+      : c_(c), part_(part), candidate_(candidate), parcel_(parcel), day_cost_(day_cost) {}
 
   struct Lot {
     int pieces = 0;  ///< that it brings
@@ -44,6 +45,7 @@ class Lots {
   const Case& c_;
   int part_, candidate_;
   Parcel parcel_;
+  double day_cost_;
   std::map<int, Known> known_;  // by the pieces that it brings
 };
 

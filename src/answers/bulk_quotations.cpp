@@ -2,7 +2,8 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <functional>
+#include <utility>
 
 #include "mendworth/diagnostic.hpp"
 
@@ -17,8 +18,16 @@ std::string list_of(const std::vector<std::string>& names) {
 
 class QuotationLayer {
  public:
-  QuotationLayer(const Case& c, std::vector<QuotedCase>& out) : c_(c), out_(out) {}
+  /// The case that a candidate's quoted offer goes into.
+  using CaseFor = std::function<Case&(const std::string& quotation, int part, int candidate)>;
+  QuotationLayer(const Case& c, CaseFor case_for) : c_(c), case_for_(std::move(case_for)) {}
 
+  void lay_all(const std::vector<QuotedLadder>& quotations) {
+    for (const QuotedLadder& quoted : quotations) lay(quoted);
+    if (!problems_.empty()) throw InputError(problems_);
+  }
+
+ private:
   void lay(const QuotedLadder& quoted) {
     int part = 0, number = 0;
     if (!find(quoted.candidate, part, number)) {
@@ -33,8 +42,8 @@ class QuotationLayer {
     const auto& own = c_.parts[static_cast<std::size_t>(part)].candidates[static_cast<std::size_t>(number)];
     const auto supplier = supplier_of_quote(quoted, own);
     if (!supplier) return;
-    Case& changed = case_for(quoted.quotation, part, number);
-    Supplier terms = c_.suppliers[*supplier];
+    double rate = 1;
+    const Supplier& terms = c_.suppliers[*supplier];
     if (!quoted.currency.empty() && quoted.currency != terms.currency) {
       if (quoted.currency != c_.device.currency) {
         fail(quoted, "currency",
@@ -43,25 +52,26 @@ class QuotationLayer {
         return;
       }
       // Only the goods are quoted so; shipping and limits stay in the supplier's own currency.
-      quote_rate_ = terms.exchange_rate.base();
+      rate = terms.exchange_rate.base();
     }
-    if (quoted.lead_days) terms.lead_days = Quantity::exactly(*quoted.lead_days);
     Offer offer;
-    offer.supplier = static_cast<int>(changed.suppliers.size());
+    offer.supplier = static_cast<int>(*supplier);
     offer.least = quoted.least.value_or(1);
     offer.multiple = quoted.multiple.value_or(1);
     for (const auto& step : quoted.prices)
-      offer.prices.push_back({.from = step.from, .each = Quantity::exactly(step.each / quote_rate_)});
-    quote_rate_ = 1;
-    changed.suppliers.push_back(std::move(terms));
+      offer.prices.push_back({.from = step.from, .each = Quantity::exactly(step.each / rate)});
+    Case& changed = case_for_(quoted.quotation, part, number);
+    if (quoted.lead_days) {
+      Supplier apart = changed.suppliers[*supplier];
+      apart.lead_days = Quantity::exactly(*quoted.lead_days);
+      offer.supplier = static_cast<int>(changed.suppliers.size());
+      changed.suppliers.push_back(std::move(apart));
+    }
     changed.parts[static_cast<std::size_t>(part)]
         .candidates[static_cast<std::size_t>(number)]
         .offers.push_back(std::move(offer));
   }
 
-  [[nodiscard]] std::vector<Diagnostic>& problems() noexcept { return problems_; }
-
- private:
   [[nodiscard]] bool find(const std::string& name, int& part, int& number) const {
     for (std::size_t p = 0; p < c_.parts.size(); ++p) {
       const auto& candidates = c_.parts[p].candidates;
@@ -89,36 +99,38 @@ class QuotationLayer {
     return std::nullopt;
   }
 
-  /// Rows of one file about one candidate compete; those of two files do not.
-  Case& case_for(const std::string& quotation, int part, int number) {
-    for (QuotedCase& known : out_) {
-      if (known.quotation == quotation && known.part == part && known.candidate == number) return known.c;
-    }
-    out_.push_back({quotation, part, number, c_});
-    Case& fresh = out_.back().c;
-    fresh.parts[static_cast<std::size_t>(part)].candidates[static_cast<std::size_t>(number)].offers.clear();
-    return fresh;
-  }
-
   void fail(const QuotedLadder& quoted, std::string key, std::string message, std::string remedy) {
     problems_.push_back(
         {quoted.quotation, quoted.line, 0, std::move(key), std::move(message), std::move(remedy)});
   }
 
   const Case& c_;
-  std::vector<QuotedCase>& out_;
+  CaseFor case_for_;
   std::vector<Diagnostic> problems_;
-  double quote_rate_ = 1;
 };
 
 }  // namespace
 
 std::vector<QuotedCase> quoted_cases(const Case& c, const std::vector<QuotedLadder>& quotations) {
   std::vector<QuotedCase> cases;
-  QuotationLayer layer(c, cases);
-  for (const QuotedLadder& quoted : quotations) layer.lay(quoted);
-  if (!layer.problems().empty()) throw InputError(layer.problems());
+  // Rows of one file about one candidate compete; those of two files do not.
+  QuotationLayer(c, [&](const std::string& quotation, int part, int candidate) -> Case& {
+    for (QuotedCase& known : cases) {
+      if (known.quotation == quotation && known.part == part && known.candidate == candidate) return known.c;
+    }
+    cases.push_back({quotation, part, candidate, c});
+    Case& fresh = cases.back().c;
+    fresh.parts[static_cast<std::size_t>(part)]
+        .candidates[static_cast<std::size_t>(candidate)]
+        .offers.clear();
+    return fresh;
+  }).lay_all(quotations);
   return cases;
+}
+
+void add_offers(Case& c, const std::vector<QuotedLadder>& quotations) {
+  const Case before = c;
+  QuotationLayer(before, [&](const std::string&, int, int) -> Case& { return c; }).lay_all(quotations);
 }
 
 }  // namespace mendworth

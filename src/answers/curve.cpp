@@ -158,26 +158,15 @@ CurvePoint curve_point(const BulkAnswer& a) {
   CurvePoint point;
   if (a.scenarios.empty()) return point;
   const BulkScenario& scenario = a.scenarios.front();
-  double cost = 0;
-  std::vector<const BulkLadder*> ladders;
-  for (const BulkLadder& ladder : scenario.ladders) {
-    const auto same = std::find_if(ladders.begin(), ladders.end(),
-                                   [&](const BulkLadder* other) { return other->part == ladder.part; });
-    if (same == ladders.end()) {
-      ladders.push_back(&ladder);
-    } else if (ladder.best.cost < (*same)->best.cost) {
-      *same = &ladder;
-    }
-  }
-  for (const BulkLadder* ladder : ladders) {
-    cost += ladder->best.cost;
-    point.money_now += ladder->best.landed;
-    for (const BulkLine& line : ladder->best.lines) {
-      point.lines.push_back({ladder->candidate, line.supplier, line.quantity, line.each});
+  for (const BulkChoice& choice : scenario.choices) {
+    const BulkLadder& ladder = scenario.ladders[choice.ladder];
+    point.value = point.value.value_or(0.0) + choice.cost;
+    point.money_now += choice.again ? ladder.repeated->landed : ladder.best.landed;
+    for (const BulkLine& line : choice.again ? ladder.repeated->lines : ladder.best.lines) {
+      point.lines.push_back({ladder.candidate, line.supplier, line.quantity, line.each});
       point.pieces += line.quantity;
     }
   }
-  if (!ladders.empty()) point.value = cost;
   for (std::size_t i = 0; scenario.policies && i < scenario.policies->policies.size(); ++i) {
     const PolicyCost& policy = scenario.policies->policies[i];
     if (policy.cheapest) point.course = name_of(policy.policy);

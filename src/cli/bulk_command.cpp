@@ -1,4 +1,3 @@
-#include <iterator>
 #include <string>
 
 #include "cli/commands.hpp"
@@ -19,32 +18,40 @@ constexpr double least_years = 1e-3, most_years = 1000;
 const char* const bulk_examples =
     "The case has a section [bulk]: devices and failed for a fleet of equal devices,\n"
     "or jobs_per_month for a shop. A quotation is CSV with a header row. Columns:\n"
-    "candidate, from, each; if known supplier, currency, least, multiple, lead_days.\n\n"
+    "candidate, from, each; if known supplier, currency, least, multiple, lead_days.\n"
+    "A record of past use is CSV: date, pieces, and part where it is about several;\n"
+    "rows of 0 pieces say since when and until when it was kept.\n\n"
     "Examples:\n"
     "  mendworth bulk case.toml\n"
     "  mendworth bulk case.toml --quantity 500 --until 2\n"
     "  mendworth bulk case.toml --quotation offer.csv --quotation other.csv\n"
+    "  mendworth bulk fleet.toml other-fleet.toml --drawer drawer.csv\n"
+    "  mendworth bulk shop.toml --past-use used.csv\n"
     "  mendworth bulk shop.toml --jobs-per-month 2 --jobs-per-month 6\n\n";
 
 struct BulkOptions : CaseInput {
   PageOptions page;
-  std::vector<std::string> quotation_paths;  ///< CSV
-  QuotationOptions quotations;
-  std::vector<VariedKey> vary;  ///< a curve in place of the answer
-  BulkSettings settings;        ///< quotations are read from the paths
+  std::vector<std::string> beside_paths;     ///< further cases
+  std::optional<std::string> past_use_path;  ///< CSV
+  QuotationInput quotations;                 ///< each beside the case's offers
+  std::vector<VariedKey> vary;               ///< a curve in place of the answer
+  BulkSettings settings;                     ///< quotations are read from the paths
 };
 
 int bulk_command(const BulkOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  std::vector<std::optional<std::string>> inputs(options.quotation_paths.begin(),
-                                                 options.quotation_paths.end());
+  std::vector<std::optional<std::string>> inputs(options.quotations.paths.begin(),
+                                                 options.quotations.paths.end());
   inputs.emplace_back(options.case_path);
+  inputs.insert(inputs.end(), options.beside_paths.begin(), options.beside_paths.end());
+  inputs.emplace_back(options.drawer_path);
+  inputs.emplace_back(options.past_use_path);
   BulkSettings settings = options.settings;
-  for (const std::string& path : options.quotation_paths) {
-    auto ladders = read_quotation(read_text_file(path), path, options.quotations);
-    settings.quotations.insert(settings.quotations.end(), std::make_move_iterator(ladders.begin()),
-                               std::make_move_iterator(ladders.end()));
-  }
+  settings.quotations = quotations_from(options.quotations);
+  if (options.past_use_path)
+    settings.past_use = read_past_use(read_text_file(*options.past_use_path), *options.past_use_path);
   if (!options.vary.empty()) {
+    if (!options.beside_paths.empty()) throw UsageError("--vary goes with one case");
+    settings.turns = false;
     const auto point_of = [&](const Case& c, const RateBook& rates) {
       return bulk_what_if(c, rates, settings);
     };
@@ -53,9 +60,15 @@ int bulk_command(const BulkOptions& options, const Streams& streams, const Surro
     return answered;
   }
   AnswerOutput out(options.page, bulk_sections(), inputs, surroundings);
-  const CaseRead read = case_from(options);
-  const auto answer_of = [&](const Case& c) { return bulk_what_if(c, read.rates, settings); };
-  out.write(Compared<BulkAnswer>{answer_of(read.c), answers_beside(read.c, answer_of)}, streams);
+  const std::vector<CaseRead> read = cases_from(options, options.beside_paths);
+  const auto answer_of = [&](const CaseRead& source, const Case& c) {
+    // A table of cases shows nothing of where they turn.
+    settings.turns = &c == &read.front().c || out.is_json();
+    BulkAnswer answer = bulk_what_if(c, source.rates, settings);
+    answer.notes.insert(answer.notes.end(), source.notes.begin(), source.notes.end());
+    return answer;
+  };
+  out.write(compared_answers(read, answer_of), streams);
   return answered;
 }
 
@@ -75,6 +88,7 @@ RunCommand set_up_bulk(OptionSet& set) {
   BulkSettings& settings = options->settings;
   set.examples(bulk_examples);
   add_case_argument(set, *options);
+  set.texts({"beside", "CASE", "Further cases, shown beside the first"}, options->beside_paths);
   add_page_options(set, options->page, bulk_sections());
   set.repeatable({"--quantity", "N", "Look at buying N pieces too; may be repeated"},
                  whole_into(settings.quantities));
@@ -85,9 +99,12 @@ RunCommand set_up_bulk(OptionSet& set) {
   set.converted({"--until", "YEARS", "Chance of running out before then"},
                 decimal_into([&settings](double years) { settings.until = years; }, least_years, most_years,
                              "a number of years above 0, at most 1000"));
-  set.texts({"--quotation", "FILE", "Prices as quoted, CSV; may be repeated"}, options->quotation_paths);
-  set.flag("--decimal-comma", "1,5 in a quotation is one and a half", options->quotations.decimal_comma);
+  add_quotation_options(set, options->quotations);
+  set.text({"--past-use", "FILE",
+            "A shop's record of what it used, CSV: the demand\nfollows from it in place of jobs_per_month"},
+           options->past_use_path);
   add_case_options(set, *options);
+  add_drawer_option(set, *options);
   add_seed_option(set, settings.seed);
   add_vary_option(set, options->vary);
   add_out_option(set, options->page.out_path);

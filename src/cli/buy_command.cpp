@@ -17,6 +17,7 @@ const char* const buy_examples =
     "Examples:\n"
     "  mendworth buy case.toml\n"
     "  mendworth buy case.toml --pieces \"key switch=12\"\n"
+    "  mendworth buy case.toml --quotation offer.csv\n"
     "  mendworth buy case.toml --set supplier.2.exchange_rate=1.2\n\n";
 
 struct BuyOptions : CaseInput {
@@ -70,7 +71,9 @@ int buy_command(const BuyOptions& options, const Streams& streams, const Surroun
                 streams, surroundings);
     return answered;
   }
-  AnswerOutput out(options.page, buying_sections(), {options.case_path, options.drawer_path}, surroundings);
+  std::vector<std::optional<std::string>> inputs(options.joined.paths.begin(), options.joined.paths.end());
+  inputs.insert(inputs.end(), {options.case_path, options.drawer_path});
+  AnswerOutput out(options.page, buying_sections(), inputs, surroundings);
   const CaseRead read = case_from(options);
   const auto noted = [&](const Case& c) {
     Buying b = answer_of(c, read.rates);
@@ -95,6 +98,7 @@ RunCommand set_up_buy(OptionSet& set) {
                 number_into(options->settings.baskets, 1, most_baskets));
   add_case_options(set, *options);
   add_drawer_option(set, *options);
+  add_quotation_options(set, options->joined);
   add_simulation_options(set, options->settings);
   add_vary_option(set, options->vary);
   add_out_option(set, options->page.out_path);

@@ -10,6 +10,7 @@
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/history.hpp"
+#include "mendworth/past_use.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
 #include "mendworth/shop.hpp"
@@ -27,6 +28,7 @@ void read_whatever(FileKind kind, const std::string& text, const std::string& pa
     case FileKind::shop: static_cast<void>(read_shop(text, path, rates)); return;
     case FileKind::rates: overlay_rates(rates, text, path); return;
     case FileKind::drawer: static_cast<void>(read_drawer(text, path)); return;
+    case FileKind::past_use: static_cast<void>(read_past_use(text, path)); return;
     case FileKind::history: {
       HistoryOptions reading;
       reading.decimal_comma = options.decimal_comma;
@@ -41,7 +43,7 @@ void read_whatever(FileKind kind, const std::string& text, const std::string& pa
     }
     case FileKind::unknown:
       if (path.ends_with(".csv"))
-        throw InputError({{path, 0, 0, "", "its columns are those of no drawer, history or quotation",
+        throw InputError({{path, 0, 0, "", "its columns are those of no drawer, history, quotation or past use",
                            "a table of devices goes to 'mendworth rows CASE TABLE'"}});
       [[fallthrough]];
     case FileKind::case_file: static_cast<void>(read_case(text, path, rates)); return;
@@ -99,7 +101,8 @@ RunCommand set_up_check(OptionSet& set) {
   const auto options = std::make_shared<CheckOptions>();
   set.examples("");
   set.required(
-      {"files", "FILE", "Cases, shops, rates, drawers, histories or\nquotations; - reads standard input"},
+      {"files", "FILE",
+       "Cases, shops, rates, drawers, histories, quotations\nor records of past use; - reads standard input"},
       options->paths);
   set.flag("--decimal-comma", "1,5 in a table is one and a half", options->decimal_comma);
   set.converted(

@@ -22,6 +22,11 @@ void add_drawer_option(OptionSet& set, CaseInput& input) {
   set.text({"--drawer", "FILE", "Spare parts on hand; see 'mendworth drawer'"}, input.drawer_path);
 }
 
+void add_quotation_options(OptionSet& set, QuotationInput& input) {
+  set.texts({"--quotation", "FILE", "Prices as quoted, CSV; may be repeated"}, input.paths);
+  set.flag("--decimal-comma", "1,5 in a quotation is one and a half", input.options.decimal_comma);
+}
+
 void add_rates_option(OptionSet& set, std::optional<std::string>& directory) {
   set.text({"--rates", "DIR", "Lay the *.toml of DIR over the built-in rates"}, directory);
 }

@@ -7,6 +7,7 @@
 
 #include "cli/answer_output.hpp"
 #include "cli/option_set.hpp"
+#include "mendworth/bulk.hpp"
 
 /// Groups of options that commands share.
 namespace mendworth::cli {
@@ -14,12 +15,21 @@ namespace mendworth::cli {
 /// Long words of help, broken for its column.
 [[nodiscard]] std::string help_lines(const std::string& text);
 
+/// Quotations that a command is given.
+struct QuotationInput {
+  std::vector<std::string> paths;  ///< CSV
+  QuotationOptions options;
+};
+/// --quotation and --decimal-comma.
+void add_quotation_options(OptionSet& set, QuotationInput& input);
+
 /// The case a command is about, and what is laid over it.
 struct CaseInput {
   std::string case_path;
   std::vector<std::string> overrides;  ///< "key=value"
   std::optional<std::string> rates_directory;
   std::optional<std::string> drawer_path;  ///< spare parts on hand
+  QuotationInput joined;                   ///< whose prices are further offers of the case
 };
 void add_case_argument(OptionSet& set, CaseInput& input);
 /// --set and --rates.

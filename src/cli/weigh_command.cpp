@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iterator>
 
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
@@ -49,24 +48,16 @@ int weigh_cases(const std::vector<CaseRead>& read, const WeighOptions& options, 
                 const Streams& streams, const Surroundings& surroundings) {
   const CaseRead& first = read.front();
   check_against(first.c, options.settings.against);
-  const auto answer_of = [&](const CaseRead& source, const Case& c, bool what_ifs) {
+  const auto answer_of = [&](const CaseRead& source, const Case& c) {
     WeighSettings settings = options.settings;
     settings.today = today_for(c, settings.today, surroundings);
-    settings.what_ifs = what_ifs;
+    // A table of cases shows nothing of what break-evens say.
+    if (&c != &first.c) settings.what_ifs = out.is_json();
     Weighing w = weigh(c, source.rates, settings);
     w.notes.insert(w.notes.end(), source.notes.begin(), source.notes.end());
     return w;
   };
-  Compared<Weighing> all{answer_of(first, first.c, options.settings.what_ifs)};
-  for (const CaseRead& source : read) {
-    const std::string& name = source.c.source_name;
-    // A table of cases shows nothing of what break-evens say.
-    const auto beside_it = [&](const Case& c) { return answer_of(source, c, out.is_json()); };
-    if (&source != &first) all.beside.push_back({name, {}, beside_it(source.c)});
-    auto its_own = answers_beside(source.c, beside_it, &source == &first ? "" : name + ": ");
-    std::move(its_own.begin(), its_own.end(), std::back_inserter(all.beside));
-  }
-  out.write(all, streams);
+  out.write(compared_answers(read, answer_of), streams);
   return answered;
 }
 
@@ -85,21 +76,8 @@ int weigh_command(const WeighOptions& options, const Streams& streams, const Sur
   }
   std::vector<std::optional<std::string>> inputs{options.case_path, options.drawer_path};
   inputs.insert(inputs.end(), options.beside_paths.begin(), options.beside_paths.end());
-  const bool several = !options.beside_paths.empty();
-  if (several && std::find(inputs.begin(), inputs.end(), "-") != inputs.end())
-    throw UsageError("with several cases nothing is read from standard input");
   AnswerOutput out(options.page, weighing_sections(), inputs, surroundings);
-  std::vector<CaseRead> read{case_from(options)};
-  for (const std::string& path : options.beside_paths) {
-    CaseInput other = options;
-    other.case_path = path;
-    read.push_back(case_from(other));
-    const std::string& wanted = read.front().c.device.currency;
-    if (read.back().c.device.currency != wanted) {
-      throw UsageError(fmt::format("{} is in {}, {} in {}: side by side they need one currency",
-                                   options.case_path, wanted, path, read.back().c.device.currency));
-    }
-  }
+  const std::vector<CaseRead> read = cases_from(options, options.beside_paths);
   return weigh_cases(read, options, out, streams, surroundings);
 }
 

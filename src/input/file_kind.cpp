@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <set>
+#include <span>
 
 #include <fmt/format.h>
 
@@ -32,7 +33,7 @@ std::set<std::string_view> own_sections(std::span<const Input> table, std::span<
   return own;
 }
 
-const std::array<Looks, 3>& toml_kinds() {
+std::span<const Looks> toml_kinds() {
   static const std::array<Looks, 3> kinds = {
       {{FileKind::case_file, "a case", "'mendworth weigh', 'buy', 'bulk' and 'quote' take a case",
         own_sections(case_inputs(), shop_inputs()), 1},
@@ -47,8 +48,8 @@ const std::array<Looks, 3>& toml_kinds() {
   return kinds;
 }
 
-const std::array<Looks, 3>& csv_kinds() {
-  static const std::array<Looks, 3> kinds = {
+std::span<const Looks> csv_kinds() {
+  static const std::array<Looks, 4> kinds = {
       {{FileKind::history,
         "a history",
         "a history goes to 'mendworth lifetime'",
@@ -63,13 +64,18 @@ const std::array<Looks, 3>& csv_kinds() {
         "a drawer",
         "a drawer goes to 'mendworth drawer', or to '--drawer'",
         {"candidate", "pieces", "since", "note"},
+        2},
+       {FileKind::past_use,
+        "a record of past use",
+        "a record of past use goes to 'mendworth bulk CASE --past-use'",
+        {"date", "pieces"},
         2}}};
   return kinds;
 }
 
 const Looks* looks_of(FileKind kind) {
-  for (const auto* kinds : {&toml_kinds(), &csv_kinds()}) {
-    for (const Looks& looks : *kinds) {
+  for (const auto kinds : {toml_kinds(), csv_kinds()}) {
+    for (const Looks& looks : kinds) {
       if (looks.kind == kind) return &looks;
     }
   }
@@ -122,7 +128,7 @@ std::size_t matches(const Looks& looks, const Words& words) {
 
 /// The kind with the most words; unknown if no kind has as many as it needs.
 template <class Words>
-FileKind best_match(const std::array<Looks, 3>& kinds, const Words& words) {
+FileKind best_match(std::span<const Looks> kinds, const Words& words) {
   FileKind best = FileKind::unknown;
   std::size_t most = 0;
   for (const Looks& looks : kinds) {
@@ -144,6 +150,7 @@ const char* name_of(FileKind kind) noexcept {
     case FileKind::drawer: return "drawer";
     case FileKind::history: return "history";
     case FileKind::quotation: return "quotation";
+    case FileKind::past_use: return "past use";
     case FileKind::unknown: break;
   }
   return "unknown";

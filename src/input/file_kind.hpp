@@ -6,9 +6,9 @@
 /// What a file is, by its looks: so that the wrong one is said to be that, and not taken apart.
 namespace mendworth::input {
 
-enum class FileKind { unknown, case_file, shop, rates, drawer, history, quotation };
+enum class FileKind { unknown, case_file, shop, rates, drawer, history, quotation, past_use };
 
-/// "case", "shop", "rates", "drawer", "history", "quotation"; "unknown".
+/// "case", "shop", "rates", "drawer", "history", "quotation", "past use"; "unknown".
 [[nodiscard]] const char* name_of(FileKind kind) noexcept;
 /// "a case", "a shop file"; "a file of no known kind".
 [[nodiscard]] const char* words_for(FileKind kind) noexcept;

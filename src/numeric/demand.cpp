@@ -129,6 +129,13 @@ Demand Demand::shifted(int more) const {
   return Demand(std::move(table));
 }
 
+Demand Demand::beyond(int at_hand) const {
+  require_demand(at_hand >= 0, "a piece count must be at least 0");
+  std::vector<double> table{at_most(at_hand)};
+  for (int k = at_hand + 1; k <= largest(); ++k) table.push_back(chance(k));
+  return Demand(std::move(table));
+}
+
 double Demand::variance() const noexcept {
   const double centre = mean();
   double total = 0;
@@ -164,6 +171,21 @@ int Demand::quantile(double p) const {
   const auto found =
       std::partition_point(above_.begin(), above_.end(), [&](double above) { return above > allowed; });
   return static_cast<int>(std::min(found - above_.begin(), std::ptrdiff_t{largest()}));
+}
+
+LyingTimes::LyingTimes(const Demand& demand)
+    : all_used_(static_cast<std::size_t>(demand.largest()) + 1, 0.0), beyond_(all_used_) {
+  for (std::size_t k = 1; k < all_used_.size(); ++k)
+    all_used_[k] = all_used_[k - 1] + demand.chance(static_cast<int>(k)) * static_cast<double>(k) / 2;
+  for (std::size_t k = beyond_.size() - 1; k-- > 0;)
+    beyond_[k] = beyond_[k + 1] + demand.chance(static_cast<int>(k) + 1) / (static_cast<double>(k) + 2);
+}
+
+double LyingTimes::up_to(int pieces) const noexcept {
+  if (pieces <= 0) return 0;
+  const auto k = std::min(static_cast<std::size_t>(pieces), all_used_.size() - 1);
+  const auto last = static_cast<double>(k);
+  return all_used_[k] + beyond_[k] * last * (last + 1) / 2;
 }
 
 double newsvendor_cost(const Demand& demand, int quantity, double under, double over) {

@@ -32,6 +32,8 @@ class Demand {
   /// `pieces` >= 1 for each one wanted, and `more` >= 0 for certain.
   [[nodiscard]] Demand times(int pieces) const;
   [[nodiscard]] Demand shifted(int more) const;
+  /// What is wanted beyond `at_hand` >= 0 pieces.
+  [[nodiscard]] Demand beyond(int at_hand) const;
 
   [[nodiscard]] double mean() const noexcept { return shortage_.front(); }
   [[nodiscard]] double variance() const noexcept;
@@ -61,6 +63,20 @@ struct Newsvendor {
 };
 [[nodiscard]] Newsvendor newsvendor(const Demand& demand, double under, double over);
 [[nodiscard]] double newsvendor_cost(const Demand& demand, int quantity, double under, double over);
+
+/// How long pieces lie until they are used, as shares of the period: given their number n, the k-th arrival of a Poisson
+/// stream, mixed or not, comes after k / (n + 1) of it on average (uniform order statistics; Ross, Introduction to
+/// Probability Models, 11th ed., section 5.3.5).
+class LyingTimes {
+ public:
+  explicit LyingTimes(const Demand& demand);
+  /// Of the first `pieces`, summed, of those that the period uses; 0 for none or fewer.
+  [[nodiscard]] double up_to(int pieces) const noexcept;
+
+ private:
+  std::vector<double> all_used_;  // [k]: sum over n <= k of P(n) n / 2
+  std::vector<double> beyond_;    // [k]: sum over n > k of P(n) / (n + 1)
+};
 
 /// Share of arrivals that find all `servers` >= 0 busy and go away, at `load` >= 0 erlangs (arrival rate times
 /// service time): Erlang's loss formula.

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/beside.hpp"
+#include "render/bulk_buying.hpp"
 #include "render/number_text.hpp"
 
 // What stands beside each kind of answer, and the answers' JSON with it.
@@ -53,30 +54,16 @@ std::vector<std::string> buying_cells(const Buying& b) {
           sums.cell(best.net), ordered_words(best.lines)};
 }
 
-std::string count_words(double value) { return decimals_text(value, value < 10 ? 2 : value < 100 ? 1 : 0); }
-
-// For each part that is wanted the ladder whose best single purchase costs least.
-std::vector<const BulkLadder*> best_ladders(const BulkScenario& scenario) {
-  std::vector<const BulkLadder*> best;
-  for (const BulkLadder& ladder : scenario.ladders) {
-    const auto same = std::find_if(best.begin(), best.end(),
-                                   [&](const BulkLadder* other) { return other->part == ladder.part; });
-    if (same == best.end()) {
-      best.push_back(&ladder);
-    } else if (ladder.best.cost < (*same)->best.cost) {
-      *same = &ladder;
-    }
-  }
-  return best;
-}
-
-std::string bought_once(const std::vector<const BulkLadder*>& ladders) {
+// How the parts are to be bought.
+std::string bought(const BulkScenario& scenario) {
   std::vector<std::string> words;
-  for (const BulkLadder* ladder : ladders) {
-    std::string text = fmt::format("{} x {}", ladder->best.quantity, ladder->candidate);
-    for (const BulkLine& line : ladder->best.lines)
-      text += (&line == &ladder->best.lines.front() ? " from " : ", ") + line.supplier;
-    words.push_back(std::move(text));
+  for (const BulkChoice& choice : scenario.choices) {
+    const BulkLadder& ladder = scenario.ladders[choice.ladder];
+    const int pieces = choice.again ? ladder.repeated->quantity : ladder.best.quantity;
+    const auto& lines = choice.again ? ladder.repeated->lines : ladder.best.lines;
+    std::string text = fmt::format("{} x {}", pieces, ladder.candidate);
+    for (const BulkLine& line : lines) text += (&line == &lines.front() ? " from " : ", ") + line.supplier;
+    words.push_back(choice.again ? text + ", again and again" : text);
   }
   return words.empty() ? "nothing" : fmt::format("{}", fmt::join(words, "; "));
 }
@@ -89,36 +76,35 @@ std::string policy_words(const BulkScenario& scenario) {
   return none;
 }
 
-std::string unit_words(const BulkScenario& scenario) {
-  for (const SwapOutRow& row : scenario.swap_out.rows) {
-    if (row.chosen) return fmt::format("{}", row.units);
-  }
-  return none;
+std::string unit_words(const SwapOut& s) {
+  return s.units == s.units_at_first ? fmt::format("{}", s.units)
+                                     : fmt::format("{}, then {}", s.units_at_first, s.units);
 }
 
 std::vector<std::string> bulk_cells(const BulkAnswer& a, const BulkScenario& scenario) {
-  const Sums sums(a.currency, a.minor_digits);
+  const Sums sums = sums_in(a);
   double wanted = 0, low = 0, high = 0, cost = 0, write_off = 0, left = 0, suffices = 1;
   for (const PartDemand& d : scenario.demand) {
     wanted += d.mean;
     low += d.low;
     high += d.high;
   }
-  const auto ladders = best_ladders(scenario);
-  for (const BulkLadder* ladder : ladders) {
-    cost += ladder->best.cost;
-    write_off += ladder->best.write_off;
-    left += ladder->best.left_pieces;
-    suffices = std::min(suffices, ladder->best.suffices);
+  for (const BulkChoice& choice : scenario.choices) {
+    const BulkLadder& ladder = scenario.ladders[choice.ladder];
+    cost += choice.cost;
+    suffices = std::min(suffices, choice.again ? ladder.repeated->reorder_cover : ladder.best.suffices);
+    if (choice.again) continue;
+    write_off += ladder.best.write_off;
+    left += ladder.best.left_pieces;
   }
-  return {fmt::format("{} ({:.0f}..{:.0f})", count_words(wanted), low, high),
-          bought_once(ladders),
+  return {fmt::format("{} ({:.0f}..{:.0f})", counted(wanted), low, high),
+          bought(scenario),
           sums.cell(cost, cost),
           percent_text(1 - suffices),
-          count_words(left),
+          counted(left),
           sums.cell(write_off, cost),
           policy_words(scenario),
-          unit_words(scenario)};
+          unit_words(scenario.swap_out)};
 }
 
 // Each answer as it would be alone.
@@ -146,16 +132,17 @@ Section beside_bulk(const Compared<BulkAnswer>& all, bool starred) {
                        const std::vector<Change>& changes) {
     for (std::size_t i = 0; i < answer.scenarios.size(); ++i) {
       const BulkScenario& scenario = answer.scenarios[i];
-      lines.push_back({answer.scenarios.size() > 1 ? name + ", " + scenario.name : name,
+      lines.push_back({all.beside.empty()            ? scenario.name
+                       : answer.scenarios.size() > 1 ? name + ", " + scenario.name
+                                                     : name,
                        bulk_cells(answer, scenario), i == 0 ? changes : std::vector<Change>{},
                        std::min(i, a.scenarios.size() - 1)});
     }
   };
-  if (all.beside.empty()) return {"", {}, {}, beside_name};
   add(name_of_first(all), a, {});
   for (const auto& other : all.beside) add(other.name, other.answer, other.changes);
   return beside_section({{"pieces wanted"},
-                         {"buy once", false},
+                         {"buy", false},
                          {"expected cost " + a.currency},
                          {"runs out"},
                          {"left"},

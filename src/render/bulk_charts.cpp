@@ -66,6 +66,37 @@ Chart bulk_ladder_chart(const BulkAnswer& a, const std::string& name, const Bulk
   return chart;
 }
 
+Chart offers_chart(const BulkAnswer& a, const std::string& name, const PartDemand& demand,
+                   const std::vector<const BulkOffer*>& offers) {
+  Chart chart;
+  chart.name = name;
+  chart.title = demand.part + ": what a piece that is used costs, by the quantity bought";
+  chart.description = fmt::format(
+      "Nine of ten outcomes of the need, beyond what is in the drawer, lie between the lines at 5 % and 95 "
+      "%.");
+  chart.x = {.name = "pieces bought", .whole = true};
+  chart.y = {.name = "a piece used", .unit = a.currency, .reach = {0}};
+  chart.legend = true;
+  const bool several = std::any_of(offers.begin(), offers.end(), [&](const BulkOffer* offer) {
+    return offer->candidate != offers.front()->candidate;
+  });
+  for (const BulkOffer* offer : offers) {
+    ChartSeries series{.name = offer->quotation.empty() ? offer->supplier : offer->quotation,
+                       .mark = ChartSeries::Mark::dotted};
+    if (several) series.name = offer->candidate + ", " + series.name;
+    for (const BulkPoint& point : offer->points) {
+      const auto pieces = static_cast<double>(point.quantity);
+      if (point.quantity > 0 && (series.points.empty() || series.points.back().x < pieces))
+        series.points.push_back({pieces, point.per_used});
+    }
+    if (!series.points.empty()) chart.series.push_back(std::move(series));
+  }
+  if (chart.series.empty()) return {};
+  const auto beyond = [&](int pieces) { return static_cast<double>(std::max(0, pieces - demand.drawer)); };
+  chart.marks = {{beyond(demand.low), "need: 5 %"}, {beyond(demand.high), "need: 95 %"}};
+  return chart;
+}
+
 Chart policies_chart(const BulkAnswer& a, const std::string& name, const FleetPolicies& p) {
   Chart chart{
       .kind = Chart::Kind::bars, .name = name, .title = "What each policy costs, by what the money goes to"};

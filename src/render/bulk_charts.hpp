@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "mendworth/bulk.hpp"
 #include "render/chart.hpp"
@@ -14,6 +15,10 @@ namespace mendworth {
 /// By how many are bought once: what they cost delivered, and with what is missing or left in the end.
 [[nodiscard]] Chart bulk_ladder_chart(const BulkAnswer& a, const std::string& name, const BulkLadder& ladder,
                                       const std::string& title);
+/// What a piece that is used costs from each offer, by how many are bought once, and what nine of ten outcomes of the
+/// need lie between.
+[[nodiscard]] Chart offers_chart(const BulkAnswer& a, const std::string& name, const PartDemand& demand,
+                                 const std::vector<const BulkOffer*>& offers);
 /// What each policy costs, by what the money goes to.
 [[nodiscard]] Chart policies_chart(const BulkAnswer& a, const std::string& name, const FleetPolicies& p);
 

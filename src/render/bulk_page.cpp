@@ -7,6 +7,7 @@
 
 #include "render/answer_words.hpp"
 #include "render/beside.hpp"
+#include "render/bulk_buying.hpp"
 #include "render/bulk_charts.hpp"
 #include "render/layout.hpp"
 #include "render/number_text.hpp"
@@ -17,24 +18,28 @@ namespace {
 
 constexpr std::size_t most_verdicts = 3, most_short_rows = 5;
 
-Sums sums_of(const BulkAnswer& a) { return {a.currency, a.minor_digits}; }
-
-std::string count(double value) { return decimals_text(value, value < 10 ? 2 : value < 100 ? 1 : 0); }
-
 Table::Role role_of(bool best) { return best ? Table::Role::best : Table::Role::plain; }
 
-// A table's name where there are several demands, of which each has one.
-std::string name_of(const BulkAnswer& a, const std::string& base, const BulkScenario& scenario) {
-  return a.scenarios.size() > 1 ? base + " " + scenario.name : base;
-}
-
-void say_scenario(Section& section, const BulkAnswer& a, const BulkScenario& scenario) {
-  if (a.scenarios.size() > 1) section.say((scenario.fleet ? "Fleet: " : "Shop: ") + scenario.name, true);
-}
-
-std::string ladder_name(const BulkLadder& ladder) {
-  return part_text(ladder.part, ladder.candidate) +
-         (ladder.quotation.empty() ? "" : ", as quoted in " + ladder.quotation);
+// Which law a record of past use has, and why.
+std::string use_words(const UseFit& fit) {
+  const std::string counted_on = fmt::format(
+      "index of dispersion {} on {:.0f} degrees of freedom, p {}", decimals_text(fit.dispersion, 1),
+      fit.degrees, fit.p < 0.001 ? "< 0.001" : "= " + decimals_text(fit.p, fit.p < 0.1 ? 3 : 2));
+  const std::string rate =
+      fmt::format("{}: {} of '{}' in {} months from {} to {}, months without use counted: {} +/- {} a month.",
+                  fit.source, count_text(std::lround(fit.pieces), "piece", "pieces"), fit.part, fit.months,
+                  date_text(fit.from), date_text(fit.to), counted(fit.rate), counted(fit.rate_error));
+  if (fit.size) {
+    return fmt::format(
+        "{} Months differ more than single uses by chance would make them ({}): pieces go in clumps, and the "
+        "demand is negative binomial (k = {}), with what is not known of its rate.",
+        rate, counted_on, decimals_text(*fit.size, 2));
+  }
+  return fmt::format(
+      "{} Months differ no more than single uses by chance make them ({}): the demand is Poisson, with what "
+      "is not "
+      "known of its rate (a gamma law).",
+      rate, counted_on);
 }
 
 Section demand_section(const BulkAnswer& a) {
@@ -42,125 +47,35 @@ Section demand_section(const BulkAnswer& a) {
   for (const BulkScenario& scenario : a.scenarios) {
     say_scenario(section, a, scenario);
     Table table;
-    table.name = name_of(a, "demand", scenario);
-    table.columns = {{"part", false}, {"within"}, {"now"},  {"expected in all"},
-                     {"5 %"},         {"50 %"},   {"95 %"}, {"a year"}};
+    table.name = name_in(a, "demand", scenario);
+    table.columns = {{"part", false}, {"within"}, {"now"},    {"expected in all"}, {"5 %"},
+                     {"50 %"},        {"95 %"},   {"a year"}, {"in the drawer"}};
     for (const PartDemand& d : scenario.demand) {
-      table.add({d.part, years_text(d.years), fmt::format("{}", d.now), count(d.mean),
+      table.add({d.part, years_text(d.years), fmt::format("{}", d.now), counted(d.mean),
                  fmt::format("{}", d.low), fmt::format("{}", d.median), fmt::format("{}", d.high),
-                 count(d.per_year)});
+                 counted(d.per_year), fmt::format("{}", d.drawer)});
     }
     section.add(std::move(table));
-    section.add(demand_chart(name_of(a, "demand-band", scenario), scenario));
+    section.add(demand_chart(name_in(a, "demand-band", scenario), scenario));
+    for (const UseFit& fit : scenario.past_use) section.say(use_words(fit));
     if (scenario.demand.empty()) section.say("Nothing: no position of the case has failed.");
     if (scenario.policies) {
       const FleetPolicies& p = *scenario.policies;
       section.say(
           fmt::format("Failures in the next year: {} expected, {:.0f} to {:.0f} in nine of ten cases.",
-                      count(p.failures_next_year), p.failures_low, p.failures_high));
+                      counted(p.failures_next_year), p.failures_low, p.failures_high));
     }
   }
   section.say("5 %, 50 %, 95 %: the demand stays at or below that with this chance.");
   return section;
 }
 
-// "from one"; "30 from one and 20 from another".
-std::string bought_of(const std::vector<BulkLine>& lines) {
-  std::string text;
-  for (std::size_t i = 0; i < lines.size(); ++i) {
-    if (i > 0) text += i + 1 == lines.size() ? " and " : ", ";
-    if (lines.size() > 1) text += fmt::format("{} ", lines[i].quantity);
-    text += "from " + lines[i].supplier;
-  }
-  return text;
-}
-
-// All figures of a row, or the few that fit a first screen.
-Table ladder_table(const BulkAnswer& a, const BulkLadder& ladder, bool all) {
-  const Sums sums = sums_of(a);
-  Table table;
-  table.columns = {{"pieces"}, {"each"}, {"landed"}, {"landed each"}, {"enough"}};
-  if (a.until > 0) table.columns.push_back({"out in " + years_text(a.until)});
-  table.columns.insert(table.columns.end(),
-                       {{"short pieces"}, {"left pieces"}, {"years of stock"}, {"expected cost"}});
-  if (!all) table.columns = {{"pieces"}, {"landed"}, {"enough"}, {"years of stock"}, {"expected cost"}};
-  for (const BulkRow& row : ladder.rows) {
-    // Where the order is divided, a piece has several prices.
-    const std::string each =
-        row.lines.size() == 1 ? sums.each(row.lines.front().each, row.lines.front().currency) : "-";
-    const std::string years = row.years_of_stock > 0 ? count(row.years_of_stock) : "-";
-    const std::string pieces = fmt::format("{}", row.quantity);
-    std::vector<std::string> cells{pieces, sums.cell(row.landed, row.landed), percent_text(row.suffices),
-                                   years, sums.cell(row.cost, row.cost)};
-    if (all) {
-      cells = {pieces, each, cells[1],
-               row.quantity == 0 ? "-" : unit_price_text(row.landed_each, a.minor_digits), cells[2]};
-      if (a.until > 0) cells.push_back(percent_text(row.runs_out_by));
-      cells.insert(cells.end(),
-                   {count(row.short_pieces), count(row.left_pieces), years, sums.cell(row.cost, row.cost)});
-    }
-    table.add(std::move(cells), role_of(row.best), row.best ? "*" : "");
-  }
-  return table;
-}
-
-std::string best_words(const BulkAnswer& a, const BulkLadder& ladder) {
-  const Sums sums = sums_of(a);
-  const BulkRow& best = ladder.best;
-  if (best.quantity == 0) {
-    return fmt::format("* Bought once: best nothing. A missing piece costs {}, an order in advance more.",
-                       sums.amount(ladder.shortage_cost));
-  }
-  return fmt::format(
-      "* Bought once: best {}, {}, for {}. A missing piece is taken to cost {}. Enough with a chance of "
-      "{}; pieces expected to be written off at the end: {}.",
-      count_text(best.quantity, "piece", "pieces"), bought_of(best.lines), sums.amount(best.landed),
-      sums.amount(ladder.shortage_cost), percent(best.suffices), sums.amount(best.write_off));
-}
-
-std::string repeated_words(const BulkAnswer& a, const RepeatedOrders& r) {
-  const Sums sums = sums_of(a);
-  return fmt::format(
-      "Bought again and again: {} at a time, {}, {} orders a year, for {} a year (pieces {}, ordering {}, "
-      "keeping {}). Order when {} left: that lasts the lead time of {} with a chance of {}.",
-      count_text(r.quantity, "piece", "pieces"), bought_of(r.lines), count(r.orders_per_year),
-      sums.amount(r.total), sums.amount(r.purchase), sums.amount(r.ordering), sums.amount(r.carrying),
-      r.reorder_point == 1 ? "1 is" : fmt::format("{} are", r.reorder_point), days_text(r.lead_days),
-      percent(r.reorder_cover));
-}
-
-Section buy_section(const BulkAnswer& a) {
-  Section section{"What to buy, " + a.currency};
-  for (const BulkScenario& scenario : a.scenarios) {
-    say_scenario(section, a, scenario);
-    for (const BulkLadder& ladder : scenario.ladders) {
-      Table table = ladder_table(a, ladder, true);
-      table.caption = ladder_name(ladder);
-      table.name = name_of(a, "buy " + ladder_name(ladder), scenario);
-      section.add(std::move(table));
-      section.add(bulk_ladder_chart(a, name_of(a, "price " + ladder_name(ladder), scenario), ladder,
-                                    ladder_name(ladder)));
-      for (const BulkAsked& asked : ladder.asked) {
-        if (asked.instead > asked.pieces) {
-          section.say(fmt::format("{} asked about: {} cost no more.",
-                                  count_text(asked.pieces, "piece", "pieces"), asked.instead));
-        }
-      }
-      if (ladder.most)
-        section.say(
-            fmt::format("The offers have {} between them.", count_text(*ladder.most, "piece", "pieces")));
-      section.say(best_words(a, ladder));
-      if (ladder.repeated) section.say(repeated_words(a, *ladder.repeated));
-    }
-  }
-  return section;
-}
-
-const SwapOutRow* chosen_units(const BulkScenario& scenario) {
-  const auto& rows = scenario.swap_out.rows;
-  const auto chosen =
-      std::find_if(rows.begin(), rows.end(), [](const SwapOutRow& row) { return row.chosen; });
-  return chosen == rows.end() ? nullptr : &*chosen;
+// "3 units"; with those that are broken now "10 units until those are back, then 3".
+std::string units_words(const SwapOut& s) {
+  const std::string later = count_text(s.units, "unit", "units");
+  if (s.units_at_first == s.units) return later;
+  return fmt::format("{} until the {} broken now are back, then {}",
+                     count_text(s.units_at_first, "unit", "units"), s.broken_now, s.units);
 }
 
 Section units_section(const BulkAnswer& a) {
@@ -168,18 +83,25 @@ Section units_section(const BulkAnswer& a) {
   for (const BulkScenario& scenario : a.scenarios) {
     say_scenario(section, a, scenario);
     const SwapOut& s = scenario.swap_out;
-    section.say(fmt::format("{} a week come in and are back after {}: {} away at a time.", count(s.per_week),
-                            days_text(s.repair_days), count(s.mean_away)));
+    const bool broken = s.broken_now > 0;
+    section.say(fmt::format("{} a week come in and are back after {}: {} away at a time{}.",
+                            counted(s.per_week), days_text(s.repair_days), counted(s.mean_away),
+                            broken ? fmt::format(", and the {} broken now at first", s.broken_now) : ""));
     Table table;
-    table.name = name_of(a, "units", scenario);
+    table.name = name_in(a, "units", scenario);
     table.columns = {
         {"units"}, {"no place without one"}, {"one at hand for the next"}, {"places without on average"}};
+    if (broken) table.columns.insert(table.columns.begin() + 1, {"none without at first"});
     for (const SwapOutRow& row : s.rows) {
-      table.add({fmt::format("{}", row.units), percent_text(row.cover), percent_text(row.at_hand),
-                 decimals_text(row.short_units, 3)},
-                role_of(row.chosen), row.chosen ? "*" : "");
+      std::vector<std::string> cells{fmt::format("{}", row.units), percent_text(row.cover),
+                                     percent_text(row.at_hand), decimals_text(row.short_units, 3)};
+      if (broken) cells.insert(cells.begin() + 1, percent_text(row.cover_at_first));
+      const bool first = row.units == s.units_at_first, later = row.units == s.units;
+      table.add(std::move(cells), role_of(first || later), later ? "*" : first ? "+" : "");
     }
     section.add(std::move(table));
+    if (s.units_at_first != s.units)
+      section.say("+ the fewest with which none is, until those that are broken now are back.");
   }
   section.say(
       fmt::format("* the fewest with which no place is without a unit, {} of the time.", percent(a.cover)));
@@ -204,13 +126,13 @@ const char* mark_of(const PolicyCost& cost) {
 }
 
 Table policies_table(const BulkAnswer& a, const FleetPolicies& p, bool all) {
-  const Sums sums = sums_of(a);
+  const Sums sums = sums_in(a);
   Table table;
   table.columns = {{"policy", false}, {"openings"}, {"pieces"}};
   if (all) table.columns.insert(table.columns.end(), {{"work"}, {"parts"}, {"damage"}, {"down"}});
   table.columns.insert(table.columns.end(), {{"in all"}, {"+/-"}});
   for (const PolicyCost& cost : p.policies) {
-    std::vector<std::string> cells{words_of(cost.policy), count(cost.openings), count(cost.pieces)};
+    std::vector<std::string> cells{words_of(cost.policy), counted(cost.openings), counted(cost.pieces)};
     if (all) {
       for (const double sum : {cost.labour, cost.parts, cost.risk, cost.downtime})
         cells.push_back(sums.cell(sum, sum));
@@ -223,7 +145,7 @@ Table policies_table(const BulkAnswer& a, const FleetPolicies& p, bool all) {
 
 // What cannot be told from the cheapest, and what cannot be done.
 void say_reservations(Section& section, const BulkAnswer& a, const FleetPolicies& p) {
-  const Sums sums = sums_of(a);
+  const Sums sums = sums_in(a);
   for (const PolicyCost& cost : p.policies) {
     if (!cost.can_be_done) {
       section.say(fmt::format("x '{}' cannot be done now: it wants more pieces at once than the offers have.",
@@ -242,10 +164,10 @@ Section policies_section(const BulkAnswer& a) {
     const FleetPolicies& p = *scenario.policies;
     say_scenario(section, a, scenario);
     Table table = policies_table(a, p, true);
-    table.name = name_of(a, "policies", scenario);
+    table.name = name_in(a, "policies", scenario);
     table.caption = "For " + years_text(p.years);
     section.add(std::move(table));
-    section.add(policies_chart(a, name_of(a, "policy-bars", scenario), p));
+    section.add(policies_chart(a, name_in(a, "policy-bars", scenario), p));
     say_reservations(section, a, p);
     if (std::any_of(p.policies.begin(), p.policies.end(),
                     [](const PolicyCost& cost) { return cost.can_be_done; }))
@@ -259,30 +181,6 @@ Section policies_section(const BulkAnswer& a) {
   return section;
 }
 
-// Several demands or quotations side by side.
-Section compare_section(const BulkAnswer& a) {
-  Section section{"Side by side, " + a.currency};
-  const auto& ladders = a.scenarios.front().ladders;
-  const bool quoted =
-      std::any_of(ladders.begin(), ladders.end(), [](const BulkLadder& l) { return !l.quotation.empty(); });
-  if (a.scenarios.size() < 2 && !quoted) return section;
-  const Sums sums = sums_of(a);
-  Table table;
-  table.name = "compare";
-  table.columns = {{"demand", false}, {"piece", false},  {"offer", false},           {"best bought once"},
-                   {"landed"},        {"expected cost"}, {"again and again, a year"}};
-  for (const BulkScenario& scenario : a.scenarios) {
-    for (const BulkLadder& ladder : scenario.ladders) {
-      const BulkRow& best = ladder.best;
-      table.add({scenario.name, ladder.candidate, ladder.quotation.empty() ? "the case's" : ladder.quotation,
-                 fmt::format("{}", best.quantity), sums.cell(best.landed, best.landed),
-                 sums.cell(best.cost, best.cost), ladder.repeated ? sums.cell(ladder.repeated->total) : "-"});
-    }
-  }
-  section.add(std::move(table));
-  return section;
-}
-
 Section notes_of_bulk(const BulkAnswer& a) { return notes_section(a.notes); }
 
 Section assumed_in_bulk(const BulkAnswer& a) {
@@ -291,36 +189,13 @@ Section assumed_in_bulk(const BulkAnswer& a) {
   return assumed_section(rows);
 }
 
-constexpr SectionOf<BulkAnswer> bulk_table[] = {{"compare", compare_section},   {"demand", demand_section},
-                                                {"buy", buy_section},           {"units", units_section},
-                                                {"policies", policies_section}, {"notes", notes_of_bulk},
-                                                {"assumed", assumed_in_bulk}};
-
-// Of the ladders of each part the one that comes cheapest.
-std::vector<const BulkLadder*> cheapest_ladders(const BulkScenario& scenario) {
-  std::vector<const BulkLadder*> cheapest;
-  for (const BulkLadder& ladder : scenario.ladders) {
-    const auto same = std::find_if(cheapest.begin(), cheapest.end(),
-                                   [&](const BulkLadder* other) { return other->part == ladder.part; });
-    if (same == cheapest.end()) {
-      cheapest.push_back(&ladder);
-    } else if (ladder.best.cost < (*same)->best.cost) {
-      *same = &ladder;
-    }
-  }
-  return cheapest;
-}
-
-std::string buy_verdict(const BulkAnswer& a, const BulkLadder& ladder, double years) {
-  const BulkRow& best = ladder.best;
-  if (best.quantity == 0) return fmt::format("Buy nothing of {} in advance.", ladder_name(ladder));
-  return fmt::format("Buy {} of {} {}: {} delivered, enough for {} with a chance of {}.",
-                     count_text(best.quantity, "piece", "pieces"), ladder_name(ladder), bought_of(best.lines),
-                     sums_of(a).amount(best.landed), years_text(years), percent(best.suffices));
-}
+constexpr SectionOf<BulkAnswer> bulk_table[] = {
+    {"compare", compare_section},   {"offers", offers_section}, {"turns", turns_section},
+    {"demand", demand_section},     {"buy", buy_section},       {"units", units_section},
+    {"policies", policies_section}, {"notes", notes_of_bulk},   {"assumed", assumed_in_bulk}};
 
 std::string policy_verdict(const BulkAnswer& a, const FleetPolicies& p) {
-  const Sums sums = sums_of(a);
+  const Sums sums = sums_in(a);
   const PolicyCost* best = nullptr;
   const PolicyCost* next = nullptr;
   for (const PolicyCost& cost : p.policies) {
@@ -341,24 +216,12 @@ std::string policy_verdict(const BulkAnswer& a, const FleetPolicies& p) {
 // What to do for one demand, in a sentence each.
 std::vector<std::string> verdicts(const BulkAnswer& a, const BulkScenario& scenario) {
   std::vector<std::string> said;
-  for (const BulkLadder* ladder : cheapest_ladders(scenario)) {
-    const auto demand = std::find_if(scenario.demand.begin(), scenario.demand.end(),
-                                     [&](const PartDemand& d) { return d.part == ladder->part; });
-    said.push_back(buy_verdict(a, *ladder, demand == scenario.demand.end() ? 0 : demand->years));
-    if (!scenario.fleet && ladder->repeated) {
-      const RepeatedOrders& r = *ladder->repeated;
-      said.push_back(fmt::format("Or order {} at a time, whenever {} left: {} a year.", r.quantity,
-                                 r.reorder_point == 1 ? "1 is" : fmt::format("{} are", r.reorder_point),
-                                 sums_of(a).amount(r.total)));
-    }
-  }
+  for (const BulkChoice& choice : scenario.choices) said.push_back(choice_verdict(a, scenario, choice));
   if (said.empty()) said.emplace_back("Buy nothing: no position of the case has failed.");
   if (scenario.policies) said.push_back(policy_verdict(a, *scenario.policies));
-  if (const SwapOutRow* units = chosen_units(scenario)) {
-    said.push_back(units->units == 0
-                       ? "Keep no unit to swap in."
-                       : fmt::format("Keep {} to swap in.", count_text(units->units, "unit", "units")));
-  }
+  const SwapOut& swap = scenario.swap_out;
+  said.push_back(swap.units_at_first == 0 ? "Keep no unit to swap in."
+                                          : fmt::format("Keep {} to swap in.", units_words(swap)));
   return said;
 }
 
@@ -388,16 +251,18 @@ Table near_best(const BulkAnswer& a, const BulkLadder& ladder) {
 
 std::vector<Section> first_screen_of(const BulkAnswer& a) {
   std::vector<Section> sections{compare_section(a)};
-  sections.front().parts.clear();
   const BulkScenario& scenario = a.scenarios.front();
-  if (sections.front().empty() && !scenario.ladders.empty()) {
+  if (sections.front().empty() && a.scenarios.size() == 1 && !scenario.choices.empty()) {
+    const BulkLadder& ladder = scenario.ladders[scenario.choices.front().ladder];
     Section section{"How many to buy once, " + a.currency};
-    Table table = near_best(a, scenario.ladders.front());
+    Table table = near_best(a, ladder);
     table.name = "buy-short";
-    table.caption = scenario.ladders.size() > 1 ? ladder_name(scenario.ladders.front()) : "";
+    table.caption = scenario.ladders.size() > 1 ? ladder_name(ladder) : "";
     section.add(std::move(table));
     section.say(
-        "enough: the chance that so many are; expected cost: with what is missing and left in the end.");
+        "enough: the chance that so many are; expected cost: with ordering, keeping, what is missing and "
+        "what is "
+        "left in the end.");
     sections.push_back(section);
   }
   if (scenario.policies && a.scenarios.size() == 1) {
@@ -431,9 +296,12 @@ std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& styl
   page.sections = sections_of(a, bulk_table);
   page.sections.push_back(beside_bulk(all, stars_in(style)));
   page.first_screen.push_back(page.sections.back());
-  page.report = {{"What to buy", {"buy", "compare"}}, {"How to look after them", {"policies"}},
-                 {"What will be wanted", {"demand"}}, {"Units to swap in", {"units"}},
-                 {"What if", {beside_name}},          {"How it was worked out", {"notes", "assumed"}}};
+  page.report = {{"What to buy", {"buy", "compare", "offers", "turns"}},
+                 {"How to look after them", {"policies"}},
+                 {"What will be wanted", {"demand"}},
+                 {"Units to swap in", {"units"}},
+                 {"What if", {beside_name}},
+                 {"How it was worked out", {"notes", "assumed"}}};
   if (!a.notes.empty() && style.show.empty()) {
     page.closing.push_back({fmt::format(
         "{}: --show notes.", count_text(static_cast<long long>(a.notes.size()), "note", "notes"))});

@@ -1,6 +1,8 @@
 #include <string>
+#include <utility>
 
 #include "mendworth/render.hpp"
+#include "render/answer_words.hpp"
 #include "render/json_support.hpp"
 
 // Keys that end in _pieces count pieces, in _years are years, in _days days, in _chance or _share are 0..1; what has no
@@ -19,7 +21,8 @@ Json demand_json(const PartDemand& d) {
           {"low_pieces", d.low},
           {"median_pieces", d.median},
           {"high_pieces", d.high},
-          {"per_year_pieces", number(d.per_year)}};
+          {"per_year_pieces", number(d.per_year)},
+          {"drawer_pieces", d.drawer}};
 }
 
 Json line_json(const BulkLine& l) {
@@ -45,6 +48,10 @@ Json row_json(const BulkRow& r) {
           {"left_chance", number(r.left_chance)},
           {"stock_years", number(r.years_of_stock)},
           {"write_off", number(r.write_off)},
+          {"landed_per_used_piece", number(r.per_used)},
+          {"waiting", number(r.waiting)},
+          {"ordering", number(r.ordering)},
+          {"keeping", number(r.keeping)},
           {"expected_cost", number(r.cost)},
           {"best", r.best}};
 }
@@ -61,7 +68,8 @@ Json repeated_json(const RepeatedOrders& r) {
           {"total_per_year", number(r.total)},
           {"lead_days", number(r.lead_days)},
           {"reorder_point_pieces", r.reorder_point},
-          {"reorder_suffices_chance", number(r.reorder_cover)}};
+          {"reorder_suffices_chance", number(r.reorder_cover)},
+          {"expected_cost", number(r.cost)}};
 }
 
 Json asked_json(const BulkAsked& a) { return {{"pieces", a.pieces}, {"instead_pieces", a.instead}}; }
@@ -78,19 +86,68 @@ Json ladder_json(const BulkLadder& l) {
           {"repeated", maybe(l.repeated, repeated_json)}};
 }
 
-Json swap_row_json(const SwapOutRow& r) {
+Json point_json(const BulkPoint& p) {
+  return {{"wanted_pieces", p.wanted},
+          {"quantity", p.quantity},
+          {"landed", number(p.landed)},
+          {"landed_per_used_piece", number(p.per_used)},
+          {"expected_cost", number(p.cost)}};
+}
+
+Json offer_json(const BulkOffer& o) {
+  return {{"part", o.part},
+          {"candidate", o.candidate},
+          {"supplier", o.supplier.empty() ? Json(nullptr) : Json(o.supplier)},
+          {"quotation", o.quotation.empty() ? Json(nullptr) : Json(o.quotation)},
+          {"best", row_json(o.best)},
+          {"again_expected_cost", number(o.again)},
+          {"points", list(o.points, point_json)}};
+}
+
+Json choice_json(const BulkChoice& c) {
+  return {{"part", c.part},
+          {"ladder", static_cast<int>(c.ladder)},
+          {"way", c.again ? "again" : "once"},
+          {"within_years", number(c.years)},
+          {"expected_cost", number(c.cost)},
+          {"other_way_expected_cost", number(c.other)}};
+}
+
+Json best_line_json(const BulkBest::Line& l) { return {{"supplier", l.supplier}, {"quantity", l.quantity}}; }
+
+Json turn_json(const BulkTurn& t) {
+  return {{"part", t.part},
+          {"key", t.key},
+          {"label", t.label},
+          {"now", number(t.now)},
+          {"turns_at", number(t.at)},
+          {"candidate", t.best.candidate},
+          {"quotation", t.best.quotation.empty() ? Json(nullptr) : Json(t.best.quotation)},
+          {"way", t.best.again ? "again" : "once"},
+          {"quantity", t.best.quantity},
+          {"lines", list(t.best.lines, best_line_json)}};
+}
+
+Json swap_row_json(const SwapOut& s, const SwapOutRow& r) {
   return {{"units", r.units},
           {"cover_chance", number(r.cover)},
           {"at_hand_chance", number(r.at_hand)},
           {"short_units", number(r.short_units)},
-          {"chosen", r.chosen}};
+          {"cover_at_first_chance", number(r.cover_at_first)},
+          {"chosen", r.units == s.units},
+          {"chosen_at_first", r.units == s.units_at_first}};
 }
 
 Json swap_out_json(const SwapOut& s) {
+  Json rows = Json::array();
+  for (const SwapOutRow& row : s.rows) rows.push_back(swap_row_json(s, row));
   return {{"units_per_week", number(s.per_week)},
           {"repair_days", number(s.repair_days)},
           {"away_units", number(s.mean_away)},
-          {"rows", list(s.rows, swap_row_json)}};
+          {"broken_now_units", s.broken_now},
+          {"units", s.units},
+          {"units_at_first", s.units_at_first},
+          {"rows", std::move(rows)}};
 }
 
 Json policy_json(const PolicyCost& p) {
@@ -111,7 +168,7 @@ Json policy_json(const PolicyCost& p) {
           {"equal_within_error", p.equal}};
 }
 
-Json turn_json(const PolicyTurn& t) {
+Json policy_turn_json(const PolicyTurn& t) {
   return {{"shape", number(t.shape)},
           {"standard_error", number(t.error)},
           {"below", name_of(t.below)},
@@ -130,14 +187,36 @@ Json policies_json(const FleetPolicies& p) {
           {"shape_to", number(p.shape_high)},
           {"cheapest_at_shape_from", name_of(p.at_low)},
           {"cheapest_at_shape_to", name_of(p.at_high)},
-          {"turns", list(p.turns, turn_json)}};
+          {"turns", list(p.turns, policy_turn_json)}};
+}
+
+Json use_json(const UseFit& f) {
+  return {{"source", f.source},
+          {"part", f.part},
+          {"from", date_text(f.from)},
+          {"to", date_text(f.to)},
+          {"months", f.months},
+          {"pieces", number(f.pieces)},
+          {"per_month_pieces", number(f.rate)},
+          {"per_month_standard_error", number(f.rate_error)},
+          {"month_deviation_pieces", number(f.deviation)},
+          {"law", f.size ? "negative_binomial" : "poisson"},
+          {"size", number(f.size)},
+          {"dispersion", number(f.dispersion)},
+          {"degrees_of_freedom", number(f.degrees)},
+          {"dispersion_p", number(f.p)},
+          {"dispersion_level", number(f.level)}};
 }
 
 Json scenario_json(const BulkScenario& s) {
   return {{"name", s.name},
           {"kind", s.fleet ? "fleet" : "shop"},
           {"demand", list(s.demand, demand_json)},
+          {"past_use", list(s.past_use, use_json)},
           {"ladders", list(s.ladders, ladder_json)},
+          {"choices", list(s.choices, choice_json)},
+          {"offers", list(s.offers, offer_json)},
+          {"turns", list(s.turns, turn_json)},
           {"swap_out", swap_out_json(s.swap_out)},
           {"policies", maybe(s.policies, policies_json)}};
 }

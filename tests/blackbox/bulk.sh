@@ -45,6 +45,25 @@ run 3 bulk "$work/shop.toml" --set bulk.carying_rate=0.1
 complains "did you mean 'carrying_rate'?"
 run 3 bulk "$project/examples/label-printer.toml"
 complains "has no section [bulk]"
+used="$project/examples/tables/used-keys.csv"
+run 0 bulk "$work/shop.toml" --past-use "$used" --show demand
+says "pieces go in clumps"
+run 0 bulk "$work/shop.toml" "$project/examples/keypad-fleet.toml"
+says "Side by side"
+says "keypad-fleet.toml"
+run 2 bulk - "$fleet"
+complains "nothing is read from standard input"
+run 3 bulk "$fleet" --past-use "$used"
+complains "a record of past use is for a shop"
+printf 'date,pieces\n2025-13-01,1\n2025-01-02,x\n' >"$work/used.csv"
+run 3 bulk "$work/shop.toml" --past-use "$work/used.csv"
+complains "used.csv:2:1"
+complains "used.csv:3:12"
+printf 'candidate,pieces\nkey switch,30\n' >"$work/drawer.csv"
+run 0 bulk "$work/shop.toml" --drawer "$work/drawer.csv" --format json
+says '"drawer_pieces": 30'
+printf 'candidate,from,each\nkey switch,1,0.10\n' >"$work/cheap.csv"
+run 0 buy "$work/shop.toml" --quotation "$work/cheap.csv" --show answer
 run 0 schema bulk
 says '"mendworth.bulk, version 1"'
 run 2 bulk "$fleet" --devices 0

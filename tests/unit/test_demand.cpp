@@ -78,4 +78,21 @@ TEST_CASE("out of range") {
   CHECK_THROWS_AS(static_cast<void>(erlang_c(2, 2)), std::domain_error);
 }
 
+// Derived: the first arrival of a stream of m in a period lies until t with density m exp(-m t): up to the end
+// (1 - exp(-m) (1 + m)) / m. Of all that arrive each lies half the period on average.
+TEST_CASE("how long pieces lie until they are used") {
+  const LyingTimes lying(Demand::poisson(3));
+  CHECK(near_rel(lying.up_to(1), (1 - std::exp(-3.0) * 4) / 3, 1e-12));
+  CHECK(near_rel(lying.up_to(1000), 1.5, 1e-12));
+  CHECK(lying.up_to(0) == 0);
+  CHECK(lying.up_to(-2) == 0);
+}
+
+TEST_CASE("what is wanted beyond the pieces at hand") {
+  const Demand demand = Demand::poisson(6), beyond = demand.beyond(4);
+  CHECK(near_rel(beyond.chance(0), demand.at_most(4), 1e-12));
+  CHECK(near_rel(beyond.mean(), demand.expected_shortage(4), 1e-12));
+  CHECK(demand.beyond(1000).mean() == 0);
+}
+
 TEST_SUITE_END();

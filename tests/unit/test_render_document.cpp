@@ -146,7 +146,7 @@ TEST_CASE("all tables of the answers are there as CSV, each with as many fields 
   const PageStyle csv{.form = PageForm::csv};
   CHECK(check(weighing_page(testing::weighing(), csv)) == 16);  // the numbers of five charts among them
   CHECK(check(rates_page(built_in_rates(), csv)) >= 6);
-  CHECK(check(bulk_page(fleet(), csv)) == 8);
+  CHECK(check(bulk_page(fleet(), csv)) == 9);
   CHECK(check(lifetime_page(testing::two_groups(), csv)) >= 4);
 }
 
