@@ -43,8 +43,9 @@ void read_whatever(FileKind kind, const std::string& text, const std::string& pa
     }
     case FileKind::unknown:
       if (path.ends_with(".csv"))
-        throw InputError({{path, 0, 0, "", "its columns are those of no drawer, history, quotation or past use",
-                           "a table of devices goes to 'mendworth rows CASE TABLE'"}});
+        throw InputError(
+            {{path, 0, 0, "", "its columns are those of no drawer, history, quotation or past use",
+              "a table of devices goes to 'mendworth rows CASE TABLE'"}});
       [[fallthrough]];
     case FileKind::case_file: static_cast<void>(read_case(text, path, rates)); return;
   }
