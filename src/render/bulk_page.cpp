@@ -72,7 +72,7 @@ Section demand_section(const BulkAnswer& a) {
 
 // "3 units"; with those that are broken now "10 units until those are back, then 3".
 std::string units_words(const SwapOut& s) {
-  const std::string later = count_text(s.units, "unit", "units");
+  std::string later = count_text(s.units, "unit", "units");
   if (s.units_at_first == s.units) return later;
   return fmt::format("{} until the {} broken now are back, then {}",
                      count_text(s.units_at_first, "unit", "units"), s.broken_now, s.units);

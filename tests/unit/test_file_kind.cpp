@@ -60,6 +60,7 @@ TEST_CASE("a file is known by its sections or its columns, with errors or withou
   CHECK(kind_of("box #,candidate,pieces\n") == FileKind::drawer);
   CHECK(kind_of(history) == FileKind::history);
   CHECK(kind_of(quotation) == FileKind::quotation);
+  CHECK(kind_of("Date;pieces;part\n2025-01-01;1;button\n") == FileKind::past_use);
   for (const char* text :
        {"", "\n", "hello", "a,b,c\n1,2,3\n", "[nothing]\n", "candidate", "{\"schema\": 1}"})
     CHECK(kind_of(text) == FileKind::unknown);
