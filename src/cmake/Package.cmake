@@ -28,7 +28,7 @@ License: MIT
 
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_VENDOR mendworth)
-set(CPACK_PACKAGE_CONTACT "mendworth contributors <contributors@mendworth.net>")
+set(CPACK_PACKAGE_CONTACT "mendworth contributors <contributors@mendworth.invalid>")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
 set(CPACK_COMPONENTS_ALL program library)

@@ -21,10 +21,9 @@ std::string heading(const ChartAxis& axis) {
 std::string value_text(const ChartAxis& axis, double value) {
   if (axis.share) return percent_text(value);
   if (axis.scale != ChartAxis::Scale::linear) return life_text(value);
-  constexpr int most_money_digits = 6;
-  if (axis.whole || axis.digits > most_money_digits)
-    return decimals_text(value, axis.whole ? 2 : axis.digits);
-  return money_text(value, axis.digits);
+  constexpr int most_of_money = 6;
+  if (axis.whole) return decimals_text(value, 2);
+  return axis.digits > most_of_money ? decimals_text(value, axis.digits) : money_text(value, axis.digits);
 }
 std::string value_text(const ChartAxis& axis, const std::optional<double>& value) {
   return value ? value_text(axis, *value) : "-";

@@ -71,7 +71,8 @@ Table grid_table(const Curve& curve) {
   return table;
 }
 
-ChartAxis axis_of(const VariedKey& key) { return {.name = key.key, .digits = 12}; }
+// With all digits that one writes, and no zeros after them.
+ChartAxis axis_of(const VariedKey& key) { return {.name = key.key, .digits = 9}; }
 
 // "price break", "the verdict turns"; the table has all of it.
 std::string short_words(const std::string& what) { return what.substr(0, what.find(':')); }

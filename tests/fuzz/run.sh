@@ -14,6 +14,7 @@ export LLVM_PROFILE_FILE=/dev/null ASAN_OPTIONS=${ASAN_OPTIONS:-allocator_may_re
 seeds_of() {
   case $1 in
     fuzz_read_case) cp "$project"/examples/[!s]*.toml "$project"/examples/s[!h]*.toml "$project"/tests/golden/errors/*.toml "$2" ;;
+    fuzz_rows) cp "$project"/examples/tables/*.csv "$2" ;;
     fuzz_read_shop) cp "$project"/examples/shop.toml "$project"/tests/golden/shop_errors/*.toml "$2" ;;
     fuzz_overlay_rates) cp "$project"/rates/*.toml "$2" ;;
     fuzz_read_history) for f in "$project"/examples/history/*.csv; do (printf ' ' && head -40 "$f") >"$2/$(basename "$f")"; done ;;

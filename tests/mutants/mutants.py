@@ -1,125 +1,308 @@
 #!/usr/bin/env python3
 """Changes the program in one place at a time and counts what the tests notice.
 
-    python3 tests/mutants/mutants.py BUILD [--count 20] [--seed 1] [--only src/numeric] [--list]
+    python3 tests/mutants/mutants.py BUILD [--count 200] [--seed 1] [--only src/numeric,src/lifetime] [--list]
 
-BUILD is a configured build folder of this project (a plain one: batches make every change dear). A change is an operator, a
-bound, a term or a unit in the layers that work things out. It is built, the tests run (all of one process, those of the
-suite "slow" and golden outputs not), the file is restored. What no test notices is printed; explained.txt beside this
-script lists those that change nothing that can be seen, by file and line of source, and why.
+BUILD is a built folder of this project, made with Ninja and optimisation. A change is an operator, a bound, a term, a unit or
+a condition in the layers that work things out. All of them are compiled at once, each behind a switch, into one more program
+of tests (BUILD/mutants); what does not compile is left out. Every test case runs once and notes which switches it comes by;
+then, for each change, those that came by run with it switched on, the quickest first, until one notices. What none notices is
+printed; explained.txt beside this script lists changes that nothing can notice, and why. Ends with 1 if less than 95 % of the
+others are noticed.
 """
 import argparse
+import collections
+import json
 import os
 import random
 import re
+import shlex
 import subprocess
 import sys
 
 LAYERS = ["model", "futures", "answers", "quote", "numeric", "lifetime"]
-PROJECT = os.path.realpath(os.path.join(os.path.dirname(__file__), "..", ".."))
+HERE = os.path.dirname(os.path.realpath(__file__))
+PROJECT = os.path.realpath(os.path.join(HERE, "..", ".."))
+LEAST = 0.95
 # What is looked for, and what is put in its place.
 CHANGES = [
     (r" < ", [" <= ", " > "]), (r" <= ", [" < "]), (r" > ", [" >= ", " < "]), (r" >= ", [" > "]),
     (r" == ", [" != "]), (r" != ", [" == "]), (r" && ", [" || "]), (r" \|\| ", [" && "]),
     (r" \+ ", [" - "]), (r" - ", [" + "]), (r" \* ", [" / "]), (r" / ", [" * "]),
-    (r" \+= ", [" -= "]), (r" -= ", [" += "]),
-    (r"std::max\(", ["std::min("]), (r"std::min\(", ["std::max("]),
-    (r"\breturn true;", ["return false;"]), (r"\breturn false;", ["return true;"]),
-    (r"\b60\.0\b", ["1.0"]), (r"\b365\.25\b", ["365.0"]), (r"\b0\.5\b", ["0.25"]), (r"\b1\.0\b", ["1.1"]),
+    (r"std::max\(", ["std::min("]), (r"std::min\(", ["std::max("]), (r"\btrue\b", ["false"]), (r"\bfalse\b", ["true"]),
+    (r"\b60\.0\b", ["1.0"]), (r"\bdays_per_year\b", ["365.0"]), (r"\b0\.5\b", ["0.25"]), (r"\b1\.0\b", ["1.1"]), (r"\b1\b", ["2"]),
 ]
-SKIPPED = re.compile(r"^\s*(//|#|template|static_assert|throw|assert)|operator|std::function|invalid_argument|domain_error|"
-                     r"format\(|notes?\.push_back|\"")
+ASSIGNED = [(r" \+= ", " -= "), (r" -= ", " += "), (r" \*= ", " /= ")]
+SKIPPED = re.compile(r"^\s*(//|#|template|static_assert|throw|assert|using|namespace)|constexpr|operator|std::function|"
+                     r"invalid_argument|domain_error|logic_error|format\(|notes?\.push_back|\"|<[^<>]*\b1\b[^<>]*>")
+# A switch: whether change k is on; notes that it was come by.
+SWITCH = ("extern int mutant_on; extern unsigned char mutant_met[];\n"
+          "static inline bool mutant(int k) { mutant_met[k] = 1; return mutant_on == k; }\n")
+
+Change = collections.namedtuple("Change", "file line begin end what put shown")
 
 
-def candidates(only):
-    for layer in LAYERS:
-        folder = os.path.join(PROJECT, "src", layer)
-        for name in sorted(os.listdir(folder)):
-            path = os.path.join(folder, name)
-            shown = os.path.relpath(path, PROJECT)
-            if not name.endswith((".cpp",)) or (only and not shown.startswith(only)):
-                continue
-            with open(path, encoding="utf-8") as file:
-                lines = file.read().split("\n")
-            for number, line in enumerate(lines):
-                if SKIPPED.search(line):
-                    continue
-                code = line.split("//")[0]
-                for pattern, replacements in CHANGES:
-                    for match in re.finditer(pattern, code):
-                        for put in replacements:
-                            yield shown, number, match.start(), match.end(), put
+def expression_around(text, at):
+    """Begin and end of the smallest argument, bracket, or right side of a statement that holds text[at]."""
+    depth, begin = 0, at
+    while begin > 0:
+        c = text[begin - 1]
+        if c in ")]}":
+            depth += 1
+        elif c in "([{":
+            if depth == 0:
+                break
+            depth -= 1
+        elif depth == 0 and (c in ",;" or re.search(r"(?: [-+*]?= |\breturn )$", text[max(0, begin - 8):begin])):
+            break
+        elif depth == 0 and c == ":" and re.search(r"[^:?]\s:$", text[max(0, begin - 3):begin]):
+            return None
+        begin -= 1
+    depth, end = 0, at
+    while end < len(text):
+        c = text[end]
+        if c in "([{":
+            depth += 1
+        elif c in ")]}":
+            if depth == 0:
+                break
+            depth -= 1
+        elif depth == 0 and c in ",;":
+            break
+        end += 1
+    return begin, end
 
 
-def explained():
-    path = os.path.join(os.path.dirname(__file__), "explained.txt")
+def bare(text):
+    """Without comments, in the same places."""
+    return re.sub(r"//[^\n]*", lambda m: " " * len(m[0]), text)
+
+
+def changes_of(path):
     with open(path, encoding="utf-8") as file:
-        return [line.split("\t") for line in file.read().split("\n") if line and not line.startswith("#")]
+        text = file.read()
+    text = bare(text)
+    shown = os.path.relpath(path, PROJECT)
+    start = 0
+    for number, line in enumerate(text.split("\n"), 1):
+        if not SKIPPED.search(line) and line.strip():
+            for pattern, puts in CHANGES:
+                for match in re.finditer(pattern, line):
+                    for put in puts:
+                        changed = (line[:match.start()] + put + line[match.end():]).strip()
+                        around = expression_around(text, start + match.start() + 1)
+                        if around and "\n\n" not in text[around[0]:around[1]]:
+                            yield Change(shown, number, start + match.start(), start + match.end(), around, put, changed)
+            match = re.match(r"\s*(?:\} else )?(?:if|while) \((.*)\) ", line)
+            if match and match[1].count("(") == match[1].count(")") and "=" not in re.sub(r"[=!<>]=", "", match[1]):
+                at = start + match.start(1)
+                yield Change(shown, number, at, at, (at, start + match.end(1)), "!", f"if (!({match[1]}))")
+            for pattern, put in ASSIGNED:
+                match = re.match(rf"(\s*)([^;]*?){pattern}([^;]*);\s*$", line)
+                if match and not re.match(r"for|if|while|else|return", match[2]):
+                    at = start + match.start(2)
+                    yield Change(shown, number, start + match.end(2), start + match.start(3), (at, start + match.end(3) + 1),
+                                 put, (match[2] + put + match[3] + ";").strip())
+        start += len(line) + 1
 
 
-def run(words, seconds):
+def with_switches(text, changes):
+    """The text with every change behind its switch; one that lies within another is applied first."""
+    def key(item):
+        return item[1].what[1] - item[1].what[0], item[0]
+    edits = sorted(changes, key=key)
+    # Each edit wraps the present text of its stretch; marks keep the places of the untouched source.
+    pieces = list(text)
+    for number, change in edits:
+        begin, end = change.what
+        kept = "".join(pieces[begin:end])
+        plain = text[begin:end]
+        changed = text[begin:change.begin] + change.put + text[change.end:end]
+        if change.put == "!":
+            put = f"mutant({number}) ? !({plain}) : static_cast<bool>({kept})"
+        elif plain.endswith(";"):
+            put = f"{{ if (mutant({number})) {{ {changed} }} else {{ {kept} }} }}"
+        else:
+            put = f" (mutant({number}) ? ({changed.strip()}) : ({kept.strip()})) "
+        flat = put.replace("\n", " ")
+        pieces[begin:end] = [flat + "\n" * plain.count("\n")] + [""] * (end - begin - 1)
+    return "".join(pieces)
+
+
+def batched(path):
+    """The sources that a batch is made of; none of a plain source."""
+    with open(path, encoding="utf-8", errors="replace") as file:
+        return re.findall(r'^#include "(/.*\.cpp)"', file.read(), re.MULTILINE)
+
+
+def run(words, seconds, **more):
     try:
-        return subprocess.run(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, timeout=seconds,
-                              check=False).returncode
+        return subprocess.run(words, timeout=seconds, check=False, capture_output=True, text=True, errors="replace", **more)
     except subprocess.TimeoutExpired:
-        return -1
+        return None
 
 
-def tried(build, place, jobs):
-    """noticed, unnoticed or "does not build"."""
-    shown, number, start, end, put = place
-    path = os.path.join(PROJECT, shown)
+class Build:
+    def __init__(self, folder):
+        self.folder = os.path.realpath(folder)
+        self.own = os.path.join(self.folder, "mutants")
+        os.makedirs(self.own, exist_ok=True)
+        found = subprocess.run(["ninja", "-C", self.folder, "-t", "compdb"], check=True, capture_output=True, text=True).stdout
+        # What compiles a source, and the batch that it is compiled in.
+        self.commands, self.batch_of = {}, {}
+        for entry in json.loads(found):
+            path = os.path.realpath(os.path.join(self.folder, entry["file"]))
+            if not entry["output"].endswith(".o") or path in self.commands or not os.path.exists(path):
+                continue
+            self.commands[path] = entry["command"]
+            for part in batched(path) or [path]:
+                self.batch_of[part] = path
+        links = subprocess.run(["ninja", "-C", self.folder, "-t", "commands", "mendworth_tests"], check=True,
+                               capture_output=True, text=True).stdout.strip().split("\n")
+        self.link = links[-1]
+
+    def compiled(self, source, like, only_read=False):
+        """The object made of `source` as `like` is compiled, or the messages."""
+        made = source + ".o"
+        words = [w for w in shlex.split(self.commands[like]) if w != "-Werror" and not re.match(r"-M[DFTMP]|\S+\.d$|-O", w)]
+        words[words.index("-o") + 1] = made
+        words[words.index("-c") + 1] = source
+        done = run([w for w in words if not w.endswith(".o") or w == made] + ["-w", "-O1"] + ["-fsyntax-only"] * only_read,
+                   3600, cwd=self.folder)
+        return (made, None) if done and done.returncode == 0 else (None, done.stderr if done else "too slow")
+
+    def batch(self, path, changes):
+        """Compiles what `path` compiles with changes; drops those that do not compile. Returns object and changes left."""
+        sources = batched(path) or [path]
+        texts = {}
+        for source in sources:
+            with open(source, encoding="utf-8") as file:
+                texts[os.path.relpath(source, PROJECT)] = bare(file.read())
+        flat = {shown: shown.replace("/", "_") for shown in texts}
+        left = list(changes)
+        while left:
+            for shown, text in texts.items():
+                mine = [(n, c) for n, c in left if c.file == shown]
+                with open(os.path.join(self.own, flat[shown]), "w", encoding="utf-8") as file:
+                    file.write(with_switches(text, mine))
+            out = os.path.join(self.own, "batch_" + next(iter(flat.values())))
+            with open(out, "w", encoding="utf-8") as file:
+                file.write(SWITCH + "".join(f'#include "{os.path.join(self.own, name)}"\n' for name in flat.values()))
+            made, trouble = self.compiled(out, path, only_read=True)
+            if made:
+                return self.compiled(out, path)[0], left
+            fewer = left
+            for shown, text in texts.items():
+                bad = {int(n) for n in re.findall(re.escape(flat[shown]) + r":(\d+)[:,]", trouble)}
+                fewer = [(n, c) for n, c in fewer if c.file != shown or not any(
+                    text.count("\n", 0, c.what[0]) < b <= text.count("\n", 0, c.what[1]) + 1 for b in bad)]
+            if len(fewer) == len(left):
+                sys.stderr.write(trouble[:2000])
+                return None, []
+            left = fewer
+        return None, []
+
+    def program(self, objects, most):
+        listener = os.path.join(self.own, "met.cpp")
+        with open(os.path.join(HERE, "met.cpp"), encoding="utf-8") as file, open(listener, "w", encoding="utf-8") as out:
+            out.write(f"#define MOST_MUTANTS {most}\n" + file.read())
+        made, trouble = self.compiled(listener, os.path.join(PROJECT, "tests/unit/main.cpp"))
+        if not made:
+            sys.exit(trouble)
+        out = os.path.join(self.own, "mutant_tests")
+        link = re.search(r"&& (\S*(?:g\+\+|clang\+\+)\S* .*?)(?: && |$)", " && " + self.link.removeprefix(": && "))[1]
+        words = shlex.split(link)
+        at = words.index("-o")
+        words[at + 1] = out
+        archive = next(i for i, w in enumerate(words) if w.endswith(".a"))
+        done = run(words[:archive] + objects + [made] + words[archive:], 1800, cwd=self.folder)
+        if not done or done.returncode != 0:
+            sys.exit(done.stderr if done else "linking takes too long")
+        return out
+
+
+def pattern_of(name):
+    return re.sub(r"[,\\\[\]?*\"]", "?", name)
+
+
+def cases(program, folder):
+    """Every test case: seconds and the changes that it came by."""
+    path = os.path.join(folder, "met.txt")
+    if os.path.exists(path):
+        os.remove(path)
+    done = run([program], 7200, env=dict(os.environ, MUTANTS_MET=path, MENDWORTH_FEW_CASES="1"))
+    if not done or done.returncode != 0:
+        sys.exit("the tests fail without any change:\n" + (done.stdout[-2000:] if done else "no end in two hours"))
+    met = collections.defaultdict(list)
     with open(path, encoding="utf-8") as file:
-        before = file.read()
-    lines = before.split("\n")
-    lines[number] = lines[number][:start] + put + lines[number][end:]
-    try:
-        with open(path, "w", encoding="utf-8") as file:
-            file.write("\n".join(lines))
-        if run(["ninja", "-C", build, f"-j{jobs}", "mendworth_tests"], 1800) != 0:
-            return "does not build"
-        tests = os.path.join(build, "tests", "mendworth_tests")
-        os.environ["MENDWORTH_FEW_CASES"] = "1"
-        # What is near first: a layer's own tests end most of it.
-        for words in (["--source-file=*/unit/*"], ["--source-file=*/published/*"],
-                      ["--source-file=*/property/*,*/questions/*,*/golden/*"]):
-            if run([tests, "--abort-after=1", "--no-path-filenames=1", *words], 900) != 0:
-                return "noticed"
-        return "unnoticed"
-    finally:
-        with open(path, "w", encoding="utf-8") as file:
-            file.write(before)
+        for line in file:
+            name, seconds, *numbers = line.rstrip("\n").split("\t")
+            for number in numbers:
+                met[int(number)].append((float(seconds), name))
+    return {number: sorted(those) for number, those in met.items()}
+
+
+def noticed(program, number, those):
+    """The name of a test case that notices, or None."""
+    environment = dict(os.environ, MUTANT=str(number), MENDWORTH_FEW_CASES="1")
+    while those:
+        some, spent = [], 0.0
+        while those and len(some) < 40 and (not some or spent < 2.0):
+            spent += those[0][0]
+            some.append(those[0][1])
+            those = those[1:]
+        names = ",".join(pattern_of(name) for name in some)
+        done = run([program, "--abort-after=1", "--no-intro=1", f"--test-case={names}"], 120 + 20 * spent, env=environment)
+        if not done or done.returncode != 0:
+            failed = re.search(r"TEST CASE: +(.*)", done.stdout) if done else None
+            return failed[1] if failed else f"one of {some[0]} ..."
+    return None
 
 
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("build")
-    parser.add_argument("--count", type=int, default=20)
+    parser.add_argument("--count", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--jobs", type=int, default=2)
     parser.add_argument("--only", default="")
     parser.add_argument("--list", action="store_true", help="names the changes and makes none")
     options = parser.parse_args()
-    places = list(candidates(options.only))
-    random.Random(options.seed).shuffle(places)
-    known = explained()
-    counts = {"noticed": 0, "unnoticed": 0, "explained": 0, "does not build": 0}
-    for place in places[:options.count]:
-        shown, number, start, end, put = place
-        with open(os.path.join(PROJECT, shown), encoding="utf-8") as file:
-            line = file.read().split("\n")[number]
-        changed = line[:start] + put + line[end:]
-        if options.list:
-            print(f"{shown}:{number + 1}: {changed.strip()}")
-            continue
-        outcome = tried(os.path.realpath(options.build), place, options.jobs)
-        if outcome == "unnoticed" and any(shown == e[0] and changed.strip() == e[1] for e in known):
-            outcome = "explained"
+    sys.stdout.reconfigure(line_buffering=True)
+    paths = [os.path.join(PROJECT, "src", layer, name) for layer in LAYERS
+             for name in sorted(os.listdir(os.path.join(PROJECT, "src", layer))) if name.endswith(".cpp")]
+    every = [c for path in paths for c in changes_of(path) if c.file.startswith(tuple(options.only.split(",")))]
+    dice = random.Random(options.seed)
+    # Some do not compile, which is known only afterwards.
+    chosen = list(enumerate(dice.sample(every, min(len(every), options.count)), 1))
+    if options.list:
+        for number, c in chosen:
+            print(f"{number}: {c.file}:{c.line}: {c.shown}")
+        return 0
+    with open(os.path.join(HERE, "explained.txt"), encoding="utf-8") as file:
+        known = [line.split("\t")[:2] for line in file.read().split("\n") if line and not line.startswith("#")]
+    build = Build(options.build)
+    objects, tried = [], []
+    batches = collections.defaultdict(list)
+    for number, c in chosen:
+        batches[build.batch_of[os.path.join(PROJECT, c.file)]].append((number, c))
+    for path, changes in sorted(batches.items()):
+        made, left = build.batch(path, changes)
+        print(f"{os.path.basename(path)}: {len(left)} of {len(changes)} changes compile")
+        if made:
+            objects.append(made)
+            tried += left
+    program = build.program(objects, options.count + 1)
+    met = cases(program, build.own)
+    counts = collections.Counter()
+    for number, c in sorted(tried):
+        by = noticed(program, number, met.get(number, []))
+        outcome = "noticed" if by else "explained" if [c.file, c.shown] in known else "never met" if number not in met else "unnoticed"
         counts[outcome] += 1
-        print(f"{outcome}: {shown}:{number + 1}: {changed.strip()}", flush=True)
-    built = sum(counts.values()) - counts["does not build"]
-    print(f"of {len(places)} changes {sum(counts.values())} tried: {counts}")
-    return not options.list and counts["noticed"] < 0.95 * (built - counts["explained"])
+        print(f"{number}: {outcome}: {c.file}:{c.line}: {c.shown}" + (f" [{by}]" if by else ""))
+    counted = len(tried) - counts["explained"]
+    print(f"{len(every)} changes known, {len(chosen)} chosen, {len(tried)} compile: {dict(counts)}; "
+          f"{100 * counts['noticed'] / max(1, counted):.1f} % are noticed")
+    return counts["noticed"] < LEAST * counted
 
 
 if __name__ == "__main__":

@@ -1,0 +1,50 @@
+// Compiled by mutants.py into its program of tests: which change is on, and which ones a test case came by.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdlib>
+#include <fstream>
+
+int mutant_on = std::getenv("MUTANT") != nullptr ? std::atoi(std::getenv("MUTANT")) : 0;
+unsigned char mutant_met[MOST_MUTANTS] = {};
+
+namespace {
+
+struct Met : doctest::IReporter {
+  explicit Met(const doctest::ContextOptions&) {}
+  void report_query(const doctest::QueryData&) override {}
+  void test_run_start() override {}
+  void test_run_end(const doctest::TestRunStats&) override {}
+  void test_case_start(const doctest::TestCaseData& test) override {
+    name_ = test.m_name;
+    std::fill(std::begin(mutant_met), std::end(mutant_met), static_cast<unsigned char>(0));
+    begun_ = std::chrono::steady_clock::now();
+  }
+  void test_case_reenter(const doctest::TestCaseData&) override {}
+  void test_case_end(const doctest::CurrentTestCaseStats&) override {
+    const char* path = std::getenv("MUTANTS_MET");
+    if (path == nullptr) return;
+    std::ofstream out(path, std::ios::app);
+    const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - begun_;
+    out << name_ << '\t' << taken.count();
+    for (int k = 1; k < MOST_MUTANTS; ++k) {
+      if (mutant_met[k] != 0) out << '\t' << k;
+    }
+    out << '\n';
+  }
+  void test_case_exception(const doctest::TestCaseException&) override {}
+  void subcase_start(const doctest::SubcaseSignature&) override {}
+  void subcase_end() override {}
+  void log_assert(const doctest::AssertData&) override {}
+  void log_message(const doctest::MessageData&) override {}
+  void test_case_skipped(const doctest::TestCaseData&) override {}
+
+ private:
+  const char* name_ = "";
+  std::chrono::steady_clock::time_point begun_;
+};
+
+DOCTEST_REGISTER_LISTENER("met", 1, Met);
+
+}  // namespace
