@@ -17,6 +17,7 @@
 #include "mendworth/rates.hpp"
 #include "mendworth/row_answer.hpp"
 #include "mendworth/rows.hpp"
+#include "mendworth/shared_order.hpp"
 #include "mendworth/weigh.hpp"
 
 /// Finished answers to text. Pure: same argument, same bytes.
@@ -64,6 +65,17 @@ struct UnknownName : std::invalid_argument {
 
 /// The JSON Schema (draft-07) that every buying_json satisfies.
 [[nodiscard]] const std::string& buying_schema();
+
+/// Which devices to repair, one order for all of them, and who pays what.
+[[nodiscard]] std::string shared_order_page(const SharedOrder& answer, const PageStyle& style);
+/// The names of its sections, in their order.
+[[nodiscard]] const std::vector<std::string>& shared_order_sections();
+
+/// Schema "mendworth.shared-order", version 1; see shared_order_schema. Throws std::logic_error if a number is not finite.
+[[nodiscard]] std::string shared_order_json(const SharedOrder& answer);
+
+/// The JSON Schema (draft-07) that every shared_order_json satisfies.
+[[nodiscard]] const std::string& shared_order_schema();
 
 /// What a history says about the life of a part, in words, tables and plots of plain characters.
 [[nodiscard]] std::string lifetime_page(const Lifetime& lifetime, const PageStyle& style);

@@ -1,11 +1,14 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/vary.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/buy.hpp"
 #include "mendworth/render.hpp"
+#include "mendworth/shared_order.hpp"
 
 namespace mendworth::cli {
 
@@ -14,13 +17,19 @@ namespace {
 constexpr int most_baskets = 50;
 
 const char* const buy_examples =
+    "Several cases are jobs that share one order: which of them to repair, what to\n"
+    "order for all of these, and what each pays. Suppliers of one name are one, and\n"
+    "so are parts whose names and candidates agree. --show then knows: jobs, order,\n"
+    "split, hazards, notes.\n\n"
     "Examples:\n"
     "  mendworth buy case.toml\n"
+    "  mendworth buy desk.toml lamp.toml radio.toml\n"
     "  mendworth buy case.toml --pieces \"key switch=12\"\n"
     "  mendworth buy case.toml --quotation offer.csv\n"
     "  mendworth buy case.toml --set supplier.2.exchange_rate=1.2\n\n";
 
 struct BuyOptions : CaseInput {
+  std::vector<std::string> shared_paths;  ///< further cases, which share the order
   PageOptions page;
   std::vector<std::string> pieces;  ///< "PART=N"
   std::vector<VariedKey> vary;      ///< a curve in place of the answer
@@ -62,7 +71,38 @@ BuySettings settings_for(const BuyOptions& options, const Case& c) {
   return settings;
 }
 
+/// One order for all cases.
+int buy_together(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  if (!options.vary.empty()) throw UsageError("--vary goes with one case");
+  if (!options.pieces.empty()) throw UsageError("--pieces goes with one case");
+  std::vector<std::string> paths{options.case_path};
+  paths.insert(paths.end(), options.shared_paths.begin(), options.shared_paths.end());
+  if (std::find(paths.begin(), paths.end(), "-") != paths.end())
+    throw UsageError("with several cases nothing is read from standard input");
+  std::vector<std::optional<std::string>> inputs(paths.begin(), paths.end());
+  inputs.insert(inputs.end(), options.joined.paths.begin(), options.joined.paths.end());
+  inputs.push_back(options.drawer_path);
+  AnswerOutput out(options.page, shared_order_sections(), inputs, surroundings);
+  std::vector<Case> cases;
+  std::vector<std::string> notes;
+  for (const std::string& path : paths) {
+    CaseInput input = options;
+    input.case_path = path;
+    CaseRead read = case_from(input);
+    cases.push_back(std::move(read.c));
+    for (const std::string& note : read.notes) notes.push_back(path + ": " + note);
+  }
+  const BuySettings& settings = options.settings;
+  SharedOrder answer =
+      shared_order(cases, rates_with(options.rates_directory),
+                   {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads});
+  answer.notes.insert(answer.notes.end(), notes.begin(), notes.end());
+  out.write(answer, shared_order_page, shared_order_json, streams);
+  return answered;
+}
+
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  if (!options.shared_paths.empty()) return buy_together(options, streams, surroundings);
   const auto answer_of = [&](const Case& c, const RateBook& rates) {
     return buy(c, rates, settings_for(options, c));
   };
@@ -90,6 +130,7 @@ RunCommand set_up_buy(OptionSet& set) {
   const auto options = std::make_shared<BuyOptions>();
   set.examples(buy_examples);
   add_case_argument(set, *options);
+  set.texts({"shared", "CASE", "Further cases, repaired with the same order"}, options->shared_paths);
   add_page_options(set, options->page, buying_sections());
   set.texts({"--pieces", "PART=N",
              "Pieces wanted of a part, in place of what the\nbest repair needs; may be repeated"},

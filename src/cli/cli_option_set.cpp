@@ -48,7 +48,8 @@ void OptionSet::text(const OptionName& name, std::optional<std::string>& target)
 }
 
 void OptionSet::texts(const OptionName& name, std::vector<std::string>& target) {
-  option(app_, name, target)->allow_extra_args(false);
+  CLI::Option* added = option(app_, name, target);
+  if (name.name.starts_with('-')) added->allow_extra_args(false);
 }
 
 void OptionSet::list(const OptionName& name, std::vector<std::string>& target) {

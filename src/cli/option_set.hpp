@@ -38,7 +38,7 @@ class OptionSet {
   void required(const OptionName& name, std::vector<std::string>& target);
   void text(const OptionName& name, std::string& target);
   void text(const OptionName& name, std::optional<std::string>& target);
-  /// May be repeated; each time it takes one word.
+  /// May be repeated; each time it takes one word. Words that stand alone: all that are left.
   void texts(const OptionName& name, std::vector<std::string>& target);
   /// The same for words between commas.
   void list(const OptionName& name, std::vector<std::string>& target);

@@ -113,8 +113,9 @@ const char* const page_examples =
     "  mendworth page my-case.toml --shop shop.toml\n\n";
 
 struct LivePageOptions {
-  std::optional<std::string> case_path;  ///< absent: begins with the questions
-  std::optional<std::string> shop_path;  ///< for the quote
+  std::optional<std::string> case_path;    ///< absent: begins with the questions
+  std::optional<std::string> shop_path;    ///< for the quote
+  std::optional<std::string> drawer_path;  ///< spare parts on hand
   std::optional<std::string> rates_directory;
   WeighSettings settings;
   int port = 0;              ///< 0: any that is free
@@ -129,6 +130,8 @@ int page_command(const LivePageOptions& options, const Streams& streams, const S
   setup.settings = options.settings;
   if (options.shop_path)
     setup.shop = read_shop(read_text_file(*options.shop_path), *options.shop_path, setup.rates);
+  if (options.drawer_path)
+    setup.drawer = read_drawer(read_text_file(*options.drawer_path, largest_drawer), *options.drawer_path);
   const Date day = today(surroundings);
   setup.today = [day] { return day; };
   setup.seconds = steady_seconds;
@@ -167,6 +170,7 @@ RunCommand set_up_page(OptionSet& set) {
   set.examples(page_examples);
   set.text({"case", "CASE", "Case file; - reads standard input"}, options->case_path);
   set.text({"--shop", "SHOP", "How the shop charges: shows the quote too"}, options->shop_path);
+  set.text({"--drawer", "FILE", "Spare parts on hand; see 'mendworth drawer'"}, options->drawer_path);
   set.flag("--no-browser", "Only print the address", options->no_browser);
   set.converted({"--port", "N", "Port (default: any that is free)"},
                 number_into(options->port, first_free_port, last_port));

@@ -3,22 +3,30 @@
 #include <algorithm>
 #include <atomic>
 #include <chrono>
+#include <filesystem>
 #include <ostream>
 #include <thread>
 
+#include "cli/answer_output.hpp"
 #include "cli/case_input.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/line_source.hpp"
 #include "cli/row_pool.hpp"
+#include "futures/parallel.hpp"
 #include "mendworth/render.hpp"
 #include "mendworth/row_answer.hpp"
 #include "mendworth/rows.hpp"
+#include "mendworth/shared_order.hpp"
 #include "render/layout.hpp"
+#include "render/number_text.hpp"
+#include "render/rows_page.hpp"
 
 namespace mendworth::cli {
 
 namespace {
+
+namespace fs = std::filesystem;
 
 const char* const rows_examples =
     "TABLE is CSV, a device on each line. A heading is a key of the case, or a word\n"
@@ -26,15 +34,25 @@ const char* const rows_examples =
     "read comes back with verdict, saving, its standard error, money now and the\n"
     "replacement's price at which the answer turns. A row that is wrong says why in\n"
     "its column 'problem'; the others go on, and the exit code is 3 in the end.\n\n"
+    "With --order the devices also share one order: which of them to repair then, what\n"
+    "to order and what each pays goes to a file, as 'mendworth buy' says it of several\n"
+    "cases. Rows that are wrong have no part in it.\n\n"
     "Examples:\n"
     "  mendworth rows case.toml devices.csv > answers.csv\n"
+    "  mendworth rows case.toml devices.csv --order order.txt > answers.csv\n"
     "  mendworth rows case.toml devices.csv --format json | head -3\n"
+    "  mendworth rows case.toml devices.csv --format html > report.html\n"
     "  mendworth rows case.toml - --header serial,age < part-of-a-table.csv\n\n";
+
+constexpr std::size_t most_report_rows = 2000;
+
+enum class RowForm { csv, json, html };
 
 struct RowsOptions : CaseInput {
   std::string table_path;
   RowTableOptions table;
-  bool json = false;  ///< lines of JSON in place of CSV
+  RowForm form = RowForm::csv;
+  std::optional<std::string> order_path;  ///< where the order that all devices share is written
   WeighSettings settings;
 };
 
@@ -79,10 +97,63 @@ class Progress {
   Clock::time_point begin_ = Clock::now(), last_ = begin_;
 };
 
+/// The devices of a table as jobs of one order.
+class OrderOfRows {
+ public:
+  OrderOfRows(const RowsOptions& options, const Surroundings& surroundings) : table_(options.table_path) {
+    if (!options.order_path) return;
+    if (options.order_path == "-") throw UsageError("--order wants a file; standard output has the rows");
+    out_.emplace(PageOptions{.format = options.form == RowForm::json   ? Format::json
+                                       : options.form == RowForm::html ? Format::html
+                                                                       : Format::text,
+                             .out_path = options.order_path},
+                 shared_order_sections(),
+                 std::vector<std::optional<std::string>>{options.case_path, options.table_path},
+                 surroundings);
+  }
+
+  void add(const RowReader& reader, const std::string& line) {
+    if (!out_) return;
+    ++rows_;
+    TableRow row = reader.read(line);
+    if (!row.c) return;
+    if (cases_.size() == most_devices) {
+      throw UsageError(
+          fmt::format("--order: one order is for at most {} devices; cut the table", most_devices));
+    }
+    row.c->source_name = fmt::format("{} row {}", table_, rows_);
+    cases_.push_back(std::move(*row.c));
+  }
+
+  /// Nothing is written if no row is a device.
+  void write(const RateBook& rates, const WeighSettings& settings, int threads, const Streams& streams) {
+    if (!out_ || cases_.empty()) return;
+    out_->write(
+        shared_order(cases_, rates, {.seed = settings.seed, .futures = settings.futures, .threads = threads}),
+        shared_order_page, shared_order_json, streams);
+  }
+
+ private:
+  static constexpr std::size_t most_devices = 500;
+  std::string table_;
+  std::optional<AnswerOutput> out_;
+  std::vector<Case> cases_;
+  std::uint64_t rows_ = 0;
+};
+
+int ended(std::uint64_t bad, std::uint64_t done, const Streams& streams) {
+  if (!streams.out || bad == 0)
+    return answered;  // of output that cannot be written main says what is the matter
+  streams.err << fmt::format("mendworth: {} of {} rows have no answer; their column 'problem' says why\n",
+                             bad, done);
+  return bad_data;
+}
+
 /// Answers row by row to standard output; bad data in the end if a row was wrong.
 int rows_command(const RowsOptions& options, const Streams& streams, const Surroundings& surroundings) {
   if (options.case_path == "-") throw UsageError("the case is a file; standard input may be the table");
   require_key_value(options.overrides);
+  OrderOfRows order(options, surroundings);
   const RateBook rates = rates_with(options.rates_directory);
   const std::string case_text = read_text_file(options.case_path);
   LineSource lines(options.table_path, *surroundings.in);
@@ -102,7 +173,33 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
   settings.threads = 1;  // within a row; the rows are worked on side by side
   if (settings.futures == 0 && settings.precision == 0) settings.futures = usual_row_futures;
   std::atomic<std::uint64_t> bad = 0, done = 0;
-  const bool json = options.json;
+  if (options.form == RowForm::html) {
+    std::vector<std::string> all;
+    for (; line; line = lines.next(longest_row)) {
+      if (all.size() == most_report_rows) {
+        throw UsageError(fmt::format("a report is of at most {} rows: --format csv or json takes any number",
+                                     grouped_text(most_report_rows)));
+      }
+      order.add(reader, *line);
+      all.push_back(std::move(*line));
+    }
+    std::vector<ReportRow> rows(all.size());
+    for_each_parallel(static_cast<int>(all.size()), threads, [&](int, int i) {
+      const auto at = static_cast<std::size_t>(i);
+      TableRow row = reader.read(all[at]);
+      if (row.c) rows[at].answer = row_answer(*row.c, rates, settings);
+      rows[at].fields = std::move(row.fields);
+      rows[at].problem = std::move(row.problem);
+    });
+    streams.out << rows_page(fs::path(options.table_path).filename().string(), reader.headings(), rows,
+                             {.form = PageForm::html})
+                << std::flush;
+    for (const ReportRow& row : rows) bad += row.answer ? 0U : 1U;
+    done = rows.size();
+    if (streams.out) order.write(rates, settings, threads, streams);
+    return ended(bad, done, streams);
+  }
+  const bool json = options.form == RowForm::json;
   const auto line_of = [&](const std::string& text) {
     TableRow row = reader.read(text);
     std::optional<RowAnswer> answer;
@@ -118,15 +215,16 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
     RowPool pool(threads, line_of, [&](const std::string& results) {
       return static_cast<bool>(streams.out << results << std::flush);
     });
-    for (; line && pool.add(std::move(*line)); line = lines.next(longest_row))
+    while (line) {
+      order.add(reader, *line);
+      if (!pool.add(std::move(*line))) break;
+      line = lines.next(longest_row);
       progress.tell(done, lines.bytes_read());
+    }
     pool.finish();
   }
-  if (!streams.out) return answered;  // main says what is the matter
-  if (bad == 0) return answered;
-  streams.err << fmt::format("mendworth: {} of {} rows have no answer; their column 'problem' says why\n",
-                             bad.load(), done.load());
-  return bad_data;
+  if (streams.out) order.write(rates, settings, threads, streams);
+  return ended(bad, done, streams);
 }
 
 }  // namespace
@@ -136,10 +234,16 @@ RunCommand set_up_rows(OptionSet& set) {
   set.examples(rows_examples);
   add_case_argument(set, *options);
   set.required({"table", "TABLE", "CSV file; - reads standard input"}, options->table_path);
-  set.converted({"--format", "FORMAT", "csv (default), or json: one object a line"},
-                choice_into(options->json, Choices<bool>{{"csv", false}, {"json", true}}));
+  set.converted(
+      {"--format", "FORMAT",
+       "csv (default), json: one object a line, or html: a\nreport of at most 2,000 rows"},
+      choice_into(options->form,
+                  Choices<RowForm>{{"csv", RowForm::csv}, {"json", RowForm::json}, {"html", RowForm::html}}));
   set.text({"--header", "LIST", "The headings, of a table that has none; nor has the\nanswer"},
            options->table.header);
+  set.text(
+      {"--order", "FILE", "One order for all devices, into FILE: text, or JSON\nor HTML as the rows are"},
+      options->order_path);
   set.flag("--decimal-comma", "1,5 is one and a half", options->table.decimal_comma);
   add_case_options(set, *options);
   add_simulation_options(set, options->settings, std::to_string(usual_row_futures));

@@ -20,7 +20,7 @@ const std::vector<Schema>& schemas() {
       {"bulk", bulk_schema},      {"lifetime", lifetime_schema},  {"drawer", drawer_schema},
       {"quote", quote_schema},    {"quote-at-cost", shop_schema}, {"rates", rates_schema},
       {"check", check_schema},    {"case", case_file_schema},     {"shop", shop_file_schema},
-      {"rows", row_schema},       {"curve", curve_schema}};
+      {"rows", row_schema},       {"curve", curve_schema},        {"shared-order", shared_order_schema}};
   return all;
 }
 

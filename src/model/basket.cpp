@@ -170,7 +170,7 @@ class BasketFinder {
       cost += least;
       if (!span.may_close) days = std::max(days, supplier.lead_days);
     }
-    cost += day_cost_ * days;
+    cost += day_cost_ * days + draft_.least_wait(prices_);
     picks_.clear();
     for (std::size_t p = 0; p < menus_.size(); ++p) {
       steps_ += menus_[p].size();
@@ -420,7 +420,7 @@ class BasketFinder {
     const std::size_t p = place / 2;
     if (p == menus_.size()) {
       steps_ += kStepsOfPricing * static_cast<std::int64_t>(suppliers_.size() + menus_.size());
-      const double net = draft_.order_cost() + draft_.beside(picks_);
+      const double net = draft_.order_cost(picks_) + draft_.beside(picks_);
       if (net < most_) {
         draft_.keep(picks_, net);
         most_ = draft_.most(signature_);

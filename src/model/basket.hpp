@@ -42,6 +42,15 @@ struct PartWish {
     double first_used = 1, second_used = 0;  ///< chances; the rest: neither fits
   };
   std::vector<Hedge> hedges{};  ///< those worth a thought; worth of leftovers as in `alone`
+
+  /// Somebody who waits for these pieces.
+  struct Waiting {
+    int job = 0;          ///< any number; the same in every wish of the job
+    double day_cost = 0;  ///< of the job, >= 0, the same in every wish of it
+  };
+  /// The jobs that the pieces are for, where jobs share a basket: each waits for the slowest supplier of its own pieces.
+  /// Empty: they are for the one job whose day is told to best_baskets.
+  std::vector<Waiting> waiting{};
 };
 
 /// How far a search has come.
@@ -68,9 +77,10 @@ struct BasketLimits {
 struct Basket {
   std::vector<OrderItem> items;  ///< by rising part; of a hedge the candidate to try first stands first
   LandedCost cost;
-  double wait_cost = 0;       ///< cost.wait_days at the cost of a day
+  double wait_cost = 0;       ///< of each job: days until its pieces are there, at the cost of its day
   double misfit_cost = 0;     ///< expected
   double leftover_worth = 0;  ///< expected
+  std::vector<double> worth_of_wish{};  ///< of it by wish, in the order of the wishes
   [[nodiscard]] double net() const noexcept { return cost.total + wait_cost + misfit_cost - leftover_worth; }
 };
 

@@ -20,6 +20,24 @@ struct FoundBasket {
   Basket basket;  ///< without its cost
 };
 
+/// The jobs that share a basket, each once.
+class WaitingJobs {
+ public:
+  void add(const PartWish& wish);
+  [[nodiscard]] bool any() const noexcept { return !jobs_.empty(); }
+  /// What waiting costs, `days` by wish in the order in which they were added.
+  [[nodiscard]] double cost(const std::vector<double>& days) const;
+
+ private:
+  struct Job {
+    int number = 0;
+    double day_cost = 0;
+    std::vector<std::size_t> wishes{};
+  };
+  std::vector<Job> jobs_;
+  std::size_t wishes_ = 0;
+};
+
 class BasketDraft {
  public:
   /// The suppliers and menus must outlive it; the menus may still be filled.
@@ -46,9 +64,11 @@ class BasketDraft {
     lines_[supplier] += more_lines;
   }
   [[nodiscard]] bool is_used(std::size_t supplier) const { return lines_[supplier] > 0; }
-  /// What the order on the desk costs, misfit and leftovers left out; infinite: refused.
-  [[nodiscard]] double order_cost() const;
-  /// What a lot adds to the order on the desk; infinite: refused.
+  /// What the order on the desk costs, which has these picks, misfit and leftovers left out; infinite: refused.
+  [[nodiscard]] double order_cost(const std::vector<Pick>& picks) const;
+  /// No basket from open suppliers makes jobs that share it wait for less.
+  [[nodiscard]] double least_wait(const ShadowPrices& prices) const;
+  /// What a lot adds to the order on the desk, the waits of jobs that share the basket left out; infinite: refused.
   [[nodiscard]] double added_cost(const Source& source, std::size_t lot) const;
   /// Misfit and leftovers of picks.
   [[nodiscard]] double beside(const std::vector<Pick>& picks) const;
@@ -63,6 +83,7 @@ class BasketDraft {
 
  private:
   double supplier_total(std::size_t supplier, double goods) const;
+  double wait_for_own(const std::vector<Pick>& picks) const;
   Basket basket_of(const std::vector<Pick>& picks) const;
 
   const std::vector<BasketSupplier>& suppliers_;
@@ -70,8 +91,9 @@ class BasketDraft {
   double day_cost_;
   Parcel parcel_;
   std::size_t wanted_;
-  std::vector<double> goods_;      // by supplier, its currency
-  std::vector<int> lines_;         // by supplier
+  std::vector<double> goods_;  // by supplier, its currency
+  std::vector<int> lines_;     // by supplier
+  WaitingJobs jobs_;
   std::vector<FoundBasket> best_;  // by rising net cost
 };
 

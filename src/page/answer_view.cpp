@@ -91,7 +91,7 @@ std::string sections_html(const Weighing& w) {
   std::string out;
   Document answer = weighing_document(w);
   for (Section& section : answer.sections) {
-    if (section.empty() || section.name == "verdict") continue;
+    if (section.empty()) continue;
     const bool has_chart = std::any_of(section.blocks.begin(), section.blocks.end(), [](const auto& block) {
       return std::holds_alternative<Chart>(block);
     });

@@ -177,6 +177,7 @@ class CaseForm {
     field.unit = unit_of(input);
     field.kind = input.kind;
     field.names = names_for(input, key);
+    if (field.kind == InputKind::texts && !field.names.empty()) field.kind = InputKind::choices;
     if (const TextNode* node = text_.find(key)) {
       field.value = shown_text(input, text_.written(*node));
       field.fixed = !node->is_inline();

@@ -107,6 +107,7 @@
     if (next.form !== undefined) put($('fields'), next.form);
     delete next.form;
     state = next;
+    document.body.dataset.revision = state.revision;
     $('name').textContent = '- ' + state.name;
     if (document.activeElement !== $('save-name')) $('save-name').value = state.name;
     $('undo').disabled = !state.undo;

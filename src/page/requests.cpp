@@ -66,7 +66,7 @@ Response show(Session& session, const Request& request) {
   }
   const bool csv = path == "answer.csv";
   if (csv || path == "report.html") {
-    const PageStyle style{.form = csv ? PageForm::csv : PageForm::html, .show = {"all"}};
+    const PageStyle style{.form = csv ? PageForm::csv : PageForm::html};
     return {.type = csv ? "text/csv; charset=utf-8" : "text/html; charset=utf-8",
             .body = weighing_page(*session.weighing(), style),
             .file_name = stem + (csv ? ".csv" : ".html")};

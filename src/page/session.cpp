@@ -58,6 +58,14 @@ Session::Session(Setup setup) : setup_(std::move(setup)), name_("my-case.toml") 
   become(std::move(first));
 }
 
+Case Session::read(const std::string& text, const std::string& name, const RateBook& rates) const {
+  Case c = read_case(text, name, rates);
+  if (!setup_.drawer) return c;
+  static_cast<void>(lay_out(*setup_.drawer, c));
+  for (Scenario& scenario : c.what_ifs) static_cast<void>(lay_out(*setup_.drawer, scenario.changed));
+  return c;
+}
+
 void Session::become(State state) {
   state_ = std::move(state);
   now_ = {};
@@ -65,7 +73,7 @@ void Session::become(State state) {
   std::optional<input::TomlText> text;
   try {
     text.emplace(state_.text, name_);
-    now_.read = std::make_shared<const Case>(read_case(state_.text, name_, setup_.rates));
+    now_.read = std::make_shared<const Case>(read(state_.text, name_, setup_.rates));
   } catch (const InputError& error) {
     problems = error.problems();
   }
@@ -238,7 +246,10 @@ void Session::save(const std::string& name) {
                   ": was changed by somebody else meanwhile, and is left as it is; choose another name");
   setup_.files.write(name, state_.text);
   kept_[name] = state_.text;
+  if (name == name_) return;
   name_ = name;
+  whole_answer_ = nullptr;
+  if (now_.read) now_.read = std::make_shared<const Case>(read(state_.text, name_, setup_.rates));
 }
 
 void Session::pin(long long revision) {
@@ -366,7 +377,7 @@ std::string Session::quote_json(long long revision, bool shop_side) {
   out.add("revision", std::int64_t{revision});
   try {
     // The shop's licences decide what may be repaired at all.
-    const Case c = read_case(now.text, name(), rates_for(*setup_.shop, setup_.rates));
+    const Case c = read(now.text, name(), rates_for(*setup_.shop, setup_.rates));
     const std::scoped_lock one(whole_);
     const StoppedBy stopped(*now.stop);
     out.add("quote", quote_html(quote(c, *setup_.shop, setup_.rates, settings), shop_side));

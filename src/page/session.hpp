@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "mendworth/drawer.hpp"
 #include "mendworth/shop.hpp"
 #include "page/answer_view.hpp"
 #include "page/case_form.hpp"
@@ -28,6 +29,7 @@ struct Setup {
   RateBook rates;
   WeighSettings settings{};  ///< of whole answers
   std::optional<Shop> shop{};
+  std::optional<Drawer> drawer{};  ///< spare parts on hand, laid beside every case
   std::function<Date()> today;
   std::function<double()> seconds;  ///< of a clock that only goes on
   Files files;
@@ -104,6 +106,8 @@ class Session {
     long long revision;
   };
 
+  /// A text of a case, the drawer laid beside it.
+  [[nodiscard]] Case read(const std::string& text, const std::string& name, const RateBook& rates) const;
   void step(State next, const std::string& key, long long gesture);
   void become(State state);
   [[nodiscard]] State edited(std::string text) const;

@@ -46,6 +46,8 @@ class Sums {
 /// An answer without its sections: what every command's page has alike.
 [[nodiscard]] Document answer_document(const std::string& title);
 
+/// "Landed: EUR 12.01 (goods 5.10, shipping 4.90, tax 1.91). Wait: 3 days."
+[[nodiscard]] std::string landed_words(const OrderAnswer& order, const Sums& sums);
 [[nodiscard]] Section order_section(const OrderAnswer& order, const Sums& sums);
 /// "order 10 x button 6 x 6 from Home parts: EUR 12.01 delivered, 3 days", at most `most` of them.
 [[nodiscard]] std::vector<std::string> order_lines(const OrderAnswer& order, const Sums& sums,

@@ -66,21 +66,29 @@ void add_side_by_side(Table& table, const Chart& chart) {
   }
 }
 
+// A histogram: its columns in the order of x, whichever series each is of.
+void add_columns(Table& table, const Chart& chart) {
+  table.columns = {{heading(chart.x) + ", from"}, {"up to"}, {heading(chart.y)}};
+  std::vector<ChartPoint> columns;
+  for (const ChartSeries& series : chart.series)
+    columns.insert(columns.end(), series.points.begin(), series.points.end());
+  std::sort(columns.begin(), columns.end(),
+            [](const ChartPoint& a, const ChartPoint& b) { return a.x < b.x; });
+  for (const ChartPoint& column : columns)
+    table.add({value_text(chart.x, column.x), value_text(chart.x, column.x + chart.column_width),
+               value_text(chart.y, column.y)});
+}
+
 void add_below_each_other(Table& table, const Chart& chart) {
-  const bool columns = chart.column_width > 0;
   const auto limited = std::find_if(chart.series.begin(), chart.series.end(),
                                     [](const ChartSeries& s) { return !s.low_name.empty(); });
-  table.columns = {{"", false}, {heading(chart.x)}};
-  if (columns) table.columns.push_back({"up to"});
-  table.columns.push_back({heading(chart.y)});
+  table.columns = {{"series", false}, {heading(chart.x)}, {heading(chart.y)}};
   if (limited != chart.series.end())
     table.columns.insert(table.columns.end(), {{limited->low_name}, {limited->high_name}});
   for (const ChartSeries& series : chart.series) {
     for (const std::size_t i : shown_of(series.points.size())) {
       const ChartPoint& point = series.points[i];
-      std::vector<std::string> cells{series.name, value_text(chart.x, point.x)};
-      if (columns) cells.push_back(value_text(chart.x, point.x + chart.column_width));
-      cells.push_back(value_text(chart.y, point.y));
+      std::vector<std::string> cells{series.name, value_text(chart.x, point.x), value_text(chart.y, point.y)};
       if (limited != chart.series.end())
         cells.insert(cells.end(), {value_text(chart.y, point.low), value_text(chart.y, point.high)});
       table.add(std::move(cells));
@@ -153,7 +161,9 @@ Table chart_numbers(const Chart& chart) {
   if (chart.empty()) return table;
   switch (chart.kind) {
     case Chart::Kind::curves:
-      if (chart.column_width == 0 && same_places(chart)) {
+      if (chart.column_width > 0) {
+        add_columns(table, chart);
+      } else if (same_places(chart)) {
         add_side_by_side(table, chart);
       } else {
         add_below_each_other(table, chart);

@@ -152,7 +152,9 @@ class HtmlWriter {
     const bool marks = block.has_marks();
     if (marks) text_ += "<td></td>";
     for (std::size_t i = 0; i < block.columns.size(); ++i) {
-      text_ += "<th scope=\"col\"" + class_of(block, i) + ">" + html_text(block.columns[i].heading) + "</th>";
+      const std::string heading = html_text(block.columns[i].heading);
+      text_ +=
+          heading.empty() ? "<td></td>" : "<th scope=\"col\"" + class_of(block, i) + ">" + heading + "</th>";
     }
     text_ += "</tr>\n</thead>\n<tbody>\n";
     for (const Table::Row& row : block.rows) table_row(block, row, marks);

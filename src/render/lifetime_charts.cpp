@@ -80,7 +80,8 @@ Chart survival_chart(const Lifetime& l, const GroupLifetime& group) {
   chart.name = "plot " + group.name;
   chart.title = "The share still working, by age";
   chart.description = summary(l, group) + ".";
-  chart.x = {.name = "age", .unit = name_of(l.unit), .reach = {0, end}};
+  constexpr double fine = 100;  // below it parts of a unit matter
+  chart.x = {.name = "age", .unit = name_of(l.unit), .digits = end < fine ? 2 : 0, .reach = {0, end}};
   chart.y = {.name = "still working", .share = true, .reach = {0, 1}};
   if (group.fit) {
     ChartSeries law{.name = "Weibull law"};

@@ -43,22 +43,6 @@ std::string hedge_words(const OrderAnswer& order, const Sums& sums) {
       sums.amount(order.hedge->worth));
 }
 
-std::string landed_words(const OrderAnswer& order, const Sums& sums) {
-  std::vector<std::string> costs;
-  const auto add = [&](const char* name, double value) {
-    if (value != 0) costs.push_back(fmt::format("{} {}", name, money_text(value, sums.minor_digits())));
-  };
-  add("goods", order.goods);
-  add("shipping", order.shipping);
-  add("fees", order.fees);
-  add("duty", order.duty);
-  add("tax", order.tax);
-  add("exchange fee", order.exchange_fee);
-  return fmt::format("Landed: {}{}. Wait: {}.", sums.amount(order.landed),
-                     costs.empty() ? "" : fmt::format(" ({})", fmt::join(costs, ", ")),
-                     days_text(order.wait_days));
-}
-
 std::string charged_words(const OrderAnswer& order, const Sums& sums) {
   const std::string by_reuse =
       order.charged_by_reuse < 0
@@ -126,6 +110,22 @@ std::string fit_words(const OrderAnswer& order, const FitRow& row) {
 }
 
 }  // namespace
+
+std::string landed_words(const OrderAnswer& order, const Sums& sums) {
+  std::vector<std::string> costs;
+  const auto add = [&](const char* name, double value) {
+    if (value != 0) costs.push_back(fmt::format("{} {}", name, money_text(value, sums.minor_digits())));
+  };
+  add("goods", order.goods);
+  add("shipping", order.shipping);
+  add("fees", order.fees);
+  add("duty", order.duty);
+  add("tax", order.tax);
+  add("exchange fee", order.exchange_fee);
+  return fmt::format("Landed: {}{}. Wait: {}.", sums.amount(order.landed),
+                     costs.empty() ? "" : fmt::format(" ({})", fmt::join(costs, ", ")),
+                     days_text(order.wait_days));
+}
 
 std::vector<std::string> order_lines(const OrderAnswer& order, const Sums& sums, std::size_t most) {
   std::vector<std::string> lines;

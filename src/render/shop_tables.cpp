@@ -4,7 +4,7 @@
 #include <functional>
 #include <vector>
 
-#include "render/adding_up.hpp"
+#include "domain/adding_up.hpp"
 #include "render/quote_words.hpp"
 #include "render/shop_sheet.hpp"
 

@@ -11,7 +11,7 @@
 #include <vector>
 
 #include "mendworth/render.hpp"
-#include "render/adding_up.hpp"
+#include "domain/adding_up.hpp"
 #include "support/sample_quote.hpp"
 
 using namespace mendworth;

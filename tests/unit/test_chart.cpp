@@ -286,6 +286,19 @@ TEST_CASE("the numbers of a chart are all in its table") {
   CHECK(table.rows[1].cells == std::vector<std::string>{"1.00", "20.50", "15.00", "25.00", "31.00"});
 }
 
+TEST_CASE("the table of a histogram has its columns in their order, whichever side each is on") {
+  Chart chart{.name = "spread", .title = "t", .description = "d"};
+  chart.x = {.name = "saving", .unit = "EUR"};
+  chart.y = {.name = "share of futures", .share = true};
+  chart.column_width = 10;
+  chart.series = {{.name = "saves", .mark = ChartSeries::Mark::columns, .points = {{0, 0.5}, {10, 0.25}}},
+                  {.name = "loses", .mark = ChartSeries::Mark::columns, .points = {{-10, 0.25}}}};
+  const Table table = chart_numbers(chart);
+  REQUIRE(table.rows.size() == 3);
+  CHECK(table.rows[0].cells == std::vector<std::string>{"-10.00", "0.00", "25 %"});
+  CHECK(table.rows[2].cells == std::vector<std::string>{"10.00", "20.00", "25 %"});
+}
+
 TEST_CASE("the colours of series are told apart by any eye and from their ground") {
   for (const bool dark : {false, true}) {
     CAPTURE(dark);

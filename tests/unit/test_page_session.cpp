@@ -5,6 +5,7 @@
 #include <string>
 
 #include "mendworth/diagnostic.hpp"
+#include "mendworth/drawer.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
 #include "page/requests.hpp"
@@ -25,10 +26,12 @@ struct Desk {
   std::map<std::string, std::string> files;
   Session session;
 
-  explicit Desk(bool with_shop = false) : session(setup(*this, with_shop)) {}
+  explicit Desk(bool with_shop = false, const std::optional<Drawer>& drawer = {})
+      : session(setup(*this, with_shop, drawer)) {}
 
-  static Setup setup(Desk& desk, bool with_shop) {
+  static Setup setup(Desk& desk, bool with_shop, const std::optional<Drawer>& drawer) {
     Setup out;
+    out.drawer = drawer;
     out.rates = built_in_rates();
     out.settings.futures = futures;
     out.settings.threads = 1;
@@ -292,5 +295,39 @@ TEST_CASE("requests that make no sense are refused, and the session goes on") {
   CHECK(respond(desk.session, {"POST", "end", {}}).end);
   const Response report = respond(desk.session, {"GET", "report.html", {}});
   CHECK(report.file_name == "label-printer.html");
+  // The report as --format html gives it, in chapters.
+  CHECK(report.body == weighing_page(*desk.session.weighing(), {.form = PageForm::html}));
   CHECK(report.body.find("</html>") != std::string::npos);
+}
+
+TEST_CASE("spare parts on hand lie beside every case of the page") {
+  const Drawer drawer = read_drawer("candidate,pieces\nkey switch,5\n", "drawer.csv");
+  Desk desk(false, drawer);
+  desk.open_printer();
+  Case c = read_case(desk.session.text(), printer, built_in_rates());
+  (void)lay_out(drawer, c);
+  WeighSettings settings;
+  settings.futures = futures;
+  settings.threads = 1;
+  CHECK(weighing_json(*desk.session.weighing()) == weighing_json(weigh(c, built_in_rates(), settings)));
+  CHECK(weighing_json(*desk.session.weighing()) != weighing_json(weighed(desk.session.text(), {})));
+}
+
+TEST_CASE("what is saved under another name is of that name from then on") {
+  Desk desk;
+  desk.open_printer();
+  CHECK(desk.session.weighing()->source_name == printer);
+  desk.session.save("second.toml");
+  CHECK(desk.session.weighing()->source_name == "second.toml");
+  CHECK(desk.files.count("second.toml") == 1);
+}
+
+TEST_CASE("a list of names that are known has a box for each") {
+  Desk desk;
+  desk.open_printer();
+  desk.session.change("device.hazards", "mains\nlithium-cell");
+  CHECK(desk.session.text().find("hazards = [\"mains\", \"lithium-cell\"]") != std::string::npos);
+  const std::string form = desk.form();
+  CHECK(form.find("<input type=\"checkbox\" value=\"mains\" checked>") != std::string::npos);
+  CHECK(form.find("<input type=\"checkbox\" value=\"lithium-cell\" checked>") != std::string::npos);
 }

@@ -1,4 +1,4 @@
-#include "render/adding_up.hpp"
+#include "domain/adding_up.hpp"
 
 #include <algorithm>
 #include <cmath>
