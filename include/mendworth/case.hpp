@@ -216,6 +216,9 @@ struct Replacement {
   Quantity benefit_per_year;      ///< worth of what it does better, >= 0
   Quantity resale;                ///< when the need ends, if it still works
   Quantity delivery_days;         ///< from order to doorstep, >= 0
+  std::string currency;           ///< of price and shipping, ISO 4217 code; empty: the case's
+  std::optional<Quantity>
+      exchange_rate;  ///< case currency per unit of that, > 0; absent where it is the case's
 };
 
 /// Everything of the device but the listed positions; it cannot be repaired.

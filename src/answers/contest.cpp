@@ -9,6 +9,7 @@
 #include "answers/plan_search.hpp"
 #include "answers/settings.hpp"
 #include "futures/stopping.hpp"
+#include "model/pricing.hpp"
 
 namespace mendworth {
 namespace {
@@ -60,7 +61,7 @@ double price_to_assume(const Case& c, const RateBook& rates, const Hypothesis& h
       double devices = 0;
       for (std::size_t r = 0; r < trial.items.devices.size(); ++r) {
         for (const int item : trial.items.devices[r].device.all())
-          devices += trial.ensemble.mean_amount(option, item) * (1.0 + c.replacements[r].tax.base());
+          devices += trial.ensemble.mean_amount(option, item) * paid_per_price(c.replacements[r]);
       }
       return devices;
     };
@@ -250,7 +251,7 @@ double Contest::price_weight(std::size_t option) const {
   double weight = 0;
   for (std::size_t r = 0; unpriced && r < items.devices.size(); ++r) {
     for (const int item : items.devices[r].device.all())
-      weight += ensemble.mean_amount(option, item) * (1.0 + model.c.replacements[r].tax.base());
+      weight += ensemble.mean_amount(option, item) * paid_per_price(model.c.replacements[r]);
   }
   return weight;
 }

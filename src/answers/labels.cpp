@@ -57,11 +57,16 @@ std::string name_in(const Case& c, const ParsedKey& key) {
   return "";
 }
 
-/// Of "supplier.N..." or "part.N.candidate.N.offer.N..."; empty for any other key.
-std::string supplier_currency_in(const Case& c, const ParsedKey& key) {
+/// Of "supplier.N...", "replacement.N..." or "part.N.candidate.N.offer.N..."; empty for any other key.
+std::string currency_in(const Case& c, const ParsedKey& key) {
   const auto number = [&](std::size_t i, std::size_t count) {
     return i < key.numbers.size() && key.numbers[i] <= count ? key.numbers[i] : 0;
   };
+  if (key.plain.starts_with("replacement.")) {
+    const std::size_t r = number(0, c.replacements.size());
+    return r > 0 && !c.replacements[r - 1].currency.empty() ? c.replacements[r - 1].currency
+                                                            : c.device.currency;
+  }
   std::size_t supplier = 0;
   if (key.plain.starts_with("supplier.")) {
     supplier = number(0, c.suppliers.size());
@@ -93,7 +98,7 @@ std::string label_of(const Case& c, const std::string& key) {
   if (input->unit.empty() || input->words.find(input->unit) != std::string_view::npos) return text;
   std::string unit(input->unit);
   replace_once(unit, "$", c.device.currency);
-  replace_once(unit, "@", supplier_currency_in(c, parsed));
+  replace_once(unit, "@", currency_in(c, parsed));
   return fmt::format("{} ({})", text, unit);
 }
 

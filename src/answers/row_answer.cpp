@@ -5,6 +5,7 @@
 #include "answers/settings.hpp"
 #include "answers/verdict.hpp"
 #include "answers/what_if.hpp"
+#include "model/pricing.hpp"
 
 namespace mendworth {
 
@@ -16,7 +17,7 @@ double devices_bought(const Contest& contest, std::size_t option, int replacemen
   double devices = 0;
   for (const int item : contest.items.devices[r].device.all())
     devices += contest.ensemble.mean_amount(option, item);
-  return devices * (1.0 + contest.model.c.replacements[r].tax.base());
+  return devices * paid_per_price(contest.model.c.replacements[r]);
 }
 
 /// Costs are linear in the price as long as nothing else is chosen.

@@ -11,8 +11,6 @@ namespace mendworth::cli {
 
 namespace {
 
-constexpr int narrowest = 60, widest = 120;
-
 PageForm form_of(const PageOptions& options) {
   switch (options.format) {
     case Format::markdown: return PageForm::markdown;
@@ -47,10 +45,9 @@ PageStyle page_style(const PageOptions& options, const std::vector<std::string>&
   if (!options.show.empty() && options.table)
     throw UsageError("--table is one table: it does not go with --show");
   check_sections(options.show, sections);
-  const bool on_terminal = to_standard_output && surroundings.out_columns;
   return {.form = form_of(options),
           .color = colored(options.color, surroundings, to_standard_output),
-          .width = on_terminal ? std::clamp(*surroundings.out_columns, narrowest, widest) : PageStyle{}.width,
+          .width = to_standard_output ? text_columns(surroundings) : PageStyle{}.width,
           .unicode = surroundings.unicode,
           .show = options.show,
           .table = options.table};

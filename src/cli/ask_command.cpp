@@ -23,8 +23,6 @@ namespace {
 using input::Answers;
 using input::Question;
 
-constexpr int prompt_width = 80;
-
 const char* const ask_examples =
     "Each question is an option too; what is given so is not asked. N is a number or\n"
     "a range, 2..6 or 2..4..9; 'unknown' will do where it stands in brackets.\n\n"
@@ -48,7 +46,8 @@ const char* const greeting =
 /// Questions and answers, a line each; prompts go to the stream for messages, so that results can be redirected.
 class Dialogue {
  public:
-  Dialogue(Answers& answers, std::istream& in, std::ostream& out) : answers_(answers), in_(in), out_(out) {}
+  Dialogue(Answers& answers, std::istream& in, std::ostream& out, int columns)
+      : answers_(answers), in_(in), out_(out), columns_(columns) {}
 
   /// Asks what is to be asked and was not said, then shows all answers until they are accepted.
   void hold() {
@@ -167,7 +166,7 @@ class Dialogue {
   }
 
   void say(const std::string& words) {
-    for (const std::string& line : wrapped(printable(words), prompt_width)) out_ << line << '\n';
+    for (const std::string& line : wrapped(printable(words), columns_)) out_ << line << '\n';
   }
 
   /// Shows the answers and lets them be corrected; true when they are accepted.
@@ -213,6 +212,7 @@ class Dialogue {
   std::istream& in_;
   std::ostream& out_;
   std::vector<const Question*> open_;
+  int columns_;  ///< for text
   int lines_ = 0;
 };
 
@@ -231,15 +231,14 @@ Answers stated_answers(const AskOptions& options, const RateBook& rates) {
 }
 
 /// What was not said stands in the messages, so that nothing is assumed in silence.
-void say_what_was_taken(const Answers& answers, std::ostream& err) {
+void say_what_was_taken(const Answers& answers, std::ostream& err, int columns) {
   std::string list;
   for (const Question& question : input::questions()) {
     if (!question.asked || !answers.applies(question) || answers.has(question)) continue;
     list += fmt::format("{}{} {}", list.empty() ? "" : ", ", question.key, answers.text(question));
   }
   if (list.empty()) return;
-  for (const std::string& line : wrapped("Not said, so taken: " + list + ".", prompt_width))
-    err << line << '\n';
+  for (const std::string& line : wrapped("Not said, so taken: " + list + ".", columns)) err << line << '\n';
 }
 
 /// Asks at `surroundings.in` for what the options leave open, makes a case of it, keeps that and weighs it. Throws
@@ -250,13 +249,13 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
   if (options.case_out) require_free_place(*options.case_out);
   const RateBook rates = rates_with(options.weigh.rates_directory);
   Answers answers = stated_answers(options, rates);
-  Dialogue dialogue(answers, *surroundings.in, streams.err);
+  Dialogue dialogue(answers, *surroundings.in, streams.err, text_columns(surroundings));
   if (!options.yes) {
     dialogue.hold();
   } else if (const auto trouble = answers.trouble()) {
     throw UsageError(fmt::format("--{} {}", trouble->question->key, trouble->problem));
   } else {
-    say_what_was_taken(answers, streams.err);
+    say_what_was_taken(answers, streams.err, text_columns(surroundings));
   }
   const std::string text = input::case_text(answers);
   CaseRead read{rates, read_case(text, "answers", rates), {}};

@@ -7,6 +7,7 @@
 #include "cli/problem_text.hpp"
 #include "input/file_kind.hpp"
 #include "mendworth/bulk.hpp"
+#include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/history.hpp"
 #include "mendworth/past_use.hpp"
@@ -40,8 +41,13 @@ void read_whatever(FileKind kind, const std::string& text, const std::string& pa
       static_cast<void>(read_quotation(text, path, reading));
       return;
     }
-    case FileKind::case_file:
-    case FileKind::unknown: static_cast<void>(read_case(text, path, rates)); return;
+    case FileKind::unknown:
+      if (path.ends_with(".csv"))
+        throw InputError(
+            {{path, 0, 0, "", "its columns are those of no drawer, history, quotation or past use",
+              "a table of devices goes to 'mendworth rows CASE TABLE'"}});
+      [[fallthrough]];
+    case FileKind::case_file: static_cast<void>(read_case(text, path, rates)); return;
   }
 }
 

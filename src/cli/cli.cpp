@@ -11,6 +11,7 @@
 #include "cli/cli_table.hpp"
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/help_text.hpp"
 #include "cli/option_set.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/render.hpp"
@@ -46,10 +47,10 @@ struct Command {
 };
 
 constexpr Command commands[] = {
-    {"ask", "Asks a dozen questions, and weighs the case they make.", set_up_ask},
+    {"ask", "Asks a dozen questions and weighs what they make.", set_up_ask},
     {"page", "Opens a page in the browser to work on a case.", set_up_page},
     {"weigh", "Weighs repair against replacement for one case.", set_up_weigh},
-    {"buy", "Says what to order for a repair, from whom and how many.", set_up_buy},
+    {"buy", "What to order for a repair, from whom, how many.", set_up_buy},
     {"check", "Checks files: names every problem, weighs nothing.", set_up_check},
     {"new", "Writes a commented case or shop to start from.", set_up_new},
     {"rates", "Lists the trade figures and their sources.", set_up_rates},
@@ -110,9 +111,14 @@ std::string usage_problem(const CLI::App& app, const CLI::ParseError& error) {
   return error.what();
 }
 
-int explain(const CLI::App& app, const CLI::ParseError& error, const Streams& streams) {
+int explain(const CLI::App& app, const CLI::ParseError& error, const Streams& streams,
+            const Surroundings& surroundings) {
+  if (dynamic_cast<const CLI::CallForHelp*>(&error) != nullptr) {
+    streams.out << fitted_help(app.help(), text_columns(surroundings));
+    return answered;
+  }
   if (error.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success)) {
-    return app.exit(error, streams.out, streams.err);  // --help, --version
+    return app.exit(error, streams.out, streams.err);  // --version
   }
   const CLI::App* command = chosen_command(app);
   streams.err << "mendworth: " << printable(usage_problem(app, error)) << '\n'
@@ -121,13 +127,15 @@ int explain(const CLI::App& app, const CLI::ParseError& error, const Streams& st
   return wrong_use;
 }
 
-int help_command(const CLI::App& app, const std::string& command, const Streams& streams) {
+int help_command(const CLI::App& app, const std::string& command, const Streams& streams,
+                 const Surroundings& surroundings) {
   const std::vector<std::string> names = command_names(app);
   if (!command.empty() && std::find(names.begin(), names.end(), command) == names.end())
     throw UsageError(with_suggestion(fmt::format("there is no command '{}'", command), command, names));
-  streams.out << (command.empty()
-                      ? app.get_formatter()->make_help(&app, app.get_name(), CLI::AppFormatMode::Normal)
-                      : app.get_subcommand(command)->help("mendworth"));
+  const std::string help =
+      command.empty() ? app.get_formatter()->make_help(&app, app.get_name(), CLI::AppFormatMode::Normal)
+                      : app.get_subcommand(command)->help("mendworth");
+  streams.out << fitted_help(help, text_columns(surroundings));
   return answered;
 }
 
@@ -135,8 +143,8 @@ int help_command(const CLI::App& app, const std::string& command, const Streams&
 RunCommand set_up_help(const CLI::App& app, OptionSet& set) {
   const auto command = std::make_shared<std::string>();
   set.text({"command", "COMMAND", "One of the commands"}, *command);
-  return [&app, command](const Streams& streams, const Surroundings&) {
-    return help_command(app, *command, streams);
+  return [&app, command](const Streams& streams, const Surroundings& surroundings) {
+    return help_command(app, *command, streams, surroundings);
   };
 }
 
@@ -163,13 +171,13 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
                      const Surroundings& surroundings) {
   CommandLine line;
   if (argc <= 1) {
-    streams.err << line.app.help();
+    streams.err << fitted_help(line.app.help(), text_columns(surroundings));
     return wrong_use;
   }
   try {
     line.app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
-    return explain(line.app, error, streams);
+    return explain(line.app, error, streams, surroundings);
   }
   return guarded([&] { return line.runs.at(chosen_command(line.app))(streams, surroundings); }, streams.err);
 }

@@ -4,6 +4,7 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <ctime>
 #include <iostream>
@@ -55,6 +56,11 @@ Surroundings process_surroundings() {
           .term = environment("TERM"),
           .source_date_epoch = environment("SOURCE_DATE_EPOCH"),
           .clock = local_today};
+}
+
+int text_columns(const Surroundings& surroundings) {
+  constexpr int narrowest = 60, usual = 80, widest = 120;
+  return std::clamp(surroundings.out_columns.value_or(usual), narrowest, widest);
 }
 
 Date today(const Surroundings& surroundings) {

@@ -31,6 +31,9 @@ struct Surroundings {
 /// Of this process.
 [[nodiscard]] Surroundings process_surroundings();
 
+/// Columns for text: those of the terminal, from 60 to 120, else 80.
+[[nodiscard]] int text_columns(const Surroundings& surroundings);
+
 /// SOURCE_DATE_EPOCH if that is set, else the clock's day. Throws UsageError if it is set to no count of seconds.
 [[nodiscard]] Date today(const Surroundings& surroundings);
 

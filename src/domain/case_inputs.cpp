@@ -96,7 +96,7 @@ constexpr std::array position{
                               or_else{1}, help{"of the busiest position's use"}),
     at<&PositionGroup::termination>("termination", by_hand,
                                     help{"how it is attached: gives minutes and joints"}),
-    at<&PositionGroup::minutes>("minutes", limits::minutes, price, look,
+    at<&PositionGroup::minutes>("minutes", limits::minutes, price, look, tried,
                                 words{"minutes a position: {}", "minutes"}, by_hand,
                                 help{"hands-on for one: take off, clean, fit"}),
     at<&PositionGroup::joints>("joints", counted(0, most_joints), by_hand,
@@ -142,7 +142,7 @@ constexpr std::array dimension{
 
 constexpr std::array price_break{
     at<&PriceBreak::from>("from", pieces, needed{"the quantity from which this price holds", "from = 10"}),
-    at<&PriceBreak::each>("each", limits::money, purchase, asking, words{"a price of {}", "@"},
+    at<&PriceBreak::each>("each", limits::money, purchase, asking, tried, words{"a price of {}", "@"},
                           needed{"what one piece costs", "each = 0.38"}),
 };
 
@@ -161,7 +161,7 @@ constexpr Input steps(text key, std::span<const Input> within, const auto&... sa
 template <auto Steps, auto Price>
 constexpr Input single(text key, const auto&... said) {
   using Owner = decltype(rows::owner_type(Steps));
-  Input out = unplaced(Kind::quantity, key, limits::money, purchase, asking, said...);
+  Input out = unplaced(Kind::quantity, key, limits::money, purchase, asking, tried, said...);
   out.slot = [](void* owner) -> Slot {
     auto& list = static_cast<Owner*>(owner)->*Steps;
     if (list.size() != 1) return {};
@@ -234,7 +234,7 @@ constexpr std::array shipping_tier{
     at<&ShippingTier::goods_from>(
         "goods_from", limits::money,
         needed{"the value of goods from which this price holds", "goods_from = 0 in the first tier"}),
-    at<&ShippingTier::price>("price", limits::money, purchase, asking, words{"shipping from {}", "@"},
+    at<&ShippingTier::price>("price", limits::money, purchase, asking, tried, words{"shipping from {}", "@"},
                              needed{"what shipping costs", "price = 4.90, or 0"}),
 };
 
@@ -242,7 +242,7 @@ constexpr std::array supplier{
     at<&Supplier::name>("name", needed{"the name of the supplier", "for instance name = \"parts by post\""}),
     at<&Supplier::currency>("currency", by_hand, help{"ISO 4217 code; otherwise that of the device"}),
     at<&Supplier::exchange_rate>(
-        "exchange_rate", limits::exchange_rate, purchase, asking, words{"exchange rate: {}"},
+        "exchange_rate", limits::exchange_rate, purchase, asking, tried, words{"exchange rate: {}"},
         needed{"what one of the supplier's currency costs in the device's", "exchange_rate = 1.15"}, by_hand,
         help{"one of its currency in the device's"}),
     at<&Supplier::exchange_fee>("exchange_fee", limits::share_of_money, purchase, asking,
@@ -282,10 +282,10 @@ constexpr std::array labour{
                "only you know"},
         by_hand, help{"0 if own time counts as free"}),
     at<&Labour::skill>("skill", by_hand, help{"'mendworth rates' lists them"}),
-    at<&Labour::case_minutes>("case_minutes", limits::minutes, price, look,
+    at<&Labour::case_minutes>("case_minutes", limits::minutes, price, look, tried,
                               words{"minutes once per case", "minutes"}, by_hand,
                               help{"once: diagnosis, finding the part, ordering"}),
-    at<&Labour::visit_minutes>("visit_minutes", limits::minutes, price, look,
+    at<&Labour::visit_minutes>("visit_minutes", limits::minutes, price, look, tried,
                                words{"minutes per opening", "minutes"}, by_hand,
                                help{"per opening: open, clean, test, close, hand over"}),
     unplaced(Kind::quantity, "position_minutes", limits::minutes, words{"minutes a position", "minutes"},
@@ -299,7 +299,7 @@ constexpr std::array labour{
 };
 
 constexpr std::array second_attempt{
-    at<&SecondAttempt::minutes>("minutes", limits::minutes, price, record,
+    at<&SecondAttempt::minutes>("minutes", limits::minutes, price, record, tried,
                                 words{"minutes of a second attempt", "minutes"},
                                 needed{"the time that a second attempt takes", "minutes = 30"}),
     at<&SecondAttempt::money>("money", limits::money, price, record, words{"money of a second attempt", "$"},
@@ -318,11 +318,11 @@ constexpr std::array risk{
                                words{"mendable damage per joint"}, by_hand, help{"per joint"}),
     at<&Risks::joint_write_off>("joint_write_off", limits::chance, course, record,
                                 words{"write-off per joint"}, by_hand),
-    at<&Risks::mend_minutes>("mend_minutes", limits::minutes, price, record,
+    at<&Risks::mend_minutes>("mend_minutes", limits::minutes, price, record, tried,
                              words{"minutes to mend damage", "minutes"}, rates{"risk.mend_minutes"}, by_hand),
     at<&Risks::mend_money>("mend_money", limits::money, price, record, words{"money to mend damage", "$"},
                            or_else{0}),
-    at<&Risks::diagnosis_right>("diagnosis_right", limits::chance, course, look,
+    at<&Risks::diagnosis_right>("diagnosis_right", limits::chance, course, look, tried,
                                 words{"chance that the diagnosis is right"}, by_hand,
                                 help{"the visit cures the device"}),
     table<&Risks::second_attempt>(
@@ -338,14 +338,14 @@ constexpr std::array risk{
                                            words{"misfits found only after closing"},
                                            rates{"risk.misfit_found_after_closing"}, by_hand,
                                            help{"share of misfits that show only then"}),
-    at<&Risks::dry_fit_minutes>("dry_fit_minutes", limits::minutes, price, record,
+    at<&Risks::dry_fit_minutes>("dry_fit_minutes", limits::minutes, price, record, tried,
                                 words{"minutes of a dry fit", "minutes"}, rates{"risk.dry_fit_minutes"},
                                 by_hand, help{"spent on a misfit that a dry fit shows"}),
 };
 
 constexpr std::array consumable{
     at<&Consumable::name>("name", needed{"what is used up", "for instance name = \"adhesive feet\""}),
-    at<&Consumable::price>("price", limits::money, price, asking, words{"price of {}", "$"},
+    at<&Consumable::price>("price", limits::money, price, asking, tried, words{"price of {}", "$"},
                            needed{"what it costs", "price = 0.50"}),
     at<&Consumable::chance>("chance", limits::chance, price, record, words{"chance that {} is used up"},
                             or_else{1}, help{"that they are needed"}),
@@ -355,13 +355,13 @@ constexpr std::array replacement{
     at<&Replacement::name>("name",
                            needed{"the name of the replacement", "for instance name = \"the same, new\""}),
     at<&Replacement::price>(
-        "price", limits::money, price, asking, words{"price of {}", "$"},
+        "price", limits::money, price, asking, words{"price of {}", "@"},
         needed{"what the replacement costs",
                "write price = 80, or price = \"unknown\" if none is sold any more", "only you know"},
         or_word{"unknown"}, help{"or \"unknown\" if none is sold any more"}),
     at<&Replacement::tax>("tax", limits::share_of_money, price, asking, words{"tax on {}"}, or_else{0},
                           help{"added to price and shipping; 0 where they include it"}),
-    at<&Replacement::shipping>("shipping", limits::money, price, asking, words{"shipping of {}", "$"},
+    at<&Replacement::shipping>("shipping", limits::money, price, asking, words{"shipping of {}", "@"},
                                or_else{0}),
     at<&Replacement::life_years>(
         "life_years", limits::device_life, prospect, words{"life of {}", "years"},
@@ -381,6 +381,11 @@ constexpr std::array replacement{
                              or_else{0}, help{"when the need ends, if it still works"}),
     at<&Replacement::delivery_days>("delivery_days", limits::days, price, asking,
                                     words{"delivery of {}", "days"}, rates{"replacement.delivery_days"}),
+    at<&Replacement::currency>("currency", by_hand,
+                               help{"of its price and shipping, ISO 4217 code; otherwise the device's"}),
+    at<&Replacement::exchange_rate>(
+        "exchange_rate", limits::exchange_rate, price, asking, words{"exchange rate: {}"}, by_hand,
+        help{"one of its currency in the device's, with what a bank or card takes"}),
 };
 
 constexpr std::array rest{

@@ -78,6 +78,8 @@ inline constexpr struct by_hand_type {
 } by_hand;
 inline constexpr struct open_type {
 } open;
+inline constexpr struct tried_type {
+} tried;
 
 constexpr void say(Input& row, const Limits& limits) { row.limits = limits; }
 constexpr void say(Input& row, BearsOn bears_on) { row.bears_on = bears_on; }
@@ -94,6 +96,7 @@ constexpr void say(Input& row, const or_word& o) { row.word = o.word; }
 constexpr void say(Input& row, const one_of& o) { row.names = o.names; }
 constexpr void say(Input& row, by_hand_type) { row.by_hand = true; }
 constexpr void say(Input& row, open_type) { row.open = true; }
+constexpr void say(Input& row, tried_type) { row.tried = true; }
 
 template <auto... Path>
 constexpr Input at(text key, const auto&... said) {

@@ -60,7 +60,7 @@ struct Input {
   BearsOn bears_on = BearsOn::other;
   FoundOut found_out = FoundOut::nobody;
   std::string_view words{};                   ///< "{}" takes the name of the thing
-  std::string_view unit{};                    ///< "$": the case's currency, "@": the supplier's
+  std::string_view unit{};                    ///< "$": the case's currency, "@": the seller's
   std::string_view help{};                    ///< a line for who writes the file
   std::string_view missing{}, remedy{};       ///< said where it is left out and may not be
   std::string_view only_known_by{};           ///< "only its owner knows"; empty: others may know it
@@ -71,6 +71,7 @@ struct Input {
   bool starred = false;                       ///< must be there, as a rule
   bool by_hand = false;                       ///< hangs on other inputs: read by code of its own
   bool open = false;                          ///< of a table: it holds keys of the user's own too
+  bool tried = false;                         ///< a job's margin is tried with it even if it is stated as certain
   Slot (*slot)(void* owner) = nullptr;
   std::span<const Input> within{};                    ///< of a table
   std::size_t (*count)(const void* owner) = nullptr;  ///< how many there are of the table

@@ -43,6 +43,9 @@ class CaseReader {
   void check_offers_missing(TableReader& table, const Part& part);
   [[nodiscard]] Candidate read_candidate(TableReader& table, const std::string& key, const Part& part,
                                          const std::optional<Quantity>& dead_in_part);
+  [[nodiscard]] const LifeClass* read_life_class(TableReader& table);
+  [[nodiscard]] std::optional<Quantity> read_exchange(TableReader& table, std::string& currency);
+  static void read_life_unit(TableReader& table, bool on_its_own, LifePrior& life);
   [[nodiscard]] LifePrior read_life(TableReader& table, const LifePrior* inherited);
   [[nodiscard]] std::vector<Offer> read_offers(TableReader& table);
   [[nodiscard]] Offer read_offer(TableReader& table);

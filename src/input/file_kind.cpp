@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "domain/inputs.hpp"
 #include "input/csv_reading.hpp"
 #include "input/drawer_columns.hpp"
 #include "mendworth/diagnostic.hpp"
@@ -23,20 +24,21 @@ struct Looks {
   std::size_t needed;                ///< so many of them at least
 };
 
+/// The sections of a table of inputs that another one has not.
+std::set<std::string_view> own_sections(std::span<const Input> table, std::span<const Input> other) {
+  std::set<std::string_view> own;
+  for (const Input& section : table) {
+    if (find_input(other, section.key) == nullptr) own.insert(section.key);
+  }
+  return own;
+}
+
 std::span<const Looks> toml_kinds() {
   static const std::array<Looks, 3> kinds = {
-      {{FileKind::case_file,
-        "a case",
-        "'mendworth weigh', 'buy', 'bulk' and 'quote' take a case",
-        {"device", "fault", "position", "part", "supplier", "risk", "consumable", "replacement", "rest",
-         "downtime", "horizon", "licensed_repair", "bulk", "intake"},
-        1},
-       {FileKind::shop,
-        "a shop file",
-        "a shop file goes to 'mendworth quote CASE --shop'",
-        {"shop", "writing", "flat_rate", "diagnosis", "parts", "consumables", "fees", "discount", "tax",
-         "payment", "terms", "workmanship", "margin", "subsidy"},
-        2},
+      {{FileKind::case_file, "a case", "'mendworth weigh', 'buy', 'bulk' and 'quote' take a case",
+        own_sections(case_inputs(), shop_inputs()), 1},
+       {FileKind::shop, "a shop file", "a shop file goes to 'mendworth quote CASE --shop'",
+        own_sections(shop_inputs(), case_inputs()), 2},
        {FileKind::rates,
         "a table of rates",
         "a table of rates lies in the folder of '--rates'",

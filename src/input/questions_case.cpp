@@ -186,7 +186,7 @@ class CaseText {
     text_ += "[[part.offer]]\n";
     answered("price", "part", "of one, with tax");
     section("[[supplier]]");
-    line("name", "\"by post\"");
+    line("name", "\"parts by post\"");
     answered("shipping", "shipping", "of an order");
   }
 

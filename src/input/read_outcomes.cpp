@@ -24,6 +24,12 @@ void CaseReader::read_replacements() {
   for (TableReader& table : tables) {
     Replacement& replacement = case_.replacements.emplace_back();
     read_into(table, &replacement);
+    replacement.exchange_rate = read_exchange(table, replacement.currency);
+    if (replacement.exchange_rate && !replacement.price) {
+      table.fail("currency",
+                 "there is no price in it: the most that is worth paying is in the case's currency",
+                 "leave it out");
+    }
     table.finish();
     names.add(table, replacement.name);
   }

@@ -130,25 +130,19 @@ Candidate CaseReader::read_candidate(TableReader& table, const std::string& key,
   return candidate;
 }
 
-/// A class's figures, or those of `inherited`, each replaced by what the table states.
-LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) {
-  LifePrior life = inherited != nullptr ? *inherited : LifePrior{};
-  const std::string class_name = table.text("class").value_or("");
-  const LifeClass* life_class = nullptr;
-  if (const auto found = rates_.lives.find(class_name); found != rates_.lives.end()) {
-    life_class = &found->second;
-    life = life_class->life;
-  } else if (!class_name.empty()) {
-    table.fail("class", fmt::format("there is no class of wear part '{}'", printable(class_name)),
-               suggestion(class_name, names_of(rates_.lives), "'mendworth rates' lists them"));
-  }
-  const bool on_its_own = inherited == nullptr && !table.has("class");
+/// The class that a table names; null if it names none, or an unknown one, which is a problem.
+const LifeClass* CaseReader::read_life_class(TableReader& table) {
+  const std::string name = table.text("class").value_or("");
+  if (name.empty()) return nullptr;
+  const auto found = rates_.lives.find(name);
+  if (found != rates_.lives.end()) return &found->second;
+  table.fail("class", fmt::format("there is no class of wear part '{}'", printable(name)),
+             suggestion(name, names_of(rates_.lives),
+                        "'mendworth rates' lists them; or state rated_life and life_unit in its place"));
+  return nullptr;
+}
 
-  if (on_its_own && !table.has("rated_life")) {
-    table.missing(
-        "rated_life", "how long the part lasts: a class or a rated life",
-        "write class = \"tactile-switch\" or another one, or rated_life = 100000 and life_unit = \"cycles\"");
-  }
+void CaseReader::read_life_unit(TableReader& table, bool on_its_own, LifePrior& life) {
   constexpr LifeUnit units[] = {LifeUnit::cycles, LifeUnit::hours, LifeUnit::years};
   if (table.has("life_unit")) {
     const LifeUnit unit = units[table.choice("life_unit").value_or(0)];
@@ -160,8 +154,20 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
   } else if (on_its_own && table.has("rated_life")) {
     table.missing("life_unit", "the unit of the rated life", "\"cycles\", \"hours\" or \"years\"");
   }
+}
 
+/// A class's figures, or those of `inherited`, each replaced by what the table states.
+LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) {
+  const LifeClass* const life_class = read_life_class(table);
+  LifePrior life = life_class != nullptr ? life_class->life : inherited != nullptr ? *inherited : LifePrior{};
+  const bool on_its_own = inherited == nullptr && !table.has("class");
   const bool states_life = table.has("rated_life");
+  if (on_its_own && !states_life) {
+    table.missing(
+        "rated_life", "how long the part lasts: a class or a rated life",
+        "write class = \"tactile-switch\" or another one, or rated_life = 100000 and life_unit = \"cycles\"");
+  }
+  read_life_unit(table, on_its_own, life);
   if (states_life) {
     life.rated_life = table.quantity("rated_life").value_or(Quantity::exactly(1.0));
   } else if (life_class != nullptr) {
@@ -172,18 +178,18 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
            life_class->source);
   }
 
-  const auto number = [&](const char* key, double& value) {
+  // What the class says is noted as one figure where that figure is the class's as a whole.
+  const auto number = [&](const char* key, double& value, bool noted) {
     if (table.has(key)) {
       value = table.number(key).value_or(value);
     } else if (on_its_own) {
       value = take_default(table.key_of(key), table.place()).base();
-    } else if (life_class != nullptr && states_life) {
+    } else if (life_class != nullptr && noted) {
       record(table.key_of(key), fmt::format("{}", value), life_class->source);
     }
   };
-  number("failed_at_rated", life.failed_at_rated);
-  number("life_spread", life.life_spread);
-
+  number("failed_at_rated", life.failed_at_rated, states_life);
+  number("life_spread", life.life_spread, states_life);
   if (table.has("shape")) {
     life.shape = table.quantity("shape").value_or(Quantity::exactly(1.0));
   } else if (on_its_own) {
@@ -193,11 +199,7 @@ LifePrior CaseReader::read_life(TableReader& table, const LifePrior* inherited) 
            fmt::format("{}, spread factor {}", quantity_text(life.shape, ""), life.shape_spread),
            life_class->source);
   }
-  if (table.has("shape_spread")) {
-    life.shape_spread = table.number("shape_spread").value_or(life.shape_spread);
-  } else if (on_its_own) {
-    life.shape_spread = take_default(table.key_of("shape_spread"), table.place()).base();
-  }
+  number("shape_spread", life.shape_spread, false);
   return life;
 }
 

@@ -31,29 +31,32 @@ bool CaseReader::buys_parts() {
   });
 }
 
+/// The seller's currency and what one of it costs in the case's; absent where it is the case's.
+std::optional<Quantity> CaseReader::read_exchange(TableReader& table, std::string& currency) {
+  const std::string& own = case_.device.currency;
+  currency = table.text("currency").value_or(own);
+  if (table.has("currency") && !currency.empty())
+    static_cast<void>(minor_digits(table, "currency", currency));
+  if (currency != own) {
+    if (!table.has("exchange_rate"))
+      table.missing("exchange_rate", fmt::format("what one {} costs in {}", currency, own),
+                    "exchange_rate = 1.15");
+    return table.quantity("exchange_rate").value_or(Quantity::exactly(1.0));
+  }
+  if (table.has("exchange_rate")) {
+    table.fail("exchange_rate", fmt::format("the currency is the case's, {}", own),
+               "add the currency of the seller, or leave the rate out");
+  }
+  return std::nullopt;
+}
+
 void CaseReader::read_supplier(TableReader& table) {
   Supplier supplier;
   read_into(table, &supplier);
-  supplier.currency = table.text("currency").value_or(case_.device.currency);
-  if (table.has("currency") && !supplier.currency.empty()) {
-    static_cast<void>(minor_digits(table, "currency", supplier.currency));
-  }
-  supplier.exchange_rate = Quantity::exactly(1.0);
-  if (supplier.currency != case_.device.currency) {
-    if (!table.has("exchange_rate")) {
-      table.missing("exchange_rate",
-                    fmt::format("what one {} costs in {}", supplier.currency, case_.device.currency),
-                    "exchange_rate = 1.15");
-    }
-    supplier.exchange_rate = table.quantity("exchange_rate").value_or(supplier.exchange_rate);
-    supplier.exchange_fee = quantity_or_default(table, "exchange_fee");
-  } else {
-    if (table.has("exchange_rate")) {
-      table.fail("exchange_rate", fmt::format("the supplier's currency is the case's, {}", supplier.currency),
-                 "add the supplier's currency, or leave the rate out");
-    }
-    supplier.exchange_fee = table.quantity("exchange_fee").value_or(Quantity{});
-  }
+  const auto exchange_rate = read_exchange(table, supplier.currency);
+  supplier.exchange_rate = exchange_rate.value_or(Quantity::exactly(1.0));
+  supplier.exchange_fee = exchange_rate ? quantity_or_default(table, "exchange_fee")
+                                        : table.quantity("exchange_fee").value_or(Quantity{});
   supplier.shipping = read_shipping(table);
   if (!table.has("low_order_below") && (supplier.low_order_fee.high() > 0 || supplier.refuses_low_orders)) {
     table.missing("low_order_below", "the value of goods below which an order is a low one",

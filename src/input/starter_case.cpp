@@ -1,4 +1,11 @@
+#include <fmt/format.h>
+
+#include <string>
+#include <vector>
+
 #include "input/starter_comments.hpp"
+#include "input/suggest.hpp"
+#include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 
 namespace mendworth {
@@ -47,14 +54,6 @@ life_years = 7
 # [risk]                       # take the marks away where the fault may lie elsewhere
 # diagnosis_right = 0.7        # the chance that the new part cures the device
 
-# Classes of parts: audio-jack, ball-bearing-fan, barrel-socket, carbon-potentiometer, conductive-potentiometer,
-# electrolytic-capacitor, flex-connector, lithium-cell, membrane-key, micro-usb-receptacle, relay, rocker-switch,
-# rotary-encoder, rubber-dome, sleeve-fan, slide-potentiometer, slide-switch, snap-action-switch,
-# studio-slide-potentiometer, tactile-switch, thumb-stick, toggle-switch, usb-a-receptacle, usb-c-receptacle,
-# usb-mini-receptacle, wire-to-board-connector.
-# Hazards: charged-capacitor, flash-tube, hot-work, lead, lithium-cell, mains, personal-data, sharp-edges, solder-fume,
-# solvent; and, not for one's own hands: aviation, cathode-ray-tube, cell-pack, fixed-mains-wiring, gas, laser,
-# life-safety, medical, microwave-oven, refrigerant, vehicle-brakes.
 )case";
 
 constexpr const char* full =
@@ -219,7 +218,9 @@ chance = 0.4
 
 [[replacement]]
 name = "the same, new"
-price = 85
+currency = "USD"
+exchange_rate = 0.92
+price = 92
 tax = 0
 shipping = 5
 life_years = { low = 4, likely = 7, high = 12 }
@@ -284,7 +285,14 @@ age = "device.age_years"
 }  // namespace
 
 std::string starter_case(bool every_key) {
-  return every_key ? input::commented(full, case_inputs()) : smallest;
+  if (every_key) return input::commented(full, case_inputs());
+  const RateBook& rates = built_in_rates();
+  std::vector<std::string> own, licensed;
+  for (const auto& [name, hazard] : rates.hazards) (hazard.licensed_only ? licensed : own).push_back(name);
+  return smallest +
+         input::comment(fmt::format("Classes of parts: {}.", fmt::join(input::names_of(rates.lives), ", "))) +
+         input::comment(fmt::format("Hazards: {}; and, not for one's own hands: {}.", fmt::join(own, ", "),
+                                    fmt::join(licensed, ", ")));
 }
 
 }  // namespace mendworth

@@ -8,6 +8,7 @@ namespace mendworth::input {
 namespace {
 
 constexpr std::size_t comment_column = 31;
+constexpr std::size_t widest_line = 118;
 
 /// The section that a line opens; empty for any other line.
 std::string_view section_of(std::string_view line) {
@@ -32,6 +33,20 @@ std::string comment_of(const Input& input) {
 }
 
 }  // namespace
+
+std::string comment(std::string_view text) {
+  std::string out, line = "#";
+  while (!text.empty()) {
+    const std::string_view word = text.substr(0, text.find(' '));
+    text.remove_prefix(std::min(word.size() + 1, text.size()));
+    if (line.size() + 1 + word.size() > widest_line) {
+      out += line + '\n';
+      line = "#";
+    }
+    line.append(" ").append(word);
+  }
+  return out + line + '\n';
+}
 
 std::string commented(std::string_view toml, std::span<const Input> table) {
   std::string out, section;

@@ -12,4 +12,7 @@ namespace mendworth::input {
 /// where it must be there. Lines with a comment of their own stay, and so do those of no key.
 [[nodiscard]] std::string commented(std::string_view toml, std::span<const Input> table);
 
+/// Words as lines of a comment, none wider than a starter's widest.
+[[nodiscard]] std::string comment(std::string_view text);
+
 }  // namespace mendworth::input

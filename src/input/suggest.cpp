@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "domain/inputs.hpp"
+
 namespace mendworth::input {
 
 namespace {
@@ -78,6 +80,8 @@ const std::vector<Called>& called() {
       {"game-controller", {"remote-control"}},
       {"synthesizer", {"instrument"}},
       {"amplifier", {"audio-device"}},
+      {"turntable", {"audio-device"}},
+      {"speaker", {"audio-device"}},
       {"headphones", {"audio-device"}},
       {"coffee-machine", {"kitchen-machine"}},
       {"kettle", {"kitchen-machine"}},
@@ -92,18 +96,6 @@ const std::vector<Called>& called() {
       {"surface-mount", {"gull-wing", "gull-wing-fine-pitch", "leadless"}},
       {"smd", {"gull-wing", "gull-wing-fine-pitch", "leadless"}}};
   return words;
-}
-
-/// "part.1.offer" is "part.offer".
-std::string without_list_numbers(std::string_view path) {
-  std::string out;
-  while (!path.empty()) {
-    const std::string_view step = path.substr(0, path.find('.'));
-    if (step.find_first_not_of("0123456789") != std::string_view::npos)
-      out += (out.empty() ? "" : ".") + std::string(step);
-    path.remove_prefix(std::min(path.size(), step.size() + 1));
-  }
-  return out;
 }
 
 /// A key that is tried, by the path of its table, and what to write.
@@ -197,7 +189,7 @@ constexpr Tried tried[] = {
 }  // namespace
 
 std::string key_meant(std::string_view path, std::string_view key) {
-  const std::string table = without_list_numbers(path);
+  const std::string table = without_numbers(path);
   const std::string wanted = folded(key);
   for (const Tried& entry : tried) {
     if (table == entry.path && wanted == folded(entry.key)) return entry.instead;
@@ -209,12 +201,16 @@ std::vector<std::string> related(std::string_view word, const std::vector<std::s
   constexpr std::size_t most = 6, shortest = 3;
   const std::string wanted = folded(word);
   if (wanted.size() < shortest || wanted.size() > longest_compared) return {};
+  std::vector<std::string> words;
+  for (const Called& entry : called()) words.emplace_back(entry.word);
+  const std::optional<std::string> meant = nearest(wanted, words);
   std::vector<std::string> out;
   for (const std::string& name : known) {
     bool is_related = folded(name).find(wanted) != std::string::npos;
     for (const Called& entry : called()) {
-      if (wanted != entry.word && wanted != std::string(entry.word) + 's') continue;
-      for (const char* meant : entry.names) is_related = is_related || name == meant;
+      const auto& names = entry.names;
+      is_related =
+          is_related || (meant == entry.word && std::find(names.begin(), names.end(), name) != names.end());
     }
     if (is_related && out.size() < most) out.push_back(name);
   }

@@ -371,15 +371,17 @@ std::string TableReader::required_text(std::string_view key, const std::string& 
   return text(key).value_or("");
 }
 
+const Node* TableReader::find_nearly(std::string_view key, std::string& written) {
+  if (const Node* node = find(key)) return node;
+  const Entry* entry = misspelt(key);
+  if (entry == nullptr) return nullptr;
+  written = entry->key;
+  return &entry->value;
+}
+
 TableReader TableReader::section(std::string_view key) {
-  const Node* node = find(key);
   std::string written(key);
-  if (node == nullptr) {
-    if (const Entry* entry = misspelt(key)) {
-      node = &entry->value;
-      written = entry->key;
-    }
-  }
+  const Node* node = find_nearly(key, written);
   if (node == nullptr) return {empty_table(), key_of(key), *problems_, within(key)};
   if (node->is_table()) return {*node, key_of(key), *problems_, within(key)};
   const bool doubled = node->is_array() && !node->items.empty() && node->items.front().is_table();
@@ -394,14 +396,8 @@ TableReader TableReader::section(std::string_view key) {
 
 std::vector<TableReader> TableReader::sections(std::string_view key) {
   std::vector<TableReader> out;
-  const Node* node = find(key);
   std::string written(key);
-  if (node == nullptr) {
-    if (const Entry* entry = misspelt(key)) {
-      node = &entry->value;
-      written = entry->key;
-    }
-  }
+  const Node* node = find_nearly(key, written);
   if (node == nullptr) return out;
   if (node->is_table()) {
     fail(written, "found a single table, a list of tables is wanted",

@@ -92,6 +92,8 @@ class TableReader {
   [[nodiscard]] const std::vector<Node>& items(std::string_view key);
   /// What text() wants of a text; reports what is wrong.
   [[nodiscard]] bool check_text(const Node& node, std::string_view key);
+  /// What stands at a key, or at one that looks like it, which `written` then becomes; null if nothing does.
+  [[nodiscard]] const Node* find_nearly(std::string_view key, std::string& written);
   /// The entry that nobody knows and that looks like a misspelt `key`; null if there is none.
   [[nodiscard]] const Entry* misspelt(std::string_view key) const;
   [[nodiscard]] bool is_known(std::string_view key) const;

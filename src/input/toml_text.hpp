@@ -7,6 +7,8 @@
 #include <utility>
 #include <vector>
 
+#include "base/toml_quoted.hpp"
+
 /// A TOML text with the places of what it holds, to change a value and leave every comment, blank and order as it is.
 namespace mendworth::input {
 
@@ -75,7 +77,6 @@ class TomlText {
   std::vector<Block> blocks_;
 };
 
-/// A text as TOML writes it, in straight quotes.
-[[nodiscard]] std::string toml_quoted(std::string_view text);
+using mendworth::toml_quoted;
 
 }  // namespace mendworth::input

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/plain_number.hpp"
+#include "base/toml_quoted.hpp"
 #include "mendworth/lifetime.hpp"
 
 namespace mendworth {
@@ -29,21 +30,11 @@ const char* unit_word(LifeUnit unit) {
   return "";
 }
 
-// A TOML basic string. The reader of rates takes no control characters: a space stands for each.
-std::string quoted(const std::string& text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      out += '\\';
-      out += c;
-    } else if (byte < 0x20 || byte == 0x7F) {
-      out += ' ';
-    } else {
-      out += c;
-    }
-  }
-  return out + '"';
+// The reader of rates takes no control characters: a space stands for each.
+std::string quoted(std::string text) {
+  const auto is_control = [](char c) { return (c >= 0 && c < ' ') || c == 0x7F; };
+  std::replace_if(text.begin(), text.end(), is_control, ' ');
+  return toml_quoted(text);
 }
 
 // TOML tells 3.0 from 3, and takes either where a quantity is asked for.

@@ -66,8 +66,12 @@ double saved_elsewhere(const Case& c, const OrderBook& book, std::size_t part) {
 
 }  // namespace
 
+double paid_per_price(const Replacement& r) {
+  return (r.exchange_rate ? r.exchange_rate->base() : 1.0) * (1.0 + r.tax.base());
+}
+
 double purchase_price(const Replacement& r) {
-  return ((r.price ? r.price->base() : 0.0) + r.shipping.base()) * (1.0 + r.tax.base());
+  return ((r.price ? r.price->base() : 0.0) + r.shipping.base()) * paid_per_price(r);
 }
 
 UnitCost device_cost(const Case& c, const Replacement& r) {

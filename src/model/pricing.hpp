@@ -53,6 +53,8 @@ class PriceList {
 /// What a replacement costs when it is bought: price with shipping and tax (the price counts as 0 where it is not
 /// known), setting it up, waiting for it.
 [[nodiscard]] UnitCost device_cost(const Case& c, const Replacement& r);
+/// What each unit of its price comes to in the case's currency, with the tax on it.
+[[nodiscard]] double paid_per_price(const Replacement& r);
 /// Its money alone.
 [[nodiscard]] double purchase_price(const Replacement& r);
 

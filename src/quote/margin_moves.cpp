@@ -3,12 +3,11 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <optional>
-#include <string_view>
 
 #include "answers/knobs.hpp"
+#include "domain/inputs.hpp"
 #include "futures/parallel.hpp"
 
 namespace mendworth {
@@ -16,32 +15,6 @@ namespace {
 
 constexpr int most_futures = 1024;
 constexpr double assumed_part = 0.2;  // a number stated as certain is tried 20 % either way
-
-bool begins(const std::string& key, std::string_view with) { return key.rfind(with, 0) == 0; }
-bool ends(const std::string& key, std::string_view with) {
-  return key.size() >= with.size() && key.compare(key.size() - with.size(), with.size(), with) == 0;
-}
-
-/// Whether a number of the case can bear on what a job costs the shop.
-bool bears_on_job(const std::string& key) {
-  constexpr std::array prefixes{"labour.case_minutes",
-                                "labour.visit_minutes",
-                                "labour.learning_rate",
-                                "position.",
-                                "risk.",
-                                "part.",
-                                "supplier.",
-                                "consumable.",
-                                "device.use_per_day",
-                                "device.hours_per_day"};
-  return std::any_of(prefixes.begin(), prefixes.end(), [&](const char* p) { return begins(key, p); });
-}
-
-/// Numbers that are looked at even if they are stated as certain.
-bool is_named(const std::string& key) {
-  return ends(key, "_minutes") || ends(key, ".minutes") || ends(key, ".price") || ends(key, ".shipping") ||
-         ends(key, ".exchange_rate") || key == "risk.diagnosis_right";
-}
 
 struct Trial {
   MarginRow row;
@@ -63,9 +36,11 @@ std::vector<Trial> trials_of(const Case& c, const ShopCosts& costs) {
   std::vector<Trial> trials;
   constexpr double no_limit_above = 1e300;
   for_each_quantity(c, [&](const std::string& key, const Quantity& value) {
-    if (!bears_on_job(key) || (value.is_fixed() && (!is_named(key) || value.base() == 0.0))) return;
+    const Input& input = input_of(key);
+    if (input.bears_on == BearsOn::prospect) return;  // a job's futures are not weighed ahead
+    if (value.is_fixed() && (!input.tried || value.base() == 0.0)) return;
     Knob knob = entry_knob(c, key, value);
-    MarginRow row = row_of(key, knob.label, value, key == "risk.diagnosis_right" ? 1.0 : no_limit_above);
+    MarginRow row = row_of(key, knob.label, value, input.limits.high);
     trials.push_back({.row = std::move(row), .knob = std::move(knob)});
   });
   const auto add_shop = [&](const char* key, const std::string& label, const Quantity& value, double most,

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "answers/labels.hpp"
 #include "futures/stopping.hpp"
@@ -82,85 +81,100 @@ std::vector<Entry> entries_of(const Contest& contest, const std::vector<JobPlan>
   return entries;
 }
 
+/// The options to run; later repairs by a rule of their own, as what is worth repairing again hangs on what it costs
+/// the owner.
+std::vector<Option> options_of(const Scene& scene, const std::vector<Entry>& entries,
+                               const OwnerSettings& settings) {
+  std::vector<Option> options;
+  for (const Entry& entry : entries) {
+    options.push_back(entry.option);
+    if (entry.choice < 0) continue;
+    const auto traces = run_traces(scene, entry.option, false,
+                                   {.seed = settings.seed,
+                                    .futures = std::min(settings.futures, rule_futures),
+                                    .threads = settings.threads});
+    options.back().plan.rule = fitted_rule(traces, scene.model.c.parts.size());
+  }
+  return options;
+}
+
+/// What the entries cost their owner, and which of them leave the device working, by entry and future.
+struct OwnerFutures {
+  std::vector<Entry> entries;
+  std::vector<std::vector<double>> costs{};
+  std::vector<std::vector<char>> cured{};
+
+  /// The cheapest entry of a choice.
+  [[nodiscard]] std::size_t least(int choice) const {
+    std::size_t best = entries.size();
+    for (std::size_t o = 0; o < entries.size(); ++o) {
+      if (entries[o].choice == choice && (best == entries.size() || mean(costs[o]) < mean(costs[best])))
+        best = o;
+    }
+    return best;
+  }
+  template <class T>
+  static double mean(const std::vector<T>& values) {
+    double sum = 0;
+    for (const T v : values) sum += v;
+    return sum / static_cast<double>(values.size());
+  }
+};
+
+void run_owner(OwnerFutures& run, const Scene& scene, const std::vector<Payments>& payments,
+               const OwnerSettings& settings) {
+  const auto count = static_cast<std::size_t>(settings.futures);
+  run.costs.assign(run.entries.size(), std::vector<double>(count));
+  run.cured.assign(run.entries.size(), std::vector<char>(count));
+  const std::vector<Share> shares = owner_shares(scene.items);
+  watch_futures(scene, options_of(scene, run.entries, settings),
+                {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads},
+                [&](int number, std::size_t o, const Tally& tally, const Future&) {
+                  const auto f = static_cast<std::size_t>(number);
+                  double cost = owner_cost(tally, shares);
+                  if (run.entries[o].choice >= 0) {
+                    const Payments& pay = payments[static_cast<std::size_t>(run.entries[o].choice)];
+                    const bool works = tally.counts.cured > 0;
+                    cost += works ? pay.cured : tally.counts.written_off > 0 ? pay.lost : pay.not_cured;
+                    run.cured[o][f] = works ? 1 : 0;
+                  } else {
+                    cost += settings.declining;
+                  }
+                  run.costs[o][f] = cost;
+                });
+}
+
 }  // namespace
 
 OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
                      const std::vector<Payments>& payments, const OwnerSettings& settings) {
-  const std::vector<Entry> entries = entries_of(contest, plans);
+  OwnerFutures run{.entries = entries_of(contest, plans)};
   const bool comparable =
-      std::any_of(entries.begin(), entries.end(), [](const Entry& e) { return e.choice < 0; });
+      std::any_of(run.entries.begin(), run.entries.end(), [](const Entry& e) { return e.choice < 0; });
   if (!comparable || contest.unpriced || contest.model.c.device.must_keep) return {};
 
   ModelCache cache;
   const DeviceModel model =
       DeviceModel::make(owner_case(contest.model.c, settings.charge_rate), Hypothesis{}, cache);
-  const OrderBook& book = contest.book;
-  const Items items(model.c, book.size());
-  const Chains chains(model.c, items, unit_costs(model.c, items, book));
-  const Scene scene{model, items, book, chains};
-  const std::vector<Share> shares = owner_shares(items);
-  std::vector<Option> options;
-  for (const Entry& entry : entries) {
-    options.push_back(entry.option);
-    if (entry.choice < 0) continue;
-    // What is worth repairing again hangs on what it costs the owner.
-    const auto traces = run_traces(scene, entry.option, false,
-                                   {.seed = settings.seed,
-                                    .futures = std::min(settings.futures, rule_futures),
-                                    .threads = settings.threads});
-    options.back().plan.rule = fitted_rule(traces, model.c.parts.size());
-  }
-  const auto count = static_cast<std::size_t>(settings.futures);
-  std::vector<std::vector<double>> costs(entries.size(), std::vector<double>(count));
-  std::vector<std::vector<char>> cured(entries.size(), std::vector<char>(count));
-  watch_futures(scene, options,
-                {.seed = settings.seed, .futures = settings.futures, .threads = settings.threads},
-                [&](int number, std::size_t o, const Tally& tally, const Future&) {
-                  const auto f = static_cast<std::size_t>(number);
-                  double cost = owner_cost(tally, shares);
-                  if (entries[o].choice >= 0) {
-                    const Payments& pay = payments[static_cast<std::size_t>(entries[o].choice)];
-                    const bool works = tally.counts.cured > 0;
-                    cost += works ? pay.cured : tally.counts.written_off > 0 ? pay.lost : pay.not_cured;
-                    cured[o][f] = works ? 1 : 0;
-                  } else {
-                    cost += settings.declining;
-                  }
-                  costs[o][f] = cost;
-                });
+  const Items items(model.c, contest.book.size());
+  const Chains chains(model.c, items, unit_costs(model.c, items, contest.book));
+  run_owner(run, {model, items, contest.book, chains}, payments, settings);
 
-  const auto n = static_cast<double>(count);
-  const auto mean = [n](const auto& values) {
-    double sum = 0;
-    for (const auto v : values) sum += v;
-    return sum / n;
-  };
-  const auto least = [&](int choice) {
-    std::size_t best = entries.size();
-    double cost = std::numeric_limits<double>::infinity();
-    for (std::size_t o = 0; o < entries.size(); ++o) {
-      if (entries[o].choice != choice) continue;
-      const double here = mean(costs[o]);
-      if (here < cost) {
-        best = o;
-        cost = here;
-      }
-    }
-    return best;
-  };
   OwnerView view;
-  const std::size_t instead = least(-1);
-  view.instead_cost = mean(costs[instead]);
-  view.instead = option_name(contest.model.c, entries[instead].option);
+  const std::size_t instead = run.least(-1);
+  view.instead_cost = run.mean(run.costs[instead]);
+  view.instead = option_name(contest.model.c, run.entries[instead].option);
   for (std::size_t k = 0; k < plans.size(); ++k) {
-    const std::size_t repair = least(static_cast<int>(k));
-    const MeanError difference = mean_difference(costs[instead], costs[repair]);
+    const std::size_t repair = run.least(static_cast<int>(k));
+    const MeanError difference = mean_difference(run.costs[instead], run.costs[repair]);
     OwnerView::Saving saving{
-        .mean = difference.mean, .error = difference.error, .cure_chance = mean(cured[repair])};
-    for (std::size_t f = 0; f < count; ++f)
-      saving.cheaper_share += costs[instead][f] > costs[repair][f] ? 1 / n : 0;
+        .mean = difference.mean, .error = difference.error, .cure_chance = run.mean(run.cured[repair])};
+    std::size_t cheaper = 0;
+    for (std::size_t f = 0; f < run.costs[repair].size(); ++f)
+      cheaper += run.costs[instead][f] > run.costs[repair][f] ? 1U : 0U;
+    saving.cheaper_share = static_cast<double>(cheaper) / static_cast<double>(settings.futures);
     view.savings.push_back(saving);
-    view.costs.push_back(mean(costs[repair]));
+    view.costs.push_back(run.mean(run.costs[repair]));
   }
   return view;
 }

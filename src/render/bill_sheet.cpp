@@ -70,7 +70,11 @@ Table bill_table(const Bill& bill, const Pen& pen, const std::string& caption) {
   if (bill.paid.minor != 0) add_sum(table, "Less: paid already", pen.amount(-bill.paid));
   if (bill.cash_rounding.minor != 0)
     add_sum(table, "Rounding to the least coin", pen.amount(bill.cash_rounding));
-  if (!total_is_paid) add_sum(table, "To pay", pen.sum(bill.payable), Role::total);
+  if (bill.payable < Money{}) {
+    add_sum(table, "Given back", pen.sum(-bill.payable), Role::total);
+  } else if (!total_is_paid) {
+    add_sum(table, "To pay", pen.sum(bill.payable), Role::total);
+  }
   if (bill.deposit) {
     add_sum(table, "Deposit, paid with the order", pen.amount(*bill.deposit));
     add_sum(table, "Left to pay on collection", pen.amount(bill.payable - *bill.deposit));

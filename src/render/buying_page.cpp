@@ -38,6 +38,7 @@ Table baskets_table(const Buying& b, const char* name, std::size_t most) {
   const Sums sums = sums_of(b);
   Table table;
   table.name = name;
+  table.fewest = 2;
   table.columns = {{"basket", false}, {"landed"}, {"wait days"}, {"misfit"},
                    {"worth left"},    {"net"},    {"more"}};
   for (std::size_t i = 0; i < std::min(most, b.baskets.size()); ++i) {
@@ -305,6 +306,7 @@ std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
   page.sections = sections_of(b, buying_table);
   page.sections.push_back(beside_buying(all, stars_in(style)));
   page.first_screen = {short_purchase(b), page.sections.back()};
+  if (page.sections.back().empty()) page.most_lines = screen_lines;
   page.report = {{"What to order", {"order"}},
                  {"The baskets side by side", {"baskets", "suppliers"}},
                  {"Quantities and spares", {"quantities", "spares"}},

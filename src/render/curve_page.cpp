@@ -122,28 +122,26 @@ Chart value_chart(const Curve& curve) {
 }
 
 // What the best order has, and what is paid now.
-Chart pieces_chart(const Curve& curve) {
-  Chart chart{.name = "pieces-chart", .title = "The best quantity"};
+Chart dotted_chart(const Curve& curve, Chart chart, ChartAxis of, double (*value)(const CurvePoint&)) {
   chart.x = axis_of(curve.keys[0]);
-  chart.y = {.name = "pieces", .whole = true};
-  ChartSeries series{.name = "pieces", .mark = ChartSeries::Mark::dotted};
-  for (const CurvePoint& point : curve.points)
-    series.points.push_back({.x = point.at[0], .y = static_cast<double>(point.pieces)});
+  ChartSeries series{.name = of.name, .mark = ChartSeries::Mark::dotted};
+  for (const CurvePoint& point : curve.points) series.points.push_back({.x = point.at[0], .y = value(point)});
+  chart.y = std::move(of);
   chart.series.push_back(std::move(series));
   add_marks(chart, curve);
   return chart;
 }
 
+Chart pieces_chart(const Curve& curve) {
+  return dotted_chart(curve, {.name = "pieces-chart", .title = "The best quantity"},
+                      {.name = "pieces", .whole = true},
+                      [](const CurvePoint& point) { return static_cast<double>(point.pieces); });
+}
+
 Chart money_chart(const Curve& curve) {
-  Chart chart{.name = "money-chart", .title = "The money now"};
-  chart.x = axis_of(curve.keys[0]);
-  chart.y = {.name = "money now", .unit = curve.currency, .digits = curve.minor_digits};
-  ChartSeries series{.name = "money now", .mark = ChartSeries::Mark::dotted};
-  for (const CurvePoint& point : curve.points)
-    series.points.push_back({.x = point.at[0], .y = point.money_now});
-  chart.series.push_back(std::move(series));
-  add_marks(chart, curve);
-  return chart;
+  return dotted_chart(curve, {.name = "money-chart", .title = "The money now"},
+                      {.name = "money now", .unit = curve.currency, .digits = curve.minor_digits},
+                      [](const CurvePoint& point) { return point.money_now; });
 }
 
 Section table_section(const Curve& curve) {

@@ -191,7 +191,8 @@ Section conditions_section(const CustomerPage& page) {
 
 // The price beside the box, and what of it is paid already.
 std::string decline_text(const Bill& bill, const Pen& pen) {
-  if (bill.payable.minor < 0) return ", and " + pen.sum(-bill.payable) + " is given back";
+  if (bill.payable.minor < 0)
+    return ": " + pen.sum(bill.total) + " in all, so " + pen.sum(-bill.payable) + " is given back";
   if (bill.payable.minor > 0) return ": " + pen.sum(bill.payable);
   return bill.paid.minor > 0 ? ": nothing more to pay" : ": nothing to pay";
 }

@@ -65,6 +65,8 @@ struct Table {
   bool compares_columns = false;
   std::size_t marked_column = 0;  ///< set off by its ground as well as by its words; 0: none
   std::string name{};             ///< by which --table asks for it; empty: made of the caption
+  std::size_t most_shown = 0;     ///< rows among others, evenly chosen; alone or as CSV it has all; 0: always all
+  std::size_t fewest = 0;         ///< rows, from the first, that stay on a first screen of too many lines; 0: all
 
   void add(std::vector<std::string> cells, Role role = Role::plain, const std::string& mark = "");
   [[nodiscard]] bool has_marks() const;
@@ -112,9 +114,13 @@ struct Document {
   bool answer = false;
   std::vector<Section>
       first_screen{};  ///< shown in place of the sections unless they are asked for; empty: they are
+  int most_lines = 0;  ///< of the first screen as text, as far as its tables can give up rows; 0: any
   std::vector<Chapter> report{};  ///< shown as HTML unless sections are asked for; empty: the first screen is
   std::vector<Paragraph> closing{};
 };
+
+/// The most lines of a first screen.
+inline constexpr int screen_lines = 40;
 
 [[nodiscard]] std::string document_text(const Document& document, const PageStyle& style);
 /// GitHub-flavoured Markdown.

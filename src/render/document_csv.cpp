@@ -10,8 +10,6 @@ namespace mendworth {
 
 namespace {
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
 // A number of an answer groups its digits by commas, which programs do not read; what else a cell says stays.
 std::string without_groups(const std::string& text) {
   std::string out;

@@ -64,7 +64,8 @@ class TextWriter {
     for (const Facts::Fact& fact : facts.facts) {
       std::vector<std::string> values;
       for (const std::string& value : fact.lines) {
-        for (const std::string& piece : wrapped(one_line(value), style_.width - indent - column - 2))
+        for (const std::string& piece :
+             wrapped(with_units_kept(one_line(value)), style_.width - indent - column - 2))
           values.push_back(piece);
       }
       beside(wrapped(one_line(fact.label) + ":", column), values, column);
@@ -109,7 +110,7 @@ class TextWriter {
       line("");
     }
     hanging("", document.title, 0, true);
-    line(repeated('=', display_width(document.title)));
+    line(repeated('=', std::min(display_width(document.title), style_.width)));
   }
 
   void heading(const std::string& text, bool underlined) {
@@ -117,7 +118,7 @@ class TextWriter {
     if (text.empty()) return;
     if (!text_.empty()) line("");
     hanging("", text, 0, true);
-    if (underlined) line(repeated('-', display_width(text)));
+    if (underlined) line(repeated('-', std::min(display_width(text), style_.width)));
   }
 
   // A letter has an empty line between any two blocks; an answer only before a further table or picture.
@@ -147,7 +148,7 @@ class TextWriter {
                int right = 0) {
     const int column = from + display_width(mark);
     std::string before = repeated(' ', from) + mark;
-    for (const std::string& piece : wrapped(one_line(text), style_.width - column - right)) {
+    for (const std::string& piece : wrapped(with_units_kept(one_line(text)), style_.width - column - right)) {
       line(before + piece, strong);
       before = repeated(' ', column);
     }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 #include <type_traits>
+#include <utility>
 
 #include "render/document.hpp"
 
@@ -64,6 +65,19 @@ void name_tables(Document& document) {
   for (Section& section : document.first_screen) for_each_table(section.blocks, name);
 }
 
+// A long table among others keeps some of its rows, evenly, with the first and the last.
+void shorten_tables(Document& document) {
+  for_each_table(document, [](auto& block, const std::string&) {
+    if constexpr (std::is_same_v<std::decay_t<decltype(block)>, Table>) {
+      const std::size_t count = block.rows.size(), most = block.most_shown;
+      if (most < 2 || count <= most) return;
+      for (std::size_t i = 0; i < most; ++i)
+        std::swap(block.rows[i], block.rows[i * (count - 1) / (most - 1)]);
+      block.rows.resize(most);
+    }
+  });
+}
+
 Document only_table(Document& document, const std::string& wanted) {
   Document only;
   only.name = only.title = document.title;
@@ -96,6 +110,25 @@ void show_first_screen(Document& document) {
   if (!names.empty())
     document.closing.push_back(
         {fmt::format("More: --show all, or --show LIST with names of: {}.", names_in_a_row(names))});
+}
+
+// Tables give up their last rows, the longest first, until the screen is no longer than it may be.
+void fit_first_screen(Document& document, const PageStyle& style) {
+  const auto too_long = [&] {
+    const std::string text = document_text(document, style);
+    return std::count(text.begin(), text.end(), '\n') > document.most_lines;
+  };
+  while (document.most_lines > 0 && too_long()) {
+    std::vector<Table::Row>* longest = nullptr;
+    for_each_table(document, [&](auto& block, const std::string&) {
+      if constexpr (std::is_same_v<std::decay_t<decltype(block)>, Table>) {
+        const bool spares_one = block.fewest > 0 && block.rows.size() > block.fewest;
+        if (spares_one && (longest == nullptr || block.rows.size() > longest->size())) longest = &block.rows;
+      }
+    });
+    if (longest == nullptr) return;
+    longest->pop_back();
+  }
 }
 
 // All sections, chapter by chapter: what somebody keeps, prints or sends.
@@ -146,9 +179,11 @@ std::string page_of(Document document, const PageStyle& style) {
     show_report(document);
   } else if (style.show.empty() && !document.first_screen.empty() && style.form != PageForm::csv) {
     show_first_screen(document);
+    fit_first_screen(document, style);
   } else if (!style.show.empty() && style.show != std::vector<std::string>{every_section}) {
     show_chosen(document, style.show);
   }
+  if (style.form != PageForm::csv && !style.table) shorten_tables(document);
   switch (style.form) {
     case PageForm::text: return document_text(document, style);
     case PageForm::markdown: return document_markdown(document);

@@ -66,6 +66,23 @@ std::string with_replaced(std::string_view text, std::string_view from, std::str
   return out;
 }
 
+/// A currency's code or sign.
+bool is_currency(std::string_view word) {
+  const bool code =
+      word.size() == 3 && std::all_of(word.begin(), word.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
+  return code || (!word.empty() && word.size() <= 3 && static_cast<unsigned char>(word.front()) >= 0x80);
+}
+
+bool is_amount(std::string_view first, std::string_view second) {
+  if (first.empty() || second.empty()) return false;
+  const char start = second.front() == '-' && second.size() > 1 ? second[1] : second.front();
+  if (is_digit(start))
+    return is_currency(first.substr(std::min(first.find_first_not_of("(-"), first.size())));
+  if (!is_digit(first.back())) return false;
+  second = second.substr(0, second.find_last_not_of(".,;:)") + 1);
+  return second == "%" || second == "min" || second == "h" || is_currency(second);
+}
+
 }  // namespace
 
 std::string printable(std::string_view text) {
@@ -118,6 +135,19 @@ std::string padded_left(std::string_view text, int width) {
 }
 
 std::string kept_together(std::string_view text) { return with_replaced(text, " ", no_break_space); }
+
+std::string with_units_kept(std::string_view text) {
+  std::string out;
+  std::string_view before;
+  while (!text.empty()) {
+    const std::string_view word = text.substr(0, text.find(' '));
+    if (!out.empty()) out += is_amount(before, word) ? no_break_space : " ";
+    out += word;
+    before = word;
+    text.remove_prefix(std::min(word.size() + 1, text.size()));
+  }
+  return out;
+}
 
 std::string with_plain_spaces(std::string_view text) { return with_replaced(text, no_break_space, " "); }
 

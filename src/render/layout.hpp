@@ -21,6 +21,11 @@ namespace mendworth {
 [[nodiscard]] std::string padded_right(std::string_view text, int width);
 [[nodiscard]] std::string padded_left(std::string_view text, int width);
 
+[[nodiscard]] constexpr bool is_digit(char c) noexcept { return c >= '0' && c <= '9'; }
+
+/// A text in which no number is parted from its unit at the end of a line: "EUR 12.50", "12,50 \u20AC", "5 %", "50 min".
+[[nodiscard]] std::string with_units_kept(std::string_view text);
+
 /// The text with its spaces made no-break spaces (U+00A0), at which `wrapped` does not break. A page writes
 /// them as ordinary spaces.
 [[nodiscard]] std::string kept_together(std::string_view text);

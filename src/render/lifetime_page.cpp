@@ -162,17 +162,6 @@ void test_paragraph(Section& section, const FitTest& test) {
                   test.method, number_text(test.statistic), chance_text(test.chance), verdict));
 }
 
-// A long record has thousands of steps: some of them, evenly, with the first and the last.
-std::vector<std::size_t> shown_steps(std::size_t count) {
-  std::vector<std::size_t> shown;
-  if (count <= most_step_rows) {
-    for (std::size_t i = 0; i < count; ++i) shown.push_back(i);
-  } else {
-    for (std::size_t i = 0; i < most_step_rows; ++i) shown.push_back(i * (count - 1) / (most_step_rows - 1));
-  }
-  return shown;
-}
-
 void add_curve(Section& section, const Lifetime& l, const SurvivalCurve& curve, const std::string& group) {
   Table table;
   table.name = "curve " + group;
@@ -182,9 +171,8 @@ void add_curve(Section& section, const Lifetime& l, const SurvivalCurve& curve, 
   if (!curve.by_intervals)
     table.columns.insert(table.columns.end(),
                          {{"standard error"}, {confidence_text(l.confidence) + " limits"}});
-  const std::vector<std::size_t> shown = shown_steps(curve.steps.size());
-  for (const std::size_t i : shown) {
-    const SurvivalStep& step = curve.steps[i];
+  table.most_shown = most_step_rows;
+  for (const SurvivalStep& step : curve.steps) {
     std::vector<std::string> cells = {number_text(step.time)};
     if (!curve.by_intervals) cells.insert(cells.end(), {number_text(step.at_risk), number_text(step.failed)});
     cells.push_back(percent_text(step.working));
@@ -197,8 +185,8 @@ void add_curve(Section& section, const Lifetime& l, const SurvivalCurve& curve, 
       curve.by_intervals
           ? "Without any law: Turnbull's estimate from intervals; it has no simple limits."
           : "Without any law: Kaplan and Meier's product limit, Greenwood's standard errors and limits.");
-  if (shown.size() < curve.steps.size()) {
-    section.say(fmt::format("{} of {} steps; --format json has all.", shown.size(),
+  if (curve.steps.size() > most_step_rows) {
+    section.say(fmt::format("{} of {} steps; --format csv has all.", most_step_rows,
                             grouped_text(static_cast<long long>(curve.steps.size()))));
   }
 }

@@ -30,6 +30,11 @@ class OptionCells {
     return option.price_weight == 0 ? known
                                     : fmt::format("{} + {}p", known, number_text(option.price_weight));
   }
+  [[nodiscard]] std::string now(const OptionResult& option, double value) const {
+    const bool buys = option.kind == OptionKind::replacement && option.price_weight != 0;
+    if (!buys) return money(value);
+    return value == 0 ? "p" : money(value) + " + p";
+  }
   [[nodiscard]] std::string yearly(const OptionResult& option) const {
     return option.price_weight == 0 ? money(option.cost_per_year) : "-";
   }
@@ -65,7 +70,7 @@ Table short_options(const Weighing& w, std::size_t most) {
   for (const OptionResult& option : w.options) {
     if (!named(option) && others-- <= 0) continue;
     cells.add(table, option,
-              {cells.money(option.cash_now), money_text(option.minutes_now, 0), cells.yearly(option),
+              {cells.now(option, option.cash_now), money_text(option.minutes_now, 0), cells.yearly(option),
                cells.present(option)});
   }
   return table;
@@ -85,8 +90,8 @@ Section options_section(const Weighing& w) {
     price_missing = price_missing || option.price_weight != 0;
     error = std::max(error, option.present_cost_error);
     cells.add(table, option,
-              {cells.money(option.cash_now), money_text(option.minutes_now, 0), cells.money(option.cost_now),
-               cells.present(option), cells.yearly(option)});
+              {cells.now(option, option.cash_now), money_text(option.minutes_now, 0),
+               cells.now(option, option.cost_now), cells.present(option), cells.yearly(option)});
   }
   section.add(std::move(table));
   if (section.empty()) return section;

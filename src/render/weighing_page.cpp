@@ -167,6 +167,7 @@ std::string compared_page(const Compared<Weighing>& all, const PageStyle& style)
   Document page = weighing_document(w);
   page.sections.push_back(beside_weighing(all, stars_in(style)));
   page.first_screen.insert(page.first_screen.begin() + 1, page.sections.back());
+  if (page.sections.back().empty() && !w.grid) page.most_lines = screen_lines;
   if (!w.notes.empty() && style.show.empty() && style.form != PageForm::html) {
     const auto count = static_cast<long long>(w.notes.size());
     page.closing.front().text.insert(0, count_text(count, "note", "notes") + ": --show notes. ");

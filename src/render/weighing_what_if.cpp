@@ -15,7 +15,7 @@ namespace mendworth {
 
 namespace {
 
-constexpr std::size_t long_label = 36;  ///< characters, in a table of 80 columns
+constexpr std::size_t fewest_rows = 2;  ///< of each short table, where there is no room for more
 constexpr int most_numbers = 15;
 
 // How far a value is from the present one: as a share where that means something.
@@ -150,6 +150,7 @@ Section short_break_evens(const Weighing& w, std::size_t most) {
                    [](const BreakEven* a, const BreakEven* b) { return nearness(*a) < nearness(*b); });
   rows.resize(std::min(rows.size(), most));
   Table table = break_even_table("break-even-short");
+  table.fewest = fewest_rows;
   for (const BreakEven* row : rows) add_break_even(table, *row, false);
   section.add(std::move(table));
   if (section.empty() && !w.break_evens.empty())
@@ -212,10 +213,9 @@ Section short_sensitivity(const Weighing& w, std::size_t most) {
   table.name = "sensitivity-short";
   table.columns = {{"number", false}, {"from"}, {"to"}, {"saving from"}, {"saving to"}, {"swing"}};
   const Sums sums(w.currency, w.minor_digits);
-  std::size_t lines = 0;  // a long label takes two, and the screen has room for one more line than rows
+  table.fewest = fewest_rows;
   for (const SensitivityRow& row : w.sensitivity) {
-    lines += row.label.size() > long_label ? 2U : 1U;
-    if (table.rows.size() >= most || lines > most + 1) break;
+    if (table.rows.size() >= most) break;
     table.add({row.label, number_text(row.low), number_text(row.high),
                sums.cell(row.saving_low, row.saving_low, row.low_error),
                sums.cell(row.saving_high, row.saving_high, row.high_error),

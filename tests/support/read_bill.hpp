@@ -176,7 +176,11 @@ inline PrintedBill bill_of_json(const nlohmann::json& bill) {
   if (minor(bill["paid"]) != 0) rows.push_back({"Less: paid already", -minor(bill["paid"])});
   if (minor(bill["cash_rounding"]) != 0)
     rows.push_back({"Rounding to the least coin", minor(bill["cash_rounding"])});
-  if (!paid) rows.push_back({"To pay", minor(bill["payable"])});
+  if (minor(bill["payable"]) < 0) {
+    rows.push_back({"Given back", -minor(bill["payable"])});
+  } else if (!paid) {
+    rows.push_back({"To pay", minor(bill["payable"])});
+  }
   if (!bill["deposit"].is_null()) {
     rows.push_back({"Deposit, paid with the order", minor(bill["deposit"])});
     rows.push_back({"Left to pay on collection", minor(bill["payable"]) - minor(bill["deposit"])});
@@ -204,6 +208,8 @@ inline std::string wrong_in(const PrintedBill& printed, std::size_t lines) {
                row.label == "To pay") {
       if (row.minor != sum) return row.label + " is not the sum of what stands above it";
       totalled = totalled || row.label != "Subtotal";
+    } else if (row.label == "Given back") {
+      if (row.minor != -sum) return "what is given back is not what was paid too much";
     } else if (row.label.starts_with("Deposit")) {
       sum -= row.minor;
     } else if (row.label.starts_with("Left to pay")) {

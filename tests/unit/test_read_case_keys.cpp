@@ -104,6 +104,7 @@ TEST_CASE("for_each_quantity: the keys of the full starter case, in their order"
                                              "replacement.1.benefit_per_year",
                                              "replacement.1.resale",
                                              "replacement.1.delivery_days",
+                                             "replacement.1.exchange_rate",
                                              "rest.remaining_years",
                                              "rest.shape",
                                              "downtime.per_day",

@@ -242,7 +242,7 @@ TEST_CASE("lifetime text: a long curve is told in fifteen steps, from the first 
     l.groups[0].curve.steps.push_back({1000.0 * i, 101.0 - i, 1, 1 - i / 100.0, 0.01, 0, 1});
   }
   const std::string page = page_of(l);
-  CHECK(contains(page, "15 of 100 steps; --format json has all."));
+  CHECK(contains(page, "15 of 100 steps; --format csv has all."));
   CHECK(contains(page, " 1,000 100 1 99 % "));
   CHECK(contains(page, " 100,000 1 1 0 % "));
   CHECK_FALSE(contains(page, " 2,000 99 1 "));

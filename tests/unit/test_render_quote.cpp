@@ -371,7 +371,7 @@ TEST_CASE("the box to decline says what is to pay, to be given back, or that it 
   };
   CHECK(says(0, ": EUR 25.00"));
   CHECK(says(2500, ": nothing more to pay"));
-  CHECK(says(3000, ", and EUR 5.00 is given back"));
+  CHECK(says(3000, ": EUR 25.00 in all, so EUR 5.00 is given back"));
 }
 
 TEST_CASE("what the shop does not state has no place on the page") {
