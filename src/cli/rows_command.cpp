@@ -13,7 +13,6 @@
 #include "cli/exit_code.hpp"
 #include "cli/line_source.hpp"
 #include "cli/row_pool.hpp"
-#include "futures/parallel.hpp"
 #include "mendworth/render.hpp"
 #include "mendworth/row_answer.hpp"
 #include "mendworth/rows.hpp"
@@ -185,13 +184,17 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
       all.push_back(std::move(*line));
     }
     std::vector<ReportRow> rows(all.size());
-    for_each_parallel(static_cast<int>(all.size()), threads, [&](int, int i) {
-      const auto at = static_cast<std::size_t>(i);
+    const auto answered_row = [&](const std::string& number) {
+      const std::size_t at = std::stoul(number);
       TableRow row = reader.read(all[at]);
-      if (row.c) rows[at].answer = row_answer(*row.c, rates, settings);
+      if (row.c) rows[at].answer = answer_of(*row.c);
       rows[at].fields = std::move(row.fields);
       rows[at].problem = std::move(row.problem);
-    });
+      return std::string();
+    };
+    RowPool pool(threads, answered_row, [](const std::string&) { return true; });
+    for (std::size_t at = 0; at < all.size() && pool.add(std::to_string(at)); ++at) continue;
+    pool.finish();
     streams.out << rows_page(fs::path(options.table_path).filename().string(), reader.headings(), rows,
                              {.form = PageForm::html})
                 << std::flush;
