@@ -42,7 +42,7 @@ struct OrderJob {
   };
   std::vector<Places> places;
   std::optional<Stripping> stripping;  ///< absent: it cannot be given up, or holds nothing good
-  std::optional<Basket> alone;     ///< the best for itself; absent: cannot be had so
+  std::optional<Basket> alone;         ///< the best for itself; absent: cannot be had so
   bool alone_proved = true;
 };
 
@@ -54,6 +54,7 @@ struct OrderJob {
 /// What a piece of that age costs a job more than a new one, in a place with this share of the device's use: the chance,
 /// discounted, that it fails before the need or the device ends, less that of a new one, at the cost of a failure then.
 /// What follows from that failure is taken to be alike. `wish` is an index into job.wished.
-[[nodiscard]] double age_loss(const OrderJob& job, std::size_t wish, double share, const Stripping::Good& good);
+[[nodiscard]] double age_loss(const OrderJob& job, std::size_t wish, double share,
+                              const Stripping::Good& good);
 
 }  // namespace mendworth

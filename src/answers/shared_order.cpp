@@ -216,7 +216,7 @@ double add_lines(SharedOrder& answer, const SharedShop::Search& search, const Ca
   }
   if (const auto cost = landed_cost(search.shop, order.items, Parcel::with_other_goods)) order.cost = *cost;
   answer.order = describe_order(shop, order, needed_of_order);  // other quantities: those on sale
-  answer.order.fits.clear();  // each device has been measured for itself
+  answer.order.fits.clear();                                    // each device has been measured for itself
   answer.order.leftover_value = basket.leftover_worth;
   answer.order.charged_by_reuse = answer.order.charged_whole - basket.leftover_worth;
   answer.wait_cost = basket.wait_cost;

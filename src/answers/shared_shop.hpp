@@ -28,8 +28,8 @@ class SharedShop {
     Case shop;
     std::size_t suppliers = 0;          ///< of them that are ordered from, the first
     std::vector<std::size_t> stripped;  ///< the jobs of those devices, in the order of their suppliers
-    std::vector<WishedPart> wished;  ///< of the order
-    std::vector<Wanted> wanted;      ///< who wants them
+    std::vector<WishedPart> wished;     ///< of the order
+    std::vector<Wanted> wanted;         ///< who wants them
     BasketSearch baskets;
   };
   /// The best basket for a set of jobs: chosen[j] of job j, which must be able to be repaired.

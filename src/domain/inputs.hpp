@@ -71,7 +71,7 @@ struct Input {
   bool starred = false;                       ///< must be there, as a rule
   bool by_hand = false;                       ///< hangs on other inputs: read by code of its own
   bool open = false;                          ///< of a table: it holds keys of the user's own too
-  bool tried = false;                         ///< a job's margin is tried with it even if it is stated as certain
+  bool tried = false;  ///< a job's margin is tried with it even if it is stated as certain
   Slot (*slot)(void* owner) = nullptr;
   std::span<const Input> within{};                    ///< of a table
   std::size_t (*count)(const void* owner) = nullptr;  ///< how many there are of the table

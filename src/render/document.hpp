@@ -65,8 +65,9 @@ struct Table {
   bool compares_columns = false;
   std::size_t marked_column = 0;  ///< set off by its ground as well as by its words; 0: none
   std::string name{};             ///< by which --table asks for it; empty: made of the caption
-  std::size_t most_shown = 0;     ///< rows among others, evenly chosen; alone or as CSV it has all; 0: always all
-  std::size_t fewest = 0;         ///< rows, from the first, that stay on a first screen of too many lines; 0: all
+  std::size_t most_shown =
+      0;                   ///< rows among others, evenly chosen; alone or as CSV it has all; 0: always all
+  std::size_t fewest = 0;  ///< rows, from the first, that stay on a first screen of too many lines; 0: all
 
   void add(std::vector<std::string> cells, Role role = Role::plain, const std::string& mark = "");
   [[nodiscard]] bool has_marks() const;

@@ -10,8 +10,8 @@
 #include <string>
 #include <vector>
 
-#include "mendworth/render.hpp"
 #include "domain/adding_up.hpp"
+#include "mendworth/render.hpp"
 #include "support/sample_quote.hpp"
 
 using namespace mendworth;
