@@ -26,7 +26,7 @@ std::string_view line_of(std::string_view& text) {
 }
 
 void answer(const Case& c) {
-  const RowAnswer a = row_answer(c, built_in_rates(), {.futures = 100, .threads = 1, .what_ifs = false});
+  const RowAnswer a = RowAnswerer(built_in_rates(), {.futures = 100, .threads = 1, .what_ifs = false})(c);
   if (!std::isfinite(a.money_now) || (a.verdict.saving && !std::isfinite(*a.verdict.saving)) ||
       (a.turning_price && !std::isfinite(*a.turning_price))) {
     std::abort();

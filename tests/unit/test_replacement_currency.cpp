@@ -32,8 +32,8 @@ TEST_CASE("a price in another currency is that price at the exchange rate") {
   // Derived: 0.9 of the case's currency each, so (100 + 10) x 0.9 x 1.2 = (90 + 9) x 1.2.
   WeighSettings settings;
   settings.futures = 256;
-  const RowAnswer dollars = row_answer(with_new_one(abroad), built_in_rates(), settings);
-  const RowAnswer euros = row_answer(with_new_one(at_home), built_in_rates(), settings);
+  const RowAnswer dollars = RowAnswerer(built_in_rates(), settings)(with_new_one(abroad));
+  const RowAnswer euros = RowAnswerer(built_in_rates(), settings)(with_new_one(at_home));
   REQUIRE(dollars.verdict.saving);
   CHECK(near_rel(*dollars.verdict.saving, *euros.verdict.saving, 1e-12));
   REQUIRE(dollars.turning_price);
