@@ -102,7 +102,7 @@ run 2 weigh "$work/case.toml" --seed 0x10
 run 2 weigh "$work/case.toml" --format xml
 run 2 weigh "$work/case.toml" --date 2026-02-30
 run 2 weigh "$work/case.toml" --set no-equals-sign
-run 2 buy "$work/case.toml" extra.toml
+run 2 quote "$work/case.toml" extra.toml
 run 2 check
 run 3 weigh "$work/case.toml" --set labour.rate_per_huor=3
 complains "rate_per_hour"
