@@ -10,8 +10,11 @@
 
 namespace mendworth::cli {
 
-LineSource::LineSource(const std::string& path, std::istream& in) : path_(path), in_(&in) {
-  if (path == "-") return;
+LineSource::LineSource(const std::string& path, std::istream* in) : path_(path), in_(in) {
+  if (path == "-") {
+    if (in_ == nullptr) throw FileError("-: there is no standard input");
+    return;
+  }
   std::error_code error;
   if (std::filesystem::is_directory(path, error)) throw FileError(path + ": is a directory, not a file");
   file_.open(path, std::ios::binary);

@@ -11,8 +11,8 @@ namespace mendworth::cli {
 /// The lines of a file or of standard input ("-"), one at a time, however many there are.
 class LineSource {
  public:
-  /// Throws FileError if the file cannot be read. `in` is read for "-".
-  LineSource(const std::string& path, std::istream& in);
+  /// Throws FileError if the file cannot be read. `in` is read for "-"; null: there is none.
+  LineSource(const std::string& path, std::istream* in);
 
   /// The next line that is not blank, without its line end; of a longer one than `most` bytes one byte more than that, the
   /// rest is skipped. Absent at the end. Throws FileError.

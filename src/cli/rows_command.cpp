@@ -155,7 +155,7 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
   OrderOfRows order(options, surroundings);
   const RateBook rates = rates_with(options.rates_directory);
   const std::string case_text = read_text_file(options.case_path);
-  LineSource lines(options.table_path, *surroundings.in);
+  LineSource lines(options.table_path, surroundings.in);
   std::optional<std::string> line = lines.next(longest_row);
   if (!line && !options.table.header) {
     throw InputError(
