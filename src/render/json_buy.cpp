@@ -8,20 +8,8 @@
 namespace mendworth {
 namespace {
 
-Json line_json(const OrderLine& l) {
-  return {{"part", l.part},
-          {"candidate", l.candidate},
-          {"supplier", l.supplier},
-          {"supplier_currency", l.supplier_currency},
-          {"needed_pieces", l.needed},
-          {"ordered_pieces", l.quantity},
-          {"each_price", number(l.each)},
-          {"line_price", number(l.line)},
-          {"landed_cost", number(l.landed)}};
-}
-
 Json basket_json(const BasketAnswer& basket) {
-  return {{"lines", list(basket.lines, line_json)},
+  return {{"lines", list(basket.lines, bought_line_json)},
           {"landed_cost", number(basket.landed)},
           {"wait_days", number(basket.wait_days)},
           {"wait_cost", number(basket.wait_cost)},

@@ -24,17 +24,9 @@ Json taken_json(const SharedTaken& taken) {
 }
 
 Json shared_line_json(const SharedLine& entry) {
-  const OrderLine& l = entry.line;
-  return {{"part", l.part},
-          {"candidate", l.candidate},
-          {"supplier", l.supplier},
-          {"supplier_currency", l.supplier_currency},
-          {"needed_pieces", l.needed},
-          {"ordered_pieces", l.quantity},
-          {"each_price", number(l.each)},
-          {"line_price", number(l.line)},
-          {"landed_cost", number(l.landed)},
-          {"for", list(entry.jobs, for_json)}};
+  Json line = bought_line_json(entry.line);
+  line.add("for", list(entry.jobs, for_json));
+  return line;
 }
 
 Json job_json(const SharedJob& job, const Currency& currency) {

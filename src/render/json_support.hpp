@@ -39,6 +39,19 @@ Json maybe(const std::optional<T>& item, Json (*one)(const T&)) {
           {"sentences", c.sentences}};
 }
 
+/// A line of an order, its prices in the supplier's currency.
+[[nodiscard]] inline Json bought_line_json(const OrderLine& l) {
+  return {{"part", l.part},
+          {"candidate", l.candidate},
+          {"supplier", l.supplier},
+          {"supplier_currency", l.supplier_currency},
+          {"needed_pieces", l.needed},
+          {"ordered_pieces", l.quantity},
+          {"each_price", number(l.each)},
+          {"line_price", number(l.line)},
+          {"landed_cost", number(l.landed)}};
+}
+
 /// How a verdict and its confidence are named in data.
 inline const char* word(VerdictKind kind) {
   switch (kind) {
