@@ -190,8 +190,8 @@ TEST_CASE("wrong use is said in one line with a remedy") {
   CHECK(option.err ==
         "mendworth: unknown option '--fromat'; did you mean '--format'?\n"
         "Run 'mendworth weigh --help' for what is possible.\n");
-  CHECK(
-      run({"quote", "a.toml", "b.toml"}).err.starts_with("mendworth: 'b.toml' is one word too many for quote\n"));
+  CHECK(run({"quote", "a.toml", "b.toml"})
+            .err.starts_with("mendworth: 'b.toml' is one word too many for quote\n"));
   CHECK(run({"weigh"}).code == wrong_use);
   CHECK(run({"weigh", "a.toml", "--set"}).code == wrong_use);
   CHECK(run({"weigh", "a.toml", "--seed", "1", "--seed", "2"}).code == wrong_use);
