@@ -396,6 +396,9 @@ constexpr std::array licensed_repair{
                                 rates{"licensed_repair.chance"}),
     at<&LicensedRepair::days>("days", limits::days, price, asking,
                               words{"days at the licensed repairer", "days"}, rates{"licensed_repair.days"}),
+    at<&LicensedRepair::minutes>("minutes", limits::minutes, price, owner,
+                                 words{"own time for the licensed repair", "minutes"}, or_else{0},
+                                 help{"own time: to take it there and fetch it"}),
 };
 
 constexpr std::array bulk{
