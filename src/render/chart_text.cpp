@@ -14,8 +14,6 @@ namespace mendworth {
 
 namespace {
 
-constexpr int canvas_rows = 16;
-
 struct Signs {
   std::vector<std::string> lines, fills;
   std::string both, limit, mark, zero, point, across, tick;
@@ -192,7 +190,7 @@ class Picture {
     if (filled) take(y_low, y_high, 0);
     if (!(high_ > low_)) high_ = low_ + 1;
     const Ticks ticks = round_ticks(y_low, y_high, filled ? 3 : 5, c_.y.whole);
-    const int rows_per_tick = std::max(2, (filled ? canvas_rows / 2 : canvas_rows) / ticks.count);
+    const int rows_per_tick = std::max(2, (filled ? c_.picture_rows / 2 : c_.picture_rows) / ticks.count);
     const int rows = rows_per_tick * ticks.count + 1;
     std::vector<std::string> labels;
     int widest = 0;
