@@ -108,9 +108,8 @@ Document only_table(Document& document, const std::string& wanted) {
 std::string more_words(const Document& document, const std::vector<std::string>& names) {
   const std::string notes =
       document.notes == 0 ? "" : fmt::format(" ({})", count_text(document.notes, "note", "notes"));
-  return fmt::format(
-      "More{}: --show all, or --show LIST{}", notes,
-      names.empty() ? " (see --help)." : " with names of: " + names_in_a_row(names) + ".");
+  return fmt::format("More{}: --show all, or --show LIST{}", notes,
+                     names.empty() ? " (see --help)." : " with names of: " + names_in_a_row(names) + ".");
 }
 
 void show_first_screen(Document& document) {
