@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <string>
@@ -15,28 +16,16 @@ namespace mendworth {
 namespace {
 
 struct Signs {
-  std::vector<std::string> lines, fills;
-  std::string both, limit, mark, zero, point, across, tick;
+  std::array<const char*, 8> lines, fills;
+  const char *both, *limit, *mark, *zero, *point, *across, *tick;
 };
 const Signs& signs(bool unicode) {
-  static const Signs ascii{{"*", "#", "o", "x", "+", "~", "%", "&"},
-                           {"#", "=", "o", "x", "+", "~", "%", "&"},
-                           "@",
-                           ".",
-                           ":",
-                           "|",
-                           "*",
-                           "-",
-                           "|"};
-  static const Signs drawn{{"●", "○", "■", "□", "▲", "△", "◆", "◇"},
-                           {"█", "▒", "▓", "░", "▤", "▥", "▦", "▧"},
-                           "◉",
-                           "·",
-                           "┊",
-                           "│",
-                           "◆",
-                           "─",
-                           "│"};
+  // clang-format off
+  static constexpr Signs ascii{{"*", "#", "o", "x", "+", "~", "%", "&"}, {"#", "=", "o", "x", "+", "~", "%", "&"},
+                               "@", ".", ":", "|", "*", "-", "|"};
+  static constexpr Signs drawn{{"●", "○", "■", "□", "▲", "△", "◆", "◇"}, {"█", "▒", "▓", "░", "▤", "▥", "▦", "▧"},
+                               "◉", "·", "┊", "│", "◆", "─", "│"};
+  // clang-format on
   return unicode ? drawn : ascii;
 }
 
@@ -230,13 +219,14 @@ class Picture {
       if (series.points.empty() && series.fit.empty()) continue;
       entries.push_back(sign(i, columns) + " " + with_plain_spaces(printable(series.name)));
       if (!series.low_name.empty() && series.fit.empty())
-        entries.push_back(signs_.limit + " " + with_plain_spaces(series.low_name + ", " + series.high_name));
+        entries.push_back(std::string(signs_.limit) + " " +
+                          with_plain_spaces(series.low_name + ", " + series.high_name));
     }
-    if (c_.series.size() > 1 && !filled) entries.push_back(signs_.both + " both");
+    if (c_.series.size() > 1 && !filled) entries.push_back(std::string(signs_.both) + " both");
     names(entries);
   }
 
-  [[nodiscard]] const std::string& sign(std::size_t series, bool fills) const {
+  [[nodiscard]] std::string sign(std::size_t series, bool fills) const {
     const auto& all = fills ? signs_.fills : signs_.lines;
     return all[series % all.size()];
   }
@@ -341,7 +331,7 @@ class Picture {
     if (c_.series.size() > 1 || !c_.point_name.empty()) {
       for (std::size_t i = 0; i < c_.series.size(); ++i)
         entries.push_back(sign_of_part(i) + " " + with_plain_spaces(printable(c_.series[i].name)));
-      if (!c_.point_name.empty()) entries.push_back(signs_.point + " " + c_.point_name);
+      if (!c_.point_name.empty()) entries.push_back(std::string(signs_.point) + " " + c_.point_name);
     }
     names(entries);
   }
