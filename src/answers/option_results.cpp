@@ -75,7 +75,10 @@ void set_cost_now(OptionResult& result, const Contest& contest, const Option& op
       for (const auto& item : c.consumables) result.cash_now += item.price.base() * item.chance.base();
       break;
     }
-    case OptionKind::licensed_repair: result.cash_now = c.licensed_repair->price.base(); break;
+    case OptionKind::licensed_repair:
+      result.cash_now = c.licensed_repair->price.base();
+      result.minutes_now = c.licensed_repair->minutes.base();
+      break;
     case OptionKind::replacement: {
       const auto& replacement = c.replacements[static_cast<std::size_t>(option.replacement)];
       result.cash_now = purchase_price(replacement) - c.device.scrap.base();

@@ -302,10 +302,7 @@ std::string compared_page(const Compared<BulkAnswer>& all, const PageStyle& styl
                  {"Units to swap in", {"units"}},
                  {"What if", {beside_name}},
                  {"How it was worked out", {"notes", "assumed"}}};
-  if (!a.notes.empty() && style.show.empty() && style.form != PageForm::html) {
-    page.closing.push_back({fmt::format(
-        "{}: --show notes.", count_text(static_cast<long long>(a.notes.size()), "note", "notes"))});
-  }
+  page.notes = static_cast<long long>(a.notes.size());
   page.closing.push_back({fmt::format("mendworth {}.", version())});
   return page_of(std::move(page), style);
 }

@@ -36,11 +36,11 @@ std::string lines_text(const BasketAnswer& basket) {
 
 Table baskets_table(const Buying& b, const char* name, std::size_t most) {
   const Sums sums = sums_of(b);
-  Table table;
-  table.name = name;
-  table.fewest = 2;
-  table.columns = {{"basket", false}, {"landed"}, {"wait days"}, {"misfit"},
-                   {"worth left"},    {"net"},    {"more"}};
+  Table table{
+      .columns =
+          {{"basket", false}, {"landed"}, {"wait days"}, {"misfit"}, {"worth left"}, {"net"}, {"more"}},
+      .name = name,
+      .fewest = 2};
   for (std::size_t i = 0; i < std::min(most, b.baskets.size()); ++i) {
     const BasketAnswer& basket = b.baskets[i];
     table.add({lines_text(basket), sums.cell(basket.landed), decimals_text(basket.wait_days, 1),
@@ -198,11 +198,17 @@ Section quantities_section(const Buying& b) {
   Section section{fmt::format("How many ({})", b.currency)};
   const Sums sums = sums_of(b);
   for (const Ladder& ladder : b.ladders) {
-    Table table;
-    table.name = "quantities " + ladder.candidate;
-    table.caption = fmt::format("How many: {} ({} needed)", ladder.candidate, ladder.needed);
-    table.columns = {{"pieces"}, {"supplier", false}, {"each"}, {"whole order"}, {"per piece"}, {"left"},
-                     {"used"},   {"worth"},           {"net"}};
+    Table table{.caption = fmt::format("How many: {} ({} needed)", ladder.candidate, ladder.needed),
+                .columns = {{"pieces"},
+                            {"supplier", false},
+                            {"each"},
+                            {"whole order"},
+                            {"per piece"},
+                            {"left"},
+                            {"used"},
+                            {"worth"},
+                            {"net"}},
+                .name = "quantities " + ladder.candidate};
     const bool remarks = std::any_of(ladder.rows.begin(), ladder.rows.end(),
                                      [](const LadderRow& row) { return !row.remark.empty(); });
     if (remarks) table.columns.push_back({"remark", false});
@@ -235,11 +241,10 @@ Section spares_section(const Buying& b) {
   Section section{fmt::format("What spares are worth ({})", b.currency)};
   const Sums sums = sums_of(b);
   for (const SpareCurve& curve : b.spares) {
-    Table table;
-    table.name = "spares " + curve.candidate;
-    table.caption = fmt::format("{}: to buy one when it is needed costs {}, the wait included",
-                                curve.candidate, sums.amount(curve.small_order));
-    table.columns = {{"spare"}, {"worth"}, {"without this repair"}, {"chance of use"}};
+    Table table{.caption = fmt::format("{}: to buy one when it is needed costs {}, the wait included",
+                                       curve.candidate, sums.amount(curve.small_order)),
+                .columns = {{"spare"}, {"worth"}, {"without this repair"}, {"chance of use"}},
+                .name = "spares " + curve.candidate};
     for (const SpareRow& row : curve.rows) {
       table.add({fmt::format("{}", row.spare), sums.cell(row.worth), sums.cell(row.used_elsewhere),
                  percent_text(row.used)});
@@ -306,7 +311,6 @@ std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
   page.sections = sections_of(b, buying_table);
   page.sections.push_back(beside_buying(all, stars_in(style)));
   page.first_screen = {short_purchase(b), page.sections.back()};
-  if (page.sections.back().empty()) page.most_lines = screen_lines;
   page.report = {{"What to order", {"order"}},
                  {"The baskets side by side", {"baskets", "suppliers"}},
                  {"Quantities and spares", {"quantities", "spares"}},

@@ -29,6 +29,11 @@ std::string list_text(const std::vector<std::string>& items) {
   return items.size() > most ? text + fmt::format(" and {} more", items.size() - most) : text;
 }
 
+// What the page is called by: the part, or the record without where it lies.
+std::string what_lasts(const Lifetime& l) {
+  return l.part.empty() ? l.source_name.substr(l.source_name.rfind('/') + 1) : l.part;
+}
+
 bool grouped(const Lifetime& l) { return l.groups.size() > 1 || !l.groups.front().name.empty(); }
 
 std::string ages(const Lifetime& l, double age) {
@@ -126,13 +131,12 @@ Section counted_section(const Lifetime& l) {
 
 void add_estimates(Section& section, const Lifetime& l, const WeibullFit& fit, const std::string& group) {
   const std::string limits = confidence_text(l.confidence) + " limits: ";
-  Table table;
-  table.name = "law " + group;
-  table.columns = {{fmt::format("Weibull law ({})", name_of(l.unit)), false},
-                   {"estimate"},
-                   {"standard error"},
-                   {limits + "profile likelihood", false},
-                   {limits + "normal approximation", false}};
+  Table table{.columns = {{fmt::format("Weibull law ({})", name_of(l.unit)), false},
+                          {"estimate"},
+                          {"standard error"},
+                          {limits + "profile likelihood", false},
+                          {limits + "normal approximation", false}},
+              .name = "law " + group};
   const auto add = [&](const std::string& name, const LifeEstimate& e, std::string (*text)(double),
                        std::string (*limits_text)(double, double)) {
     table.add({name, text(e.value), e.error ? text(*e.error) : "-",
@@ -163,9 +167,7 @@ void test_paragraph(Section& section, const FitTest& test) {
 }
 
 void add_curve(Section& section, const Lifetime& l, const SurvivalCurve& curve, const std::string& group) {
-  Table table;
-  table.name = "curve " + group;
-  table.columns = {{fmt::format("age ({})", name_of(l.unit))}};
+  Table table{.columns = {{fmt::format("age ({})", name_of(l.unit))}}, .name = "curve " + group};
   if (!curve.by_intervals) table.columns.insert(table.columns.end(), {{"pieces watched"}, {"failed"}});
   table.columns.push_back({"still working"});
   if (!curve.by_intervals)
@@ -369,7 +371,7 @@ const std::vector<std::string>& lifetime_sections() {
 }
 
 std::string lifetime_page(const Lifetime& l, const PageStyle& style) {
-  Document page = answer_document("How long they last: " + (l.part.empty() ? l.source_name : l.part));
+  Document page = answer_document("How long they last: " + what_lasts(l));
   Section opening;
   for (const GroupLifetime& group : l.groups) say_headline(opening, l, group);
   page.opening = opening.blocks;

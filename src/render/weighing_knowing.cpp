@@ -42,9 +42,8 @@ std::string group_words(const std::string& name) {
 }
 
 Table inputs_table(const Knowing& knowing, const Sums& sums) {
-  Table table;
-  table.name = "knowing";
-  table.columns = {{"number", false}, {"alone"}, {"+/-"}, {"in all"}, {"+/-"}, {"worth"}, {"+/-"}};
+  Table table{.columns = {{"number", false}, {"alone"}, {"+/-"}, {"in all"}, {"+/-"}, {"worth"}, {"+/-"}},
+              .name = "knowing"};
   for (const KnowingRow& row : knowing.inputs) {
     const bool luck = row.key == "luck";
     const bool matters = std::max(row.first, row.total) >= share_worth_a_row || row.is_worth_something();
@@ -58,9 +57,8 @@ Table inputs_table(const Knowing& knowing, const Sums& sums) {
 }
 
 Table groups_table(const Knowing& knowing, const Sums& sums) {
-  Table table;
-  table.name = "knowing-groups";
-  table.columns = {{"known before ordering", false}, {"numbers"}, {"worth at most"}, {"+/-"}};
+  Table table{.columns = {{"known before ordering", false}, {"numbers"}, {"worth at most"}, {"+/-"}},
+              .name = "knowing-groups"};
   const auto add = [&](const std::string& what, const std::string& count, double worth, double error) {
     table.add({what, count, sums.cell(worth, 0, error), error_text(error, sums.minor_digits())});
   };
@@ -142,9 +140,7 @@ Section grid_section(const Weighing& w) {
   for (const auto& row : grid.rows) {
     for (const SavingGrid::Point& point : row) largest = std::max(largest, std::abs(point.saving));
   }
-  Table table;
-  table.name = "against";
-  table.columns = {{"", true}};
+  Table table{.columns = {{"", true}}, .name = "against"};
   for (const double value : grid.across.values) table.columns.push_back({number_text(value)});
   for (std::size_t r = grid.rows.size(); r-- > 0;) {
     std::vector<std::string> cells{number_text(grid.down.values[r])};
