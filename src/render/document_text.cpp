@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cstddef>
 #include <string>
@@ -75,7 +77,7 @@ class TextWriter {
       const int room = style_.width - indent - (run_on ? indent : column + 2);
       for (const std::string& value : fact.lines) {
         const std::string text = with_units_kept(one_line(value));
-        for (const std::string& piece : wrapped(run_on ? label + " " + text : text, room))
+        for (const std::string& piece : wrapped(run_on ? fmt::format("{} {}", label, text) : text, room))
           values.push_back(piece);
         label = run_on ? "" : label;
       }
