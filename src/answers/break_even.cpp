@@ -8,7 +8,7 @@ namespace mendworth {
 namespace {
 
 constexpr int scan_points = 7;
-constexpr int rough_steps = 6, fine_steps = 6, most_rounds = 3;
+constexpr int rough_steps = 6, fine_steps = 6, settling_steps = 3, most_rounds = 3;
 constexpr double rough_width = 1e-3, fine_width = 1e-7;  ///< of the range
 constexpr double far_away = 0.005;    ///< a zero that moved by this share is looked at again
 constexpr double near_enough = 0.25;  ///< errors
@@ -109,6 +109,7 @@ class ZeroSearch {
       x = zero.x;
       if (!moved) break;
     }
+    zero = settled(zero.x, courses, slope);
     const double reach = slope != 0.0 ? sure_errors * zero.value.error / std::abs(slope) : range_;
     found.values.push_back(zero.x);
     found.intervals.push_back(
@@ -143,6 +144,25 @@ class ZeroSearch {
     // Of the two sides of a jump, that nearer to nought.
     for (const auto& side : {below, above}) {
       if (side && std::abs(side->value.saving) < std::abs(best.value.saving)) best = *side;
+    }
+    return best;
+  }
+
+  /// Where a weighing with these courses finds nought: steps along the slope from where fewer futures do.
+  [[nodiscard]] Point settled(double x, const Courses& courses, double slope) const {
+    const auto weighed_at = [&](double at) {
+      const Changed there = changed_to(at);
+      return Point{at, what_if_.weighed(courses, there.c, there.hypothesis)};
+    };
+    Point best = weighed_at(x);
+    for (int i = 0; i < settling_steps && slope != 0.0; ++i) {
+      if (std::abs(best.value.saving) <= near_enough * best.value.error) break;
+      const double at = std::clamp(best.x - best.value.saving / slope, knob_.low, knob_.high);
+      const Point next = weighed_at(at);
+      if (!(std::abs(next.value.saving) < std::abs(best.value.saving))) break;
+      const double met = (next.value.saving - best.value.saving) / (next.x - best.x);
+      if (met * slope > 0) slope = met;
+      best = next;
     }
     return best;
   }

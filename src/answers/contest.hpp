@@ -1,11 +1,13 @@
 #pragma once
 
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "answers/purchasing.hpp"
 #include "mendworth/weigh.hpp"
+#include "numeric/mean_error.hpp"
 
 namespace mendworth {
 
@@ -18,6 +20,15 @@ struct Effort {
   bool draw_prices = true;
   bool best_plan_only = false;  ///< of the repairs; false: the best of each family
 };
+
+inline constexpr int least_futures = 2048;  ///< where precision decides how many
+
+/// As many futures as make a cost or a saving as precise as wanted, judged by what `least_futures` found of it: usually
+/// half a percent of `stake`, the most that the options compared ask for now, or 1 % of the amount itself.
+[[nodiscard]] int futures_wanted(const MeanError& found, double stake, const WeighSettings& settings);
+/// What is at stake between options of a case.
+[[nodiscard]] double stake_of(const DeviceModel& model, const OrderBook& book,
+                              std::initializer_list<const Option*> options);
 
 /// All options of a case, each with its best purchase and rule, run through the same futures. Everything that is
 /// answered is answered from here.
@@ -72,8 +83,7 @@ class Contest {
   void find_repairs();
   void find_licensed();
   void run();
-  [[nodiscard]] int futures_wanted() const;
-  [[nodiscard]] double unit_total(int item) const { return unit[static_cast<std::size_t>(item)].total(); }
+  [[nodiscard]] int futures_to_run() const;
 
   WeighSettings settings_;
   Effort effort_;

@@ -25,6 +25,11 @@ class WhatIf {
   [[nodiscard]] SavingValue saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
                                    Care care) const;
 
+  /// What a weighing of the changed case says if these are the courses it has: over as many futures as it takes, and
+  /// nothing else.
+  [[nodiscard]] SavingValue weighed(const Courses& courses, const Case& changed,
+                                    const Hypothesis& hypothesis) const;
+
   /// The courses of the case as it is.
   [[nodiscard]] const Courses& courses() const noexcept { return courses_; }
   /// With those that a contest of the changed case would choose.
@@ -45,6 +50,7 @@ class WhatIf {
                                                     bool orders) const;
   [[nodiscard]] SavingValue rerun(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
                                   int futures) const;
+  class Changed;
   [[nodiscard]] SavingValue controlled(const std::vector<double>& savings) const;
   [[nodiscard]] int futures_of(Care care) const noexcept;
 
