@@ -50,7 +50,7 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   });
   std::stable_sort(w.sensitivity.begin(), w.sensitivity.end(),
                    [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
-  w.sensitivity_futures = what_if.rough_futures();
+  w.sensitivity_futures = what_if.few_futures();
   if (!settings.against.empty()) w.grid = saving_grid(what_if, c, settings.against, settings.threads);
   const auto repair_result = option_result(contest, repair);
   w.half_price =

@@ -11,11 +11,11 @@
 namespace mendworth {
 namespace {
 
-constexpr int few_futures = 256, fine_futures = 1024;
+constexpr int usual_few_futures = 256;
 constexpr int ranking_futures = 512;  ///< behind what would be chosen if something were otherwise
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 64;
-constexpr double surely_dearer = 3.5;
+constexpr double surely_dearer = 3.5, errors_beyond_doubt = 6.0;
 
 std::vector<double> difference(const std::vector<double>& a, const std::vector<double>& b) {
   std::vector<double> result;
@@ -95,7 +95,7 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
   }
   const auto base = run_ensemble(contest.scene(), {contest.options[replacement], contest.options[repair]},
                                  {.seed = settings.seed,
-                                  .futures = futures_of(Care::fine),
+                                  .futures = few_futures(),
                                   .threads = settings.threads,
                                   .keep_costs = true,
                                   .keep_items = false,
@@ -104,9 +104,7 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
   settings_.threads = 1;
 }
 
-int WhatIf::futures_of(Care care) const noexcept {
-  return std::min(contest_.ensemble.futures, care == Care::rough ? few_futures : fine_futures);
-}
+int WhatIf::few_futures() const noexcept { return std::min(contest_.ensemble.futures, usual_few_futures); }
 
 WhatIf::Reach WhatIf::reach_of(const Case& changed, const Hypothesis& hypothesis) const {
   Reach reach{.events = hypothesis.mate_wear != 1.0 || hypothesis.no_evidence};
@@ -120,15 +118,6 @@ WhatIf::Reach WhatIf::reach_of(const Case& changed, const Hypothesis& hypothesis
   });
   reach.events = reach.events || i != numbers_.size();
   return reach;
-}
-
-SavingValue WhatIf::saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
-                           Care care) const {
-  const Reach reach = reach_of(changed, hypothesis);
-  if (!reach.events) {
-    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
-  }
-  return rerun(courses, changed, hypothesis, futures_of(care));
 }
 
 /// Absent where other prices change what happens: another replacement follows, other orders can be had.
@@ -176,7 +165,7 @@ class WhatIf::Changed {
   [[nodiscard]] Compared best_over(int futures) const {
     // What a few futures show to be surely dearer is not looked at with care.
     std::vector<Option> options = repairs_;
-    for (const int few : {glance_futures, few_futures}) {
+    for (const int few : {glance_futures, usual_few_futures}) {
       if (few < futures && options.size() > 1) options = kept(options, run(options, few).costs);
     }
     const std::size_t first_replacement = options.size();
@@ -217,9 +206,23 @@ class WhatIf::Changed {
   std::vector<Option> repairs_, replacements_;
 };
 
-SavingValue WhatIf::rerun(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
-                          int futures) const {
-  return controlled(Changed(*this, courses, changed, hypothesis).best_over(futures).savings);
+SavingValue WhatIf::saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
+  const Reach reach = reach_of(changed, hypothesis);
+  if (!reach.events) {
+    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
+  }
+  return controlled(Changed(*this, courses, changed, hypothesis).best_over(few_futures()).savings);
+}
+
+SavingValue WhatIf::side(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
+  const Reach reach = reach_of(changed, hypothesis);
+  if (!reach.events) {
+    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
+  }
+  const Changed there(*this, courses, changed, hypothesis);
+  const auto at_a_glance = controlled(there.best_over(std::min(glance_futures, few_futures())).savings);
+  if (std::abs(at_a_glance.saving) > errors_beyond_doubt * at_a_glance.error) return at_a_glance;
+  return controlled(there.best_over(few_futures()).savings);
 }
 
 SavingValue WhatIf::weighed(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {

@@ -162,9 +162,8 @@ std::array<double, 4> RandomBlocks::operator()(Stream stream, std::uint64_t futu
   const std::uint32_t order =
       leads ? static_cast<std::uint32_t>(mixed(seed_ + randomisation) >> 32U) : keys.of_order;
   const auto place = reversed(static_cast<std::uint32_t>(future / randomisations));
-  const Words x =
-      reversed(scrambled(sobol_points(leads ? lead : 0, reversed(scrambled(place, order)) & index_mask),
-                         keys.of_numbers));
+  const Words x = reversed(scrambled(
+      sobol_points(leads ? lead : 0, reversed(scrambled(place, order)) & index_mask), keys.of_numbers));
   std::array<double, 4> u;
   for (std::size_t d = 0; d < 4; ++d) u[d] = (x[d] + 0.5) * 0x1p-32;
   return u;
