@@ -14,18 +14,22 @@ namespace mendworth {
 /// How much work goes into a contest.
 struct Effort {
   int futures = 0;            ///< every option is run through; 0: as many as precision takes
+  int first_futures = 2048;   ///< run before that is judged
   int choice_futures = 1024;  ///< behind each choice: what to renew, the rule for later failures
   int worth_futures = 512;    ///< behind what leftovers are worth and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   bool draw_prices = true;
-  bool best_plan_only = false;  ///< of the repairs; false: the best of each family
+  TellBasketProgress progress{};  ///< of each search for a basket
+  bool best_plan_only = false;    ///< of the repairs; false: the best of each family
 };
 
-inline constexpr int least_futures = 2048;  ///< where precision decides how many
+/// What is asked for: where a coarse answer will do, plans are told apart on fewer futures too.
+[[nodiscard]] Effort effort_for(const WeighSettings& settings);
 
-/// As many futures as make a cost or a saving as precise as wanted, judged by what `least_futures` found of it: usually
-/// half a percent of `stake`, the most that the options compared ask for now, or 1 % of the amount itself.
-[[nodiscard]] int futures_wanted(const MeanError& found, double stake, const WeighSettings& settings);
+/// As many futures as make a cost or a saving as precise as wanted, judged by what the first ones found of it. `stake`
+/// is the most that the options compared ask for now.
+[[nodiscard]] int futures_wanted(const MeanError& found, double stake, int first_futures,
+                                 const WeighSettings& settings);
 /// What is at stake between options of a case.
 [[nodiscard]] double stake_of(const DeviceModel& model, const OrderBook& book,
                               std::initializer_list<const Option*> options);

@@ -65,8 +65,6 @@ std::vector<double> totals(const std::vector<UnitCost>& unit) {
 
 }  // namespace
 
-Effort full_effort(const WeighSettings& settings) { return {.futures = settings.futures}; }
-
 WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
                const WeighSettings& settings)
     : contest_(contest),
@@ -227,10 +225,11 @@ SavingValue WhatIf::side(const Courses& courses, const Case& changed, const Hypo
 
 SavingValue WhatIf::weighed(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
   const Changed there(*this, courses, changed, hypothesis);
-  const auto compared = there.best_over(settings_.futures > 0 ? settings_.futures : least_futures);
+  const int first = settings_.futures > 0 ? settings_.futures : effort_for(settings_).first_futures;
+  const auto compared = there.best_over(first);
   MeanError found = mean_of(compared.savings);
   const int wanted =
-      settings_.futures > 0 ? settings_.futures : futures_wanted(found, there.stake(compared), settings_);
+      settings_.futures > 0 ? first : futures_wanted(found, there.stake(compared), first, settings_);
   if (wanted > static_cast<int>(compared.savings.size())) {
     const Ensemble more = there.run({compared.replacement, compared.repair}, wanted);
     found = mean_difference(more.costs[0], more.costs[1]);

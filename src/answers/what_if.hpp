@@ -68,7 +68,4 @@ class WhatIf {
   std::vector<double> as_is_;  ///< the same in each of the few futures
 };
 
-/// What a weighing puts into its contest.
-[[nodiscard]] Effort full_effort(const WeighSettings& settings);
-
 }  // namespace mendworth
