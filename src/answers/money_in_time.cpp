@@ -11,6 +11,8 @@ namespace {
 constexpr int bins = 240;
 constexpr int timeline_futures = 1024;
 constexpr double least_years = 6.0;
+/// What is discounted by more is nought, and its inverse must not be infinite.
+constexpr double largest_exponent = 700.0;
 
 /// Sums up to each bin's end of a chain's purchases, begun in bin b with weight given_up[b].
 std::vector<double> purchases_after(const std::vector<double>& begun, const std::vector<double>& chain) {
@@ -85,7 +87,8 @@ MoneyInTime money_in_time(const Contest& contest, const WeighSettings& settings)
       const auto later = purchases_after(begun, discounted);
       std::vector<double> undiscounted = begun;
       for (std::size_t i = 0; i < begun.size(); ++i)
-        undiscounted[i] *= std::exp(rate * answer.step * (static_cast<double>(i) + 0.5));
+        undiscounted[i] *=
+            std::exp(std::min(rate * answer.step * (static_cast<double>(i) + 0.5), largest_exponent));
       const auto later_plain = purchases_after(undiscounted, plain);
       double share = 0;  // of the futures in which the chain has begun
       double so_far = 0;

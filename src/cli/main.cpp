@@ -1,10 +1,32 @@
+#include <cxxabi.h>
+
+#include <cstddef>
 #include <cstdio>
+#include <cstdlib>
 #include <exception>
 #include <iostream>
 #include <new>
+#include <typeinfo>
 
 #include "cli/cli.hpp"
 #include "cli/exit_code.hpp"
+
+namespace {
+
+/// Memory may be too little for what is made before `main`, or run out where nothing may be thrown, or even for throwing:
+/// then there is nothing thrown, and not a page to be had.
+[[noreturn]] void end_at_once() {
+  constexpr std::size_t page = 4096;
+  const std::type_info* thrown = abi::__cxa_current_exception_type();
+  const bool no_memory = thrown != nullptr ? *thrown == typeid(std::bad_alloc) : std::malloc(page) == nullptr;
+  std::fputs(no_memory ? "mendworth: out of memory\n" : "mendworth: internal error\n", stderr);
+  std::_Exit(no_memory ? mendworth::cli::out_of_resources : mendworth::cli::internal_error);
+}
+
+// The first of all that is done before `main`.
+[[gnu::constructor(101)]] void set_up_end() { std::set_terminate(end_at_once); }
+
+}  // namespace
 
 int main(int argc, char** argv) {
   using namespace mendworth::cli;

@@ -53,7 +53,7 @@ mode_t permissions_of_a_new_file() {
 SignalsWait::SignalsWait() noexcept {
   sigset_t ending;
   ::sigemptyset(&ending);
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) ::sigaddset(&ending, signal);
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGPIPE}) ::sigaddset(&ending, signal);
   ::pthread_sigmask(SIG_BLOCK, &ending, &before_);
 }
 

@@ -6,7 +6,7 @@
 
 namespace mendworth::cli {
 
-/// While one of these lives, SIGINT, SIGTERM and SIGHUP wait, so that what is half written is finished or cleared away
+/// While one of these lives, SIGINT, SIGTERM, SIGHUP, SIGQUIT and SIGPIPE wait, so that what is half written is finished or cleared away
 /// first. For short work of a single thread.
 class SignalsWait {
  public:

@@ -5,6 +5,7 @@
 #include <sys/wait.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <csignal>
 #include <filesystem>
@@ -31,26 +32,25 @@ constexpr std::size_t most_files_listed = 500;
 volatile std::sig_atomic_t interrupted = 0;
 extern "C" void note_interrupt(int) { interrupted = 1; }
 
-/// While it lives, Ctrl-C and a request to end are noted and end nothing.
+/// While it lives, Ctrl-C, a request to end and a terminal that is closed are noted and end nothing: a thread of the server
+/// may be saving.
 class InterruptsNoted {
  public:
   InterruptsNoted() {
     interrupted = 0;
     struct sigaction noted {};
     noted.sa_handler = note_interrupt;
-    ::sigaction(SIGINT, &noted, &interrupt_before_);
-    ::sigaction(SIGTERM, &noted, &terminate_before_);
+    for (std::size_t i = 0; i < signals.size(); ++i) ::sigaction(signals[i], &noted, &before_[i]);
   }
   ~InterruptsNoted() {
-    ::sigaction(SIGINT, &interrupt_before_, nullptr);
-    ::sigaction(SIGTERM, &terminate_before_, nullptr);
+    for (std::size_t i = 0; i < signals.size(); ++i) ::sigaction(signals[i], &before_[i], nullptr);
   }
   InterruptsNoted(const InterruptsNoted&) = delete;
   InterruptsNoted& operator=(const InterruptsNoted&) = delete;
 
  private:
-  struct sigaction interrupt_before_ {};
-  struct sigaction terminate_before_ {};
+  static constexpr std::array signals = {SIGINT, SIGTERM, SIGHUP, SIGQUIT};
+  std::array<struct sigaction, signals.size()> before_{};
 };
 
 /// A link may lead out of the folder.

@@ -14,23 +14,27 @@ bash_words() {
     "$manual/mendworth.bash" "$@"
 }
 
+# all_of WHAT: it names every line of $work/wanted.
+all_of() {
+  sort -u >"$work/named"
+  missing=$(comm -23 "$work/wanted" "$work/named" | head -5)
+  expect "$1: without $missing" test -z "$missing"
+}
+
 bash_words "" >"$work/offered"
 for command in $commands; do
   expect "the program's page names $command" grep -qF "mendworth\\-$command" "$manual/mendworth.1"
   expect "bash offers $command" grep -qx -- "$command" "$work/offered"
-  page=$manual/mendworth-$command.1
+  "$program" "$command" --help | grep -oE '^  (-h,)?--[a-z-]+' | sed 's/.*--/--/' | sort -u >"$work/wanted"
+  expect "$command has options" test -s "$work/wanted"
+  all_of "the page of $command" < <(sed 's/\\-/-/g' "$manual/mendworth-$command.1" | grep -oE -- '--[a-z-]+')
   bash_words "$command" - >"$work/options"
-  options=$("$program" "$command" --help | grep -oE '^  (-h,)?--[a-z-]+' | sed 's/.*--/--/')
-  for option in $options; do
-    expect "the page of $command names $option" grep -qF -- "${option//-/\\-}" "$page"
-    expect "bash offers $command $option" grep -qx -- "$option" "$work/options"
-    expect "zsh offers $command $option" \
-      sh -c 'sed -n "/^    $1)/,/;;/p" "$2" | grep -qF -- "$3["' - "$command" "$manual/_mendworth" "$option"
-    expect "fish offers $command $option" \
-      sh -c 'grep "__fish_seen_subcommand_from $1'"'"'" "$2" | grep -q -- " -l ${3#--} "' - \
-      "$command" "$manual/mendworth.fish" "$option"
-  done
-  expect "no option but those of help" test "$(wc -l <"$work/options")" -eq $(($(echo "$options" | wc -w) + 1)) # -h
+  all_of "bash offers of $command" <"$work/options"
+  all_of "zsh offers of $command" \
+    < <(sed -n "/^    $command)/,/;;/p" "$manual/_mendworth" | grep -oE -- '--[a-z-]+\[' | tr -d '[')
+  all_of "fish offers of $command" \
+    < <(sed -n "/seen_subcommand_from $command'/s/.* -l \([a-z-]*\) .*/--\1/p" "$manual/mendworth.fish")
+  expect "no option but those of help" test "$(wc -l <"$work/options")" -eq $(($(wc -l <"$work/wanted") + 1)) # -h
 done
 
 # The pages of the files name every key that the schema knows.
@@ -45,9 +49,8 @@ def keys(node):
         for table in tables: keys(table)
 keys(json.load(sys.stdin))' <"$work/schema" | sort -u)
   expect "the schema of a $kind has keys" test "$(echo "$keys" | wc -w)" -gt 30
-  for key in $keys; do
-    expect "the page of a $kind explains $key" grep -qxF -- "\fB$key\fR" "$manual/mendworth-$kind.5"
-  done
+  echo "$keys" >"$work/wanted"
+  all_of "the page of a $kind" < <(sed -n 's/^\\fB\(.*\)\\fR$/\1/p' "$manual/mendworth-$kind.5")
 done
 
 bash_words weigh --format "" >"$work/offered"

@@ -10,6 +10,7 @@
 #include "mendworth/weigh.hpp"
 #include "support/example_files.hpp"
 #include "support/near.hpp"
+#include "support/random_cases.hpp"
 #include "support/random_devices.hpp"
 
 using namespace mendworth;
@@ -35,7 +36,7 @@ const KnowingRow& row_of(const Knowing& knowing, const std::string& key) {
 TEST_CASE("worths are never negative, and who knows more gains no less") {
   RandomCases random(301);
   int worth_something = 0;
-  for (int i = 0; i < 12; ++i) {
+  for (int i = 0; i < random_cases(12); ++i) {
     CAPTURE(i);
     const Weighing w = weighed(random.next());
     REQUIRE(w.knowing);
@@ -104,7 +105,7 @@ TEST_CASE("a price that decides alone") {
 
 TEST_CASE("a number that changes nothing brings nothing and is worth nothing") {
   RandomCases random(302);
-  for (int i = 0; i < 6; ++i) {
+  for (int i = 0; i < random_cases(6); ++i) {
     Case c = random.next();
     // A supplier that offers nothing is no help.
     c.suppliers.push_back(supplier("Third Source", {{0, 1}}));

@@ -20,6 +20,8 @@ using mendworth::test::one_position;
 using mendworth::test::published::near_abs;
 using mendworth::test::published::near_rel;
 
+TEST_SUITE_BEGIN("published: a need that goes on");
+
 namespace {
 
 /// A need that goes on; a new device costs `price` and lasts Weibull(mean, shape).
@@ -195,3 +197,5 @@ TEST_CASE("the rule found is the best of all rules on discrete courses") {
     CHECK(near_abs(cost_under(rule, traces[0]), best, 1e-9));
   }
 }
+
+TEST_SUITE_END();

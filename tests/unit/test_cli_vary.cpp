@@ -126,6 +126,45 @@ TEST_CASE("a table of devices: a line for each row, in order; a wrong one says w
   CHECK(near_rel(rows.front(), whole.front(), 1e-9));
 }
 
+TEST_CASE("a report of a table of devices has all rows; one that is wrong is the exit code's") {
+  const Folder folder;
+  const std::string file = folder.write("case.toml", example_text("stock-scanner.toml"));
+  const std::string table =
+      folder.write("devices.csv", "serial,labour.rate_per_hour\nA1,9\n<B2>,never\nC3,12\n");
+  const Run report = run({"rows", file.c_str(), table.c_str(), "--futures", "100", "--format", "html"});
+  CHECK(report.code == bad_data);
+  for (const char* serial : {"A1", "&lt;B2&gt;", "C3"}) {
+    CAPTURE(serial);
+    CHECK(report.out.find(serial) != std::string::npos);
+  }
+  CHECK(report.out.find("<B2>") == std::string::npos);
+  const std::string empty = folder.write("empty.csv", "");
+  const Run nothing = run({"rows", file.c_str(), empty.c_str(), "--format", "html"});
+  CHECK(nothing.code == bad_data);
+  CHECK(nothing.err.find("the table is empty") != std::string::npos);
+}
+
+TEST_CASE("wanted pieces are bought in place of the need; what names no part is refused") {
+  const Folder folder;
+  const std::string file = folder.write("case.toml", example_text("stock-scanner.toml"));
+  const Run twelve =
+      run({"buy", file.c_str(), "--futures", "100", "--pieces", "trigger switch=12", "--format", "json"});
+  REQUIRE(twelve.code == answered);
+  const std::vector<double> pieces = numbers_after(twelve.out, "pieces");
+  REQUIRE_FALSE(pieces.empty());
+  for (const double count : pieces) CHECK(count >= 12);
+  for (const char* wrong : {"trigger switch=0", "=3", "trigger switch", "triger switch=3"}) {
+    const Run refused = run({"buy", file.c_str(), "--pieces", wrong});
+    CAPTURE(wrong);
+    CHECK(refused.code == wrong_use);
+    CHECK(refused.err.find("trigger switch") != std::string::npos);
+  }
+  const Run twice =
+      run({"buy", file.c_str(), "--pieces", "trigger switch=3", "--pieces", "trigger switch=4"});
+  CHECK(twice.code == wrong_use);
+  CHECK(twice.err.find("twice") != std::string::npos);
+}
+
 TEST_CASE("the schemas of what people write name its keys and end where they end") {
   for (const char* of : {"case", "shop"}) {
     const Run schema = run({"schema", of});
