@@ -236,9 +236,10 @@ struct Downtime {
 
 /// What a licensed person or qualified place asks, for work that is not for one's own hands.
 struct LicensedRepair {
-  Quantity price;   ///< all in, per visit
-  Quantity chance;  ///< of cure, 0..1
-  Quantity days;    ///< without the device
+  Quantity price;                           ///< all in, per visit
+  Quantity chance;                          ///< of cure, 0..1
+  Quantity days;                            ///< without the device
+  Quantity minutes = Quantity::exactly(0);  ///< own time per visit, to take it there and fetch it
 };
 
 /// How long a working device is needed.

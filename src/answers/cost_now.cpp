@@ -19,7 +19,10 @@ CostNow cost_now(const DeviceModel& model, const OrderBook& book, const Option& 
       for (const auto& item : c.consumables) now.cash += item.price.base() * item.chance.base();
       break;
     }
-    case OptionKind::licensed_repair: now.cash = c.licensed_repair->price.base(); break;
+    case OptionKind::licensed_repair:
+      now.cash = c.licensed_repair->price.base();
+      now.minutes = c.licensed_repair->minutes.base();
+      break;
     case OptionKind::replacement: {
       const auto& replacement = c.replacements[static_cast<std::size_t>(option.replacement)];
       now.cash = purchase_price(replacement) - c.device.scrap.base();

@@ -102,7 +102,10 @@ class Dialogue {
       out_ << fmt::format("\n{}{}{}\n", question.words, unit.empty() ? "" : fmt::format(" ({})", unit),
                           current.empty() ? "" : fmt::format(" [{}]", current));
       // Nobody asks back about a danger that does not come to mind.
-      if (question.form == Question::Form::choices) list_names(question);
+      if (question.form == Question::Form::choices) {
+        list_names(question);
+        out_ << "One or more, with commas between them, or none.\n";
+      }
       if (question.form == Question::Form::choice) out_ << "? lists what there is.\n";
       out_ << "> ";
       out_.flush();

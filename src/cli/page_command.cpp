@@ -10,6 +10,7 @@
 #include <csignal>
 #include <filesystem>
 #include <ostream>
+#include <system_error>
 #include <thread>
 
 #include "cli/case_input.hpp"
@@ -124,7 +125,9 @@ struct LivePageOptions {
 };
 
 int page_command(const LivePageOptions& options, const Streams& streams, const Surroundings& surroundings) {
-  const fs::path here = fs::current_path();
+  std::error_code error;
+  const fs::path here = fs::current_path(error);
+  if (error) throw FileError("the directory of this command cannot be used: " + error.message());
   page::Setup setup;
   setup.rates = rates_with(options.rates_directory);
   setup.settings = options.settings;

@@ -87,7 +87,7 @@ int quote_again(const QuoteOptions& options, const Streams& streams, const Surro
   const QuoteOptions kept = kept_options(command, options);
   const QuoteInputs inputs = kept_inputs(record / "inputs", kept);
   const QuoteResult result = quote_from(inputs, kept, kept.settings);
-  if (result.refusal) return refuse(*result.refusal, streams.err);
+  if (result.refusal) return refuse(*result.refusal, streams.err, text_columns(surroundings));
 
   const Quote& quote = *result.quote;
   if (options.page == QuoteOptions::Page::shop && !quote.shop) {

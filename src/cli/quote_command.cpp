@@ -126,10 +126,11 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   if (options.record_directory && !settings.number) settings.number = number_of_day(settings.date, 1);
 
   QuoteResult result = quote_from(inputs, options, settings);
-  if (result.refusal) return refuse(*result.refusal, streams.err);
+  if (result.refusal) return refuse(*result.refusal, streams.err, text_columns(surroundings));
   Quote& quote = result.quote.value();
 
-  for (const std::string& remark : quote.remarks) tell("note: " + remark, streams.err);
+  for (const std::string& remark : quote.remarks)
+    tell("note: " + remark, streams.err, text_columns(surroundings));
   std::optional<std::string> kept;
   if (options.record_directory) kept = keep_record(quote, inputs, options, settings);
   write_page(quote, options, out, streams);

@@ -76,19 +76,18 @@ const Choices<CustomerChoice::Kind>& job_choices() {
   return all;
 }
 
-void tell(const std::string& message, std::ostream& err, const std::string& start) {
-  constexpr int message_width = 80;
-  for (const std::string& line : wrapped(printable(start + message), message_width)) err << line << '\n';
+void tell(const std::string& message, std::ostream& err, int columns, const std::string& start) {
+  for (const std::string& line : wrapped(printable(start + message), columns)) err << line << '\n';
 }
 
-int refuse(const Refusal& refusal, std::ostream& err) {
+int refuse(const Refusal& refusal, std::ostream& err, int columns) {
   std::string start = "not quoted: ";
   std::vector<std::string> sentences = refusal.sentences;
   sentences.emplace_back(refusal.reason == Refusal::Reason::not_licensed
                              ? "--declined makes the invoice for the diagnosis."
                              : "--despite-owner-loss quotes it all the same, and the page says so.");
   for (const std::string& sentence : sentences) {
-    tell(start + sentence, err, start.empty() ? "" : "mendworth: ");
+    tell(start + sentence, err, columns, start.empty() ? "" : "mendworth: ");
     start.clear();
   }
   return refused;

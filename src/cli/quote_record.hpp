@@ -23,11 +23,12 @@ struct QuoteInputs {
 /// The words of --choice.
 [[nodiscard]] const Choices<CustomerChoice::Kind>& job_choices();
 
-/// A message, wrapped.
-void tell(const std::string& message, std::ostream& err, const std::string& start = "mendworth: ");
+/// A message, at most `columns` wide.
+void tell(const std::string& message, std::ostream& err, int columns,
+          const std::string& start = "mendworth: ");
 
 /// Says why a job is not quoted; the exit code.
-[[nodiscard]] int refuse(const Refusal& refusal, std::ostream& err);
+[[nodiscard]] int refuse(const Refusal& refusal, std::ostream& err, int columns);
 
 /// Quotes what was read; the paths of `options` only name it.
 [[nodiscard]] QuoteResult quote_from(const QuoteInputs& inputs, const QuoteOptions& options,

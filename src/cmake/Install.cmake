@@ -36,5 +36,6 @@ install(FILES
   ${CMAKE_CURRENT_BINARY_DIR}/mendworthConfigVersion.cmake
   cmake/FindCsv.cmake
   cmake/FindUtf8proc.cmake
+  cmake/PlainLibrary.cmake
   DESTINATION ${MENDWORTH_PACKAGE_DIR} COMPONENT library)
 install(FILES ${CMAKE_CURRENT_BINARY_DIR}/mendworth.pc DESTINATION ${CMAKE_INSTALL_LIBDIR}/pkgconfig COMPONENT library)

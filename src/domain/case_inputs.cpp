@@ -146,30 +146,6 @@ constexpr std::array price_break{
                           needed{"what one piece costs", "each = 0.38"}),
 };
 
-/// A list of one step is spelt as a single price.
-template <auto Steps>
-constexpr Input steps(text key, std::span<const Input> within, const auto&... said) {
-  using Owner = decltype(rows::owner_type(Steps));
-  Input out = table<Steps>(key, within, said...);
-  out.count = [](const void* owner) -> std::size_t {
-    const auto& list = static_cast<const Owner*>(owner)->*Steps;
-    return list.size() == 1 ? 0 : list.size();
-  };
-  return out;
-}
-
-template <auto Steps, auto Price>
-constexpr Input single(text key, const auto&... said) {
-  using Owner = decltype(rows::owner_type(Steps));
-  Input out = unplaced(Kind::quantity, key, limits::money, purchase, asking, tried, said...);
-  out.slot = [](void* owner) -> Slot {
-    auto& list = static_cast<Owner*>(owner)->*Steps;
-    if (list.size() != 1) return {};
-    return &(list.front().*Price);
-  };
-  return out;
-}
-
 constexpr std::array offer{
     unplaced(Kind::text, "supplier", needed{}, help{"where there is more than one"}),
     single<&Offer::prices, &PriceBreak::each>(
@@ -420,6 +396,9 @@ constexpr std::array licensed_repair{
                                 rates{"licensed_repair.chance"}),
     at<&LicensedRepair::days>("days", limits::days, price, asking,
                               words{"days at the licensed repairer", "days"}, rates{"licensed_repair.days"}),
+    at<&LicensedRepair::minutes>("minutes", limits::minutes, price, owner,
+                                 words{"own time for the licensed repair", "minutes"}, or_else{0},
+                                 help{"own time: to take it there and fetch it"}),
 };
 
 constexpr std::array bulk{

@@ -143,6 +143,31 @@ constexpr Input table(text key, std::span<const Input> within, const auto&... sa
   return out;
 }
 
+/// Prices by steps; a list of one step is spelt as a single price.
+template <auto Steps>
+constexpr Input steps(text key, std::span<const Input> within, const auto&... said) {
+  using Owner = decltype(owner_type(Steps));
+  Input out = table<Steps>(key, within, said...);
+  out.count = [](const void* owner) -> std::size_t {
+    const auto& list = static_cast<const Owner*>(owner)->*Steps;
+    return list.size() == 1 ? 0 : list.size();
+  };
+  return out;
+}
+
+template <auto Steps, auto Price>
+constexpr Input single(text key, const auto&... said) {
+  using Owner = decltype(owner_type(Steps));
+  Input out =
+      unplaced(InputKind::quantity, key, limits::money, BearsOn::purchase, FoundOut::asking, tried, said...);
+  out.slot = [](void* owner) -> Slot {
+    auto& list = static_cast<Owner*>(owner)->*Steps;
+    if (list.size() != 1) return {};
+    return &(list.front().*Price);
+  };
+  return out;
+}
+
 /// A table that the reader puts into something else.
 constexpr Input unplaced_table(InputKind kind, text key, std::span<const Input> within, const auto&... said) {
   Input out = unplaced(kind, key, as_many, said...);

@@ -12,6 +12,15 @@
 
 namespace mendworth::input {
 
+/// Remembers names of one kind and reports one that is used twice.
+class UniqueNames {
+ public:
+  void add(TableReader& table, const std::string& name);
+
+ private:
+  std::map<std::string, int> line_of_;
+};
+
 /// Turns a document into a Case, one section after the other; what is left out comes from the rates and is
 /// listed in Case::defaults. One object reads one document.
 class CaseReader {
@@ -112,10 +121,28 @@ class CaseReader {
   std::optional<Quantity> usual_position_minutes_;  ///< labour.position_minutes
   bool states_life_ = false;                        ///< device.life_years
   // False if there are none or one was misread: then a reference to an unknown one says nothing new.
-  bool part_names_known_ = false;
-  bool supplier_names_known_ = false;
-  std::map<std::string, std::size_t> part_index_;
-  std::map<std::string, std::size_t> supplier_index_;
+  /// The items of a list, by the names that others call them by.
+  struct Named {
+    bool known = false;  ///< whether each has a name
+    std::map<std::string, std::size_t> index{};
+  };
+  template <class Item>
+  Named read_named(const char* list, const std::vector<Item>& items,
+                   void (CaseReader::*read_one)(TableReader&)) {
+    std::vector<TableReader> tables = document_.sections(list);
+    Named named{.known = !tables.empty()};
+    UniqueNames names;
+    for (TableReader& table : tables) {
+      (this->*read_one)(table);
+      const std::string& name = items.back().name;
+      names.add(table, name);
+      named.known = named.known && !name.empty();
+      if (!name.empty()) named.index.emplace(name, items.size() - 1);
+    }
+    return named;
+  }
+
+  Named parts_, suppliers_;
 };
 
 /// "12.5", or with a range its mean and ends: "9.3 (4 to 19) min".
@@ -124,14 +151,5 @@ class CaseReader {
 /// Names of hazard classes, each once.
 [[nodiscard]] std::vector<std::string> read_hazards(TableReader& table, const char* key,
                                                     const RateBook& rates);
-
-/// Remembers names of one kind and reports one that is used twice.
-class UniqueNames {
- public:
-  void add(TableReader& table, const std::string& name);
-
- private:
-  std::map<std::string, int> line_of_;
-};
 
 }  // namespace mendworth::input

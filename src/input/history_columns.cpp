@@ -31,7 +31,7 @@ bool is_known(std::string_view name) {
   return name == "part" || std::find(measured.begin(), measured.end(), name) != measured.end();
 }
 
-std::size_t known_columns(const CsvRow& header) {
+std::size_t known_history_columns(const CsvRow& header) {
   std::size_t known = 0;
   for (const std::string_view name : header.fields) known += is_known(lower_case(name)) ? 1U : 0U;
   return known;
@@ -50,10 +50,6 @@ class HeaderReader {
 
   std::optional<HistoryColumns> read() {
     const std::size_t before = problems_.count();
-    if (columns_.count > most_csv_fields) {
-      add("", fmt::format("{} columns; at most {} are read", columns_.count, most_csv_fields));
-      return std::nullopt;
-    }
     find_age();
     if (const auto state = find("state")) {
       columns_.state = *state;
@@ -181,7 +177,7 @@ class HeaderReader {
 }  // namespace
 
 char separator_of(std::string_view csv, bool decimal_comma) {
-  return separator_of_header(csv, decimal_comma ? ";\t" : ",;\t", known_columns);
+  return separator_of_header(csv, decimal_comma ? ";\t" : ",;\t", known_history_columns);
 }
 
 std::optional<HistoryColumns> read_history_header(const CsvRow& header, const HistoryOptions& options,

@@ -21,6 +21,7 @@ constexpr std::size_t longest_name = 100;
 constexpr Limits nothing_to_limit{};
 constexpr Limits count_limits{.low = 1, .high = most_positions_in_group};
 constexpr const char* home_currency = "EUR";
+constexpr const char* lists_them = "'mendworth rates' lists them";
 
 std::optional<double> answered_number(std::string_view text) {
   text = trimmed(text);
@@ -50,11 +51,13 @@ std::string what_is_wanted(const Question& question) {
 
 /// What is wrong with a text that is no amount.
 std::string notation_problem(const Question& question, std::string_view answer) {
-  const std::size_t comma = answer.find(',');
-  if (comma != std::string_view::npos && answered_number(answer.substr(0, comma)) &&
-      answered_number(answer.substr(comma + 1))) {
-    return fmt::format("wants a point for the decimal mark: {}.{}", trimmed(answer.substr(0, comma)),
-                       trimmed(answer.substr(comma + 1)));
+  for (const auto& [mark, wanted] : {std::pair{',', "a point for the decimal mark: {}.{}"},
+                                     std::pair{'-', "a range written with points: {}..{}"}}) {
+    const std::size_t at = answer.find(mark);
+    if (at == std::string_view::npos) continue;
+    const std::string_view before = answer.substr(0, at), after = answer.substr(at + 1);
+    if (answered_number(before) && answered_number(after))
+      return "wants " + fmt::format(fmt::runtime(wanted), trimmed(before), trimmed(after));
   }
   const std::size_t digits = answer.find_first_not_of("0123456789.");
   const bool has_unit = digits != std::string_view::npos && digits > 0;
@@ -115,7 +118,7 @@ const std::vector<Question>& questions() {
       {"hour", "What is an hour of that work worth?", money_unit, Form::amount, limits::money, "12", "", true,
        "What you would pay, or be paid, for it; 0 if own time is free."},
       {"hazards", "What is dangerous in it?", "", Form::choices, nothing_to_limit, "none", "", true,
-       "One or more, with commas between them, or none. Some are not for one's own hands."},
+       "Some of these are not for one's own hands."},
       {"currency", "Which currency are all amounts in?", "", Form::choice, nothing_to_limit, home_currency,
        "", false, "Its ISO 4217 code."},
       {"attached", "How is the part attached?", "", Form::choice, nothing_to_limit, not_known,
@@ -180,8 +183,7 @@ std::string Answers::give(const Question& question, std::string_view answer) {
     case Form::choice: {
       const auto name = name_meant(question, answer);
       if (!name) {
-        const std::string hint = suggestion(answer, names(question));
-        return fmt::format("wants a name that is listed{}", hint.empty() ? "" : "; " + hint);
+        return "wants a name that is listed; " + suggestion(answer, names(question), lists_them);
       }
       given_[question.key] = *name;
       return "";
@@ -213,8 +215,8 @@ std::string Answers::take_choices(const Question& question, std::string_view ans
     answer = trimmed(answer.substr(std::min(comma + 1, answer.size())));
     const auto name = name_meant(question, word);
     if (!name) {
-      const std::string hint = suggestion(word, names(question));
-      return fmt::format("has no '{}'{}", printable(word), hint.empty() ? "" : "; " + hint);
+      return fmt::format("wants names that are listed; '{}' is none: {}", printable(word),
+                         suggestion(word, names(question), lists_them));
     }
     if (std::find(chosen.begin(), chosen.end(), *name) == chosen.end()) chosen.push_back(*name);
   }

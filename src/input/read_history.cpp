@@ -13,10 +13,9 @@
 
 #include "base/csv_cell.hpp"
 #include "domain/limits.hpp"
+#include "input/csv_reader.hpp"
 #include "input/csv_reading.hpp"
-#include "input/csv_table.hpp"
 #include "input/history_columns.hpp"
-#include "input/problems.hpp"
 #include "input/reading.hpp"
 #include "input/suggest.hpp"
 #include "input/utf8.hpp"
@@ -29,7 +28,6 @@ namespace {
 using input::CsvRow;
 using input::HistoryColumns;
 using input::printable;
-using input::Problems;
 
 constexpr Limits ages{.low = 0, .high = limits::life.high, .least = 1e-6};
 constexpr Limits pieces_of_a_row{0, 1e9};
@@ -46,66 +44,43 @@ bool equal_ignoring_case(std::string_view text, std::string_view lower) {
 /// Turns the rows of one file into a history, row by row.
 class HistoryReader {
  public:
-  HistoryReader(const std::string& source_name, const HistoryOptions& options)
-      : options_(options), problems_(source_name, input::most_reported_of_csv) {
+  HistoryReader(const std::string& source_name, char separator, const HistoryOptions& options)
+      : options_(options), table_(source_name, separator, {}) {
     history_.source_name = source_name;
     history_.part = options.part;
   }
 
-  bool take(const CsvRow& row) {
-    if (header_done_) {
-      read_row(row);
-      return true;
-    }
-    header_done_ = true;
-    const auto columns = input::read_history_header(row, options_, problems_);
-    if (!columns) return false;
-    columns_ = *columns;
-    history_.unit = columns_.unit;
-    return true;
-  }
-
-  /// False, if it is the header: the rows mean nothing without it.
-  bool refuse(int line, const std::string& message) {
-    problems_.add({line, 0, false}, "", message);
-    return std::exchange(header_done_, true);
-  }
-
-  History finished() {
-    if (problems_.count() == 0 && history_.groups.empty()) say_what_is_not_there();
-    problems_.throw_if_any();
+  History read(std::string_view text) {
+    table_.read(
+        text, [this](const CsvRow& row) { read_row(row); },
+        [this](const CsvRow& header) {
+          const auto columns = input::read_history_header(header, options_, table_.problems());
+          if (!columns) return false;
+          columns_ = *columns;
+          history_.unit = columns_.unit;
+          return true;
+        });
+    if (table_.rows() > 0 && table_.problems().count() == 0 && history_.groups.empty()) say_part_unknown();
+    table_.finish("age_cycles, age_hours or age_years, and state", true);
     return std::move(history_);
   }
 
  private:
   void add(const std::string& key, std::string message, std::string remedy = "") {
-    problems_.add({line_, 0, false}, key, std::move(message), std::move(remedy));
+    table_.add(line_, key, std::move(message), std::move(remedy));
   }
 
-  void say_what_is_not_there() {
+  void say_part_unknown() {
     line_ = 0;
-    if (!header_done_) {
-      add("", "the file is empty",
-          "the first row names the columns: age_cycles, age_hours or age_years, and state");
-    } else if (rows_ == 0) {
-      add("", "there is no row below the header");
-    } else {
-      std::vector<std::string> known(all_parts_.begin(), all_parts_.end());
-      std::sort(known.begin(), known.end());
-      add("part", fmt::format("no row is about part '{}'", printable(options_.part)),
-          printable(input::suggestion(options_.part, known), 200));
-    }
+    std::vector<std::string> known(all_parts_.begin(), all_parts_.end());
+    std::sort(known.begin(), known.end());
+    add("part", fmt::format("no row is about part '{}'", printable(options_.part)),
+        printable(input::suggestion(options_.part, known), 200));
   }
 
   void read_row(const CsvRow& row) {
     line_ = row.line;
-    ++rows_;
-    if (row.field_count != columns_.count) {
-      add("", input::wrong_field_count(row.field_count, columns_.count),
-          row.field_count > columns_.count ? "a field with the separator in it is quoted" : "");
-      return;
-    }
-    const std::size_t before = problems_.count();
+    const std::size_t before = table_.problems().count();
     const LifeRecord record = record_of(row);
     const bool wanted = takes_part(row);
     const std::string_view group =
@@ -114,7 +89,7 @@ class HistoryReader {
       add(printable(options_.group_column), "the row belongs to no group",
           "state one, for instance 'unknown'");
     }
-    if (wanted && problems_.count() == before) keep(record, group);
+    if (wanted && table_.problems().count() == before) keep(record, group);
   }
 
   bool takes_part(const CsvRow& row) {
@@ -153,15 +128,15 @@ class HistoryReader {
   }
 
   LifeRecord record_of(const CsvRow& row) {
-    const std::size_t before = problems_.count();
+    const std::size_t before = table_.problems().count();
     const auto age = number_in(row, columns_.age, columns_.age_name, ages);
-    if (!age && problems_.count() == before) add(columns_.age_name, "the age is missing");
+    if (!age && table_.problems().count() == before) add(columns_.age_name, "the age is missing");
     const auto state = state_in(row);
     const auto worked_at = optional_number(row, columns_.worked_at, "worked_at");
     const auto first_seen = optional_number(row, columns_.first_seen, "first_seen");
     const auto pieces = columns_.pieces ? pieces_in(row) : std::optional<double>(1.0);
 
-    if (!age || !state || problems_.count() > before) return {};
+    if (!age || !state || table_.problems().count() > before) return {};
     LifeRecord record;
     record.first_seen = first_seen.value_or(0);
     record.weight = pieces.value_or(1);
@@ -270,11 +245,9 @@ class HistoryReader {
   }
 
   const HistoryOptions& options_;
-  Problems problems_;
+  input::CsvReader table_;
   History history_;
   HistoryColumns columns_;
-  bool header_done_ = false;
-  std::size_t rows_ = 0;
   int line_ = 0;
   std::map<std::string, std::size_t, std::less<>> group_index_;
   std::unordered_set<std::string> all_parts_;
@@ -287,12 +260,7 @@ class HistoryReader {
 History read_history(std::string_view csv, const std::string& source_name, const HistoryOptions& options) {
   return input::read_as(input::FileKind::history, csv, source_name, [&] {
     const std::string_view text = input::checked_csv(csv, source_name);
-    HistoryReader reader(source_name, options);
-    const input::CsvHandler handler{
-        [&](const CsvRow& row) { return reader.take(row); },
-        [&](int line, const std::string& message) { return reader.refuse(line, message); }};
-    input::read_csv(text, input::separator_of(text, options.decimal_comma), handler);
-    return reader.finished();
+    return HistoryReader(source_name, input::separator_of(text, options.decimal_comma), options).read(text);
   });
 }
 

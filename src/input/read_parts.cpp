@@ -10,17 +10,8 @@
 namespace mendworth::input {
 
 void CaseReader::read_parts() {
-  std::vector<TableReader> tables = document_.sections("part");
   document_.require("part");
-  part_names_known_ = !tables.empty();
-  UniqueNames names;
-  for (TableReader& table : tables) {
-    read_part(table);
-    const std::string& name = case_.parts.back().name;
-    names.add(table, name);
-    if (name.empty()) part_names_known_ = false;
-    if (!name.empty()) part_index_.emplace(name, case_.parts.size() - 1);
-  }
+  parts_ = read_named("part", case_.parts, &CaseReader::read_part);
 }
 
 void CaseReader::read_part(TableReader& table) {
@@ -221,11 +212,11 @@ Offer CaseReader::read_offer(TableReader& table) {
   Offer offer;
   const std::string supplier = table.text("supplier").value_or("");
   if (!supplier.empty()) {
-    if (const auto found = supplier_index_.find(supplier); found != supplier_index_.end()) {
+    if (const auto found = suppliers_.index.find(supplier); found != suppliers_.index.end()) {
       offer.supplier = static_cast<int>(found->second);
-    } else if (supplier_names_known_) {
+    } else if (suppliers_.known) {
       table.fail("supplier", fmt::format("there is no [[supplier]] named '{}'", printable(supplier)),
-                 suggestion(supplier, names_of(supplier_index_),
+                 suggestion(supplier, names_of(suppliers_.index),
                             "every supplier of an offer needs its [[supplier]]"));
     }
   } else if (!table.has("supplier") && case_.suppliers.size() > 1) {

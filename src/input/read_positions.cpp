@@ -32,11 +32,11 @@ void CaseReader::read_position(TableReader& table) {
   PositionGroup group;
   read_into(table, &group);
   const std::string part = table.required_text("part", "the part that sits here", "the name of a [[part]]");
-  if (const auto found = part_index_.find(part); found != part_index_.end()) {
+  if (const auto found = parts_.index.find(part); found != parts_.index.end()) {
     group.part = static_cast<int>(found->second);
-  } else if (!part.empty() && part_names_known_) {
+  } else if (!part.empty() && parts_.known) {
     table.fail("part", fmt::format("there is no [[part]] named '{}'", printable(part)),
-               suggestion(part, names_of(part_index_), "every part of a position needs its [[part]]"));
+               suggestion(part, names_of(parts_.index), "every part of a position needs its [[part]]"));
   }
   if (group.renewed > 0) {
     group.renewed_years_ago = table.required_quantity("renewed_years_ago");

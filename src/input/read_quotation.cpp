@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <cmath>
 #include <optional>
@@ -12,11 +11,9 @@
 
 #include "base/csv_cell.hpp"
 #include "domain/limits.hpp"
+#include "input/csv_reader.hpp"
 #include "input/csv_reading.hpp"
-#include "input/csv_table.hpp"
-#include "input/problems.hpp"
 #include "input/reading.hpp"
-#include "input/suggest.hpp"
 #include "input/utf8.hpp"
 #include "mendworth/bulk.hpp"
 #include "mendworth/diagnostic.hpp"
@@ -30,22 +27,16 @@ using input::printable;
 
 constexpr std::size_t most_rows = 10'000;
 
-enum Column : std::size_t { candidate, from, each, supplier, currency, least, multiple, lead_days, columns };
-const std::array<const char*, columns> column_names = {"candidate", "from",  "each",     "supplier",
-                                                       "currency",  "least", "multiple", "lead_days"};
-constexpr std::size_t needed_columns = 3;
-
-std::size_t column_of(std::string_view name) {
-  const std::string wanted = input::lower_case(name);
-  return static_cast<std::size_t>(std::find(column_names.begin(), column_names.end(), wanted) -
-                                  column_names.begin());
-}
-
-std::size_t known_quotation_columns(const CsvRow& header) {
-  std::size_t known = 0;
-  for (const std::string_view name : header.fields) known += column_of(name) < columns;
-  return known;
-}
+enum Column : std::size_t { candidate, from, each, supplier, currency, least, multiple, lead_days };
+constexpr const char* is_missing = "this column is missing";
+constexpr input::CsvColumn columns[] = {{"candidate", is_missing},
+                                        {"from", is_missing},
+                                        {"each", is_missing},
+                                        {"supplier"},
+                                        {"currency"},
+                                        {"least"},
+                                        {"multiple"},
+                                        {"lead_days"}};
 
 /// Digits that a single comma parts as it would a thousand: "1,250", not "0,250" or "12,5".
 bool looks_like_thousands(std::string_view text) {
@@ -70,8 +61,8 @@ DecimalMark decimal_mark_of(std::string_view csv, char separator) {
     if (!header_done) {
       header_done = true;
       for (std::size_t i = 0; i < row.fields.size(); ++i) {
-        const std::size_t column = column_of(row.fields[i]);
-        if (column == each || column == lead_days) numbers.push_back(i);
+        const std::string name = input::lower_case(row.fields[i]);
+        if (name == columns[each].name || name == columns[lead_days].name) numbers.push_back(i);
       }
       return true;
     }
@@ -96,85 +87,22 @@ DecimalMark decimal_mark_of(std::string_view csv, char separator) {
 /// Turns the rows of one file into ladders, row by row.
 class QuotationReader {
  public:
-  QuotationReader(const std::string& source_name, bool decimal_comma)
-      : source_name_(source_name),
-        decimal_comma_(decimal_comma),
-        problems_(source_name, input::most_reported_of_csv) {}
+  QuotationReader(const std::string& source_name, char separator, bool decimal_comma)
+      : source_name_(source_name), decimal_comma_(decimal_comma), table_(source_name, separator, columns) {}
 
-  bool take(const CsvRow& row) {
-    line_ = row.line;
-    if (!header_done_) {
-      header_done_ = true;
-      return read_header(row);
-    }
-    if (++rows_ > most_rows) {
-      add("", fmt::format("more than {} rows: this is no quotation", most_rows));
-      return false;
-    }
-    read_row(row);
-    return true;
-  }
-
-  bool refuse(int line, const std::string& message) {
-    problems_.add({line, 0, false}, "", message);
-    const bool go_on = header_done_;
-    header_done_ = true;
-    return go_on;
-  }
-
-  std::vector<QuotedLadder> finished() {
-    line_ = 0;
-    if (!header_done_) {
-      add("", "the file is empty", "the first row names the columns: candidate, from, each");
-    } else if (rows_ == 0 && problems_.count() == 0) {
-      add("", "there is no row below the header");
-    }
-    problems_.throw_if_any();
+  std::vector<QuotedLadder> read(std::string_view text) {
+    table_.read(text, [this](const CsvRow& row) {
+      if (table_.rows() <= most_rows) read_row(row);
+    });
+    if (table_.rows() > most_rows)
+      table_.add(0, "", fmt::format("more than {} rows: this is no quotation", most_rows));
+    table_.finish("candidate, from, each", true);
     return std::move(ladders_);
   }
 
  private:
-  void add(const std::string& key, std::string message, std::string remedy = "") {
-    problems_.add({line_, 0, false}, key, std::move(message), std::move(remedy));
-  }
-
-  bool read_header(const CsvRow& header) {
-    const std::size_t before = problems_.count();
-    count_ = header.field_count;
-    if (count_ > input::most_csv_fields) {
-      add("", fmt::format("{} columns; at most {} are read", count_, input::most_csv_fields));
-      return false;
-    }
-    std::vector<std::string> unknown;
-    for (std::size_t i = 0; i < header.fields.size(); ++i) {
-      const std::size_t column = column_of(header.fields[i]);
-      if (column == columns) {
-        unknown.emplace_back(header.fields[i]);
-      } else if (at_[column]) {
-        add(column_names[column], "this column stands there twice", "keep one");
-      } else {
-        at_[column] = i;
-      }
-    }
-    for (std::size_t column = 0; column < columns; ++column) {
-      if (at_[column]) continue;
-      const auto near = input::nearest(column_names[column], unknown);
-      if (column < needed_columns) {
-        std::string remedy = near ? fmt::format("is '{}' meant to be it?", printable(*near)) : "";
-        if (!near && decimal_comma_ && count_ == 1)
-          remedy = "with decimal commas the separator is a semicolon or a tab";
-        add(column_names[column], "this column is missing", remedy);
-      } else if (near && input::edit_distance(*near, column_names[column]) <= 1) {
-        // Left alone because of one wrong letter it would change the answer without a word.
-        add(printable(*near), fmt::format("this column is nearly '{}'", column_names[column]),
-            fmt::format("name it '{}', or else something less like it", column_names[column]));
-      }
-    }
-    return problems_.count() == before;
-  }
-
   [[nodiscard]] std::string_view field(const CsvRow& row, std::size_t column) const {
-    return at_[column] ? row.fields[*at_[column]] : std::string_view();
+    return table_.field(row, column);
   }
 
   /// A number in a field that is not empty, within the limits; else reported and absent.
@@ -192,14 +120,16 @@ class QuotationReader {
                      ? "with decimal commas a point has no place in a number"
                      : "no separators of thousands; --decimal-comma says that commas mark decimals";
       }
-      add(column_names[column],
+      table_.add(
+          row, column,
           written.empty() ? "there is no number" : fmt::format("'{}' is no number", printable(written)),
           remedy);
       return std::nullopt;
     }
     if (!limits.allows(value)) {
-      add(column_names[column], fmt::format("{} is out of range: allowed is {}", printable(written),
-                                            limits.allowed_instead_of(value)));
+      table_.add(row, column,
+                 fmt::format("{} is out of range: allowed is {}", printable(written),
+                             limits.allowed_instead_of(value)));
       return std::nullopt;
     }
     return value;
@@ -212,58 +142,51 @@ class QuotationReader {
     // "1,000" is no 1, whatever the comma marks.
     const bool marked = field(row, column).find_first_of(".,") != std::string_view::npos;
     if (marked || *value != std::floor(*value)) {
-      add(column_names[column], fmt::format("{} is no whole number", printable(field(row, column))));
+      table_.add(row, column, fmt::format("{} is no whole number", printable(field(row, column))));
       return std::nullopt;
     }
     return static_cast<int>(*value);
   }
 
   void read_row(const CsvRow& row) {
-    if (row.field_count != count_) {
-      add("",
-          fmt::format("{} where the header has {}",
-                      row.field_count == 1 ? "1 field" : fmt::format("{} fields", row.field_count), count_),
-          row.field_count > count_ ? "a field with the separator in it is quoted" : "");
-      return;
-    }
-    const std::size_t before = problems_.count();
+    const std::size_t before = table_.problems().count();
     QuotedLadder ladder;
     ladder.quotation = source_name_;
     ladder.candidate = as_named(field(row, candidate));
     ladder.supplier = as_named(field(row, supplier));
     ladder.currency = std::string(field(row, currency));
     ladder.line = row.line;
-    if (ladder.candidate.empty()) add("candidate", "the row does not say what is sold");
+    if (ladder.candidate.empty()) table_.add(row, candidate, "the row does not say what is sold");
     const auto from_pieces = whole(row, from);
     const auto price = number(row, each, limits::money);
     if (!field(row, least).empty()) ladder.least = whole(row, least);
     if (!field(row, multiple).empty()) ladder.multiple = whole(row, multiple);
     if (!field(row, lead_days).empty()) ladder.lead_days = number(row, lead_days, limits::days);
-    if (problems_.count() > before) return;
+    if (table_.problems().count() > before) return;
     ladder.prices.push_back({*from_pieces, *price});
-    keep(std::move(ladder));
+    keep(row, std::move(ladder));
   }
 
   /// Adds a step to the ladder of its candidate and supplier, or begins one.
-  void keep(QuotedLadder&& row) {
+  void keep(const CsvRow& read, QuotedLadder&& row) {
     for (QuotedLadder& known : ladders_) {
       if (known.candidate != row.candidate || known.supplier != row.supplier) continue;
       const auto step = row.prices.front();
       if (step.from <= known.prices.back().from) {
-        add("from",
-            fmt::format("price breaks are out of order: {} comes after {}", step.from,
-                        known.prices.back().from),
-            "write them by rising quantity, each once");
+        table_.add(read, from,
+                   fmt::format("price breaks are out of order: {} comes after {}", step.from,
+                               known.prices.back().from),
+                   "write them by rising quantity, each once");
       }
-      const auto agrees = [&](const char* key, const auto& first, const auto& next) {
+      const auto agrees = [&](std::size_t column, const auto& first, const auto& next) {
         if (next == std::decay_t<decltype(next)>{} || first == next) return;
-        add(key, "differs from what the ladder's first row says",
-            fmt::format("it stands on line {}; state it there alone", known.line));
+        table_.add(read, column, "differs from what the ladder's first row says",
+                   fmt::format("it stands on line {}; state it there alone", known.line));
       };
-      agrees("currency", known.currency, row.currency);
-      agrees("least", known.least, row.least);
-      agrees("multiple", known.multiple, row.multiple);
-      agrees("lead_days", known.lead_days, row.lead_days);
+      agrees(currency, known.currency, row.currency);
+      agrees(least, known.least, row.least);
+      agrees(multiple, known.multiple, row.multiple);
+      agrees(lead_days, known.lead_days, row.lead_days);
       known.prices.push_back(step);
       return;
     }
@@ -272,11 +195,7 @@ class QuotationReader {
 
   std::string source_name_;
   bool decimal_comma_;
-  input::Problems problems_;
-  std::array<std::optional<std::size_t>, columns> at_;
-  std::size_t count_ = 0, rows_ = 0;
-  bool header_done_ = false;
-  int line_ = 0;
+  input::CsvReader table_;
   std::vector<QuotedLadder> ladders_;
 };
 
@@ -286,8 +205,9 @@ std::vector<QuotedLadder> read_quotation(std::string_view csv, const std::string
                                          const QuotationOptions& options) {
   return input::read_as(input::FileKind::quotation, csv, source_name, [&] {
     const std::string_view text = input::checked_csv(csv, source_name);
-    const char separator = input::separator_of_header(
-        text, options.decimal_comma.value_or(false) ? ";\t" : ",;\t", known_quotation_columns);
+    const char separator =
+        input::separator_of_header(text, options.decimal_comma.value_or(false) ? ";\t" : ",;\t",
+                                   [](const CsvRow& header) { return known_columns(header, columns); });
     bool decimal_comma = options.decimal_comma.value_or(false);
     if (!options.decimal_comma) {
       const DecimalMark mark = decimal_mark_of(text, separator);
@@ -301,12 +221,7 @@ std::vector<QuotedLadder> read_quotation(std::string_view csv, const std::string
       }
       decimal_comma = mark.comma;
     }
-    QuotationReader reader(source_name, decimal_comma);
-    const input::CsvHandler handler{
-        [&](const CsvRow& row) { return reader.take(row); },
-        [&](int line, const std::string& message) { return reader.refuse(line, message); }};
-    input::read_csv(text, separator, handler);
-    return reader.finished();
+    return QuotationReader(source_name, separator, decimal_comma).read(text);
   });
 }
 

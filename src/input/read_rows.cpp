@@ -249,6 +249,8 @@ RowReader::RowReader(std::string_view case_text, const std::string& source_name,
   std::string problem;
   state.headings =
       options.header ? fields_of(*options.header, ',', problem) : fields_of(header, state.separator, problem);
+  if (problem.empty() && header.find_first_of("#[{") == 0)
+    problem = "this is no table of devices: a CSV file is wanted, its first row names the columns";
   if (!problem.empty()) of_table.add({1, 0, false}, "", problem);
   if (problem.empty()) state.resolve(base.row_words, of_table);
   of_table.throw_if_any();

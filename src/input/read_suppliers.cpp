@@ -8,17 +8,8 @@
 namespace mendworth::input {
 
 void CaseReader::read_suppliers() {
-  std::vector<TableReader> tables = document_.sections("supplier");
   if (buys_parts()) document_.require("supplier");
-  supplier_names_known_ = !tables.empty();
-  UniqueNames names;
-  for (TableReader& table : tables) {
-    read_supplier(table);
-    const std::string& name = case_.suppliers.back().name;
-    names.add(table, name);
-    if (name.empty()) supplier_names_known_ = false;
-    if (!name.empty()) supplier_index_.emplace(name, case_.suppliers.size() - 1);
-  }
+  suppliers_ = read_named("supplier", case_.suppliers, &CaseReader::read_supplier);
 }
 
 /// Where the work is referred, only offers in the case ask for their suppliers.

@@ -247,6 +247,7 @@ discount_rate = 0.03
 price = 60
 chance = 0.95
 days = 7
+minutes = 0
 
 [bulk]
 devices = 40

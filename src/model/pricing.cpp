@@ -29,9 +29,11 @@ void price_plain_items(const Case& c, const Items& items, std::vector<UnitCost>&
     set(unit, items.second_attempt, {.money = again.money.base(), .labour = again.minutes.base() * minute});
   }
   set(unit, items.dry_fit, {.labour = c.risks.dry_fit_minutes.base() * minute});
-  if (c.licensed_repair) {
+  if (const auto& licensed = c.licensed_repair) {
     set(unit, items.licensed_visit,
-        {.money = c.licensed_repair->price.base(), .downtime = c.licensed_repair->days.base() * day});
+        {.money = licensed->price.base(),
+         .labour = licensed->minutes.base() * minute,
+         .downtime = licensed->days.base() * day});
   }
   if (c.fault.burden_per_year) at(unit, items.burden).money = c.fault.burden_per_year->base();
   at(unit, items.scrap).money = -c.device.scrap.base();

@@ -50,9 +50,8 @@ std::string at_or(const std::map<std::string, std::string>& entries, const std::
 }
 
 Table difference_table(const std::string& before, const std::string& now) {
-  Table table;
-  table.caption = "What was changed";
-  table.columns = {{"entry", false}, {"pinned", false}, {"now", false}};
+  Table table{.caption = "What was changed",
+              .columns = {{"entry", false}, {"pinned", false}, {"now", false}}};
   const auto old_entries = entries_of(before), new_entries = entries_of(now);
   std::map<std::string, bool> keys;
   for (const auto& [key, ignored] : old_entries) keys[key] = true;
@@ -116,9 +115,7 @@ std::string verdict_words(const Weighing& w) {
 }
 
 std::string comparison_html(const Pinned& pinned, const Weighing& now, const std::string& text) {
-  Table table;
-  table.columns = {{"figure", false}, {"pinned", false}, {"now", false}};
-  table.compares_columns = true;
+  Table table{.columns = {{"figure", false}, {"pinned", false}, {"now", false}}, .compares_columns = true};
   const auto before = figures(pinned.weighing), after = figures(now);
   const char* const names[] = {"Best course",       "Its present cost",   "Money now",     "Saving by repair",
                                "Repair cheaper in", "Order, at the door", "Wait for parts"};

@@ -43,7 +43,9 @@ std::string limits_text(const Input& input) {
   const bool numeric =
       input.kind == InputKind::quantity || input.kind == InputKind::number || input.kind == InputKind::count;
   if (!numeric || input.limits.high <= input.limits.low) return "";
-  constexpr double beyond_any_bench = 1e6;
+  constexpr double beyond_any_bench = 1e6, hardly_any = 1e-3;
+  const bool tiny = input.limits.low > 0 && input.limits.low < hardly_any;
+  if (tiny && input.limits.high >= beyond_any_bench) return "more than 0";
   if (input.limits.high >= beyond_any_bench) return fmt::format("from {} on", input.limits.low);
   return fmt::format("{} to {}", input.limits.low, input.limits.high);
 }

@@ -78,8 +78,12 @@ std::string field_html(const Field& field) {
     out += "</div>\n";
   }
   std::string help;
-  for (const std::string& line : field.help)
-    help += (help.empty() ? "" : help.ends_with('.') ? " " : "; ") + line;
+  for (std::string line : field.help) {
+    const bool begins = help.empty() || help.ends_with('.');
+    if (begins && line.front() >= 'a' && line.front() <= 'z')
+      line.front() = static_cast<char>(line.front() - 'a' + 'A');
+    help += (help.empty() ? "" : begins ? " " : "; ") + line;
+  }
   if (field.fixed) help += "; written as a section of its own: change it in the file";
   out += fmt::format("<p class=\"help\" id=\"h-{}\">{}</p>\n", key, html_escaped(help));
   out += fmt::format("<p class=\"wrong\" id=\"e-{}\"></p>\n</div>\n", key);

@@ -33,7 +33,7 @@
     if (reply.status !== 409) told(said.problem || 'That could not be done.');
     return null;
   }
-  const act = (path, fields = {}) => ask(path, { shape: state.shape, ...fields }, true);
+  const act = (path, fields = {}) => ask(path, { shape: state.shape, revision: state.revision, ...fields }, true);
 
   // ---- Putting parts of the page in place
 
@@ -107,6 +107,7 @@
     if (next.form !== undefined) put($('fields'), next.form);
     delete next.form;
     state = next;
+    if (next.answer) showLead(next.answer);
     document.body.dataset.revision = state.revision;
     $('name').textContent = '- ' + state.name;
     if (document.activeElement !== $('save-name')) $('save-name').value = state.name;
@@ -121,25 +122,18 @@
     return moved;
   }
 
-  // ---- Answers: a quick one at once, the whole one when nothing moves
-
-  async function quick() {
-    if (!state.answerable) return;
-    const answer = await ask('answer', { revision: state.revision });
-    if (!answer || answer.revision !== state.revision) return;
-    showLead(answer);
-    document.body.dataset.quick = answer.revision;
-  }
+  // ---- Answers: a quick one comes with the state, the whole one when nothing moves
 
   function showLead(answer) {
     put($('lead'), answer.lead);
     $('bar').firstElementChild.textContent = answer.verdict;
+    document.body.dataset.quick = answer.revision;
   }
 
   async function inFull() {
     if (!state.answerable) return;
     $('answer').setAttribute('aria-busy', 'true');
-    const answer = await ask('answer', { revision: state.revision, whole: 1 });
+    const answer = await ask('answer', { revision: state.revision });
     if (!answer || answer.revision !== state.revision) return;
     showLead(answer);
     put($('sections'), answer.sections);
@@ -205,7 +199,7 @@
     while (waiting.size) {
       const [key, said] = waiting.entries().next().value;
       waiting.delete(key);
-      if (took(await act('change', { key, ...said }))) await quick();
+      took(await act('change', { key, ...said }));
     }
     sending = false;
     soonInFull();
@@ -214,9 +208,7 @@
   async function stepTo(path, fields = {}) {
     told('');
     const next = await act(path, fields);
-    if (!took(next)) return next;
-    await quick();
-    soonInFull();
+    if (took(next)) soonInFull();
     return next;
   }
 
@@ -288,7 +280,7 @@
     stepTo(again ? 'redo' : 'undo');
   });
   $('pin').addEventListener('click', async () => {
-    const next = await act(state.pinned ? 'unpin' : 'pin', { revision: state.revision });
+    const next = await act(state.pinned ? 'unpin' : 'pin');
     if (!next) return;
     took(next);
     inFull();
@@ -330,9 +322,7 @@
 
   /** Everything anew: at the start, or when another window has changed the case. */
   async function begin() {
-    if (!took(await ask('state', { shape: '' }))) return;
-    await quick();
-    await inFull();
+    if (took(await ask('state', { shape: '', revision: state.revision }))) await inFull();
   }
 
   setInterval(async () => {

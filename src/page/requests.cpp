@@ -38,6 +38,11 @@ long long number_field(const Request& request, const char* name) {
   return error == std::errc{} && end == text.data() + text.size() ? value : -1;
 }
 
+std::optional<long long> known_revision(const Request& request) {
+  const long long known = number_field(request, "revision");
+  return known < 0 ? std::nullopt : std::optional(known);
+}
+
 std::string without_ending(const std::string& name) { return name.substr(0, name.rfind('.')); }
 
 /// The same length of work whatever differs.
@@ -54,9 +59,8 @@ Response show(Session& session, const Request& request) {
   if (path == "page.js") return {.type = "text/javascript; charset=utf-8", .body = std::string(page_js())};
   if (path == "page.css")
     return {.type = "text/css; charset=utf-8", .body = document_style_rules() + std::string(page_css())};
-  if (path == "state") return {.body = session.state_json(field(request, "shape"))};
-  if (path == "answer")
-    return {.body = session.answer_json(number_field(request, "revision"), field(request, "whole") == "1")};
+  if (path == "state") return {.body = session.state_json(field(request, "shape"), known_revision(request))};
+  if (path == "answer") return {.body = session.answer_json(number_field(request, "revision"))};
   if (path == "quote")
     return {.body = session.quote_json(number_field(request, "revision"), field(request, "shop") == "1")};
   if (path == "files") return {.body = session.files_json()};
@@ -109,7 +113,7 @@ Response act(Session& session, const Request& request) {
   } else {
     return problem(404, "there is nothing of that name");
   }
-  return {.body = session.state_json(shape)};
+  return {.body = session.state_json(shape, known_revision(request))};
 }
 
 }  // namespace

@@ -212,25 +212,18 @@ void Session::remove_item(const std::string& key) {
   step(edited(std::move(text)), "", 0);
 }
 
-void Session::undo() {
+void Session::go(std::vector<State>& from, std::vector<State>& to, const char* nothing) {
   const std::scoped_lock lock(mutex_);
-  if (past_.empty()) throw Refused("there is nothing to undo");
-  future_.push_back(state_);
-  State before = std::move(past_.back());
-  past_.pop_back();
+  if (from.empty()) throw Refused(nothing);
+  to.push_back(state_);
+  State next = std::move(from.back());
+  from.pop_back();
   last_gesture_ = 0;
-  become(std::move(before));
+  become(std::move(next));
 }
 
-void Session::redo() {
-  const std::scoped_lock lock(mutex_);
-  if (future_.empty()) throw Refused("there is nothing to do again");
-  past_.push_back(state_);
-  State after = std::move(future_.back());
-  future_.pop_back();
-  last_gesture_ = 0;
-  become(std::move(after));
-}
+void Session::undo() { go(past_, future_, "there is nothing to undo"); }
+void Session::redo() { go(future_, past_, "there is nothing to do again"); }
 
 void Session::save(const std::string& name) {
   require_plain_file_name(name);
@@ -266,7 +259,9 @@ void Session::unpin() {
   pinned_ = nullptr;
 }
 
-std::string Session::state_json(const std::string& known_shape) const {
+std::string Session::state_json(const std::string& known_shape, std::optional<long long> known_revision) {
+  std::optional<Json> answer;
+  if (known_revision) answer = first_answer(*known_revision);
   const std::scoped_lock lock(mutex_);
   Json out = Json::object();
   out.add("revision", std::int64_t{revision_});
@@ -283,6 +278,7 @@ std::string Session::state_json(const std::string& known_shape) const {
     problems.push_back({{"key", problem.key}, {"text", problem.text}});
   out.add("problems", std::move(problems));
   if (now_.form.shape != known_shape) out.add("form", now_.form.html);
+  if (answer) out.add("answer", std::move(*answer));
   return out.text();
 }
 
@@ -318,37 +314,41 @@ std::shared_ptr<const Weighing> Session::weighed(const Job& job) {
 
 std::shared_ptr<const Weighing> Session::weighing() { return weighed(job(std::nullopt)); }
 
-std::string Session::answer_json(long long revision, bool whole) {
-  const Job now = job(revision);
-  Json out = Json::object();
-  out.add("revision", std::int64_t{revision});
-  if (!whole) {
-    WeighSettings settings = setup_.settings;
-    settings.what_ifs = false;
-    {
-      const std::scoped_lock lock(mutex_);
-      settings.futures = settings.futures == 0 ? quick_futures_ : std::min(quick_futures_, settings.futures);
-    }
+std::optional<Json> Session::first_answer(long long known_revision) {
+  std::optional<Job> now;
+  WeighSettings settings = setup_.settings;
+  settings.what_ifs = false;
+  {
+    const std::scoped_lock lock(mutex_);
+    if (known_revision == revision_ || !now_.read) return std::nullopt;
+    now = Job{state_.text, now_.read, stop_, revision_};
+    settings.futures = settings.futures == 0 ? quick_futures_ : std::min(quick_futures_, settings.futures);
+  }
+  try {
     const double begin = setup_.seconds();
-    const Weighing w = weigh_case(now, settings);
+    const Weighing w = weigh_case(*now, settings);
     const double took = setup_.seconds() - begin;
     {
       const std::scoped_lock lock(mutex_);
       if (took > slow_seconds) quick_futures_ = std::max(fewest_quick, quick_futures_ / 2);
       if (took < quick_seconds) quick_futures_ = std::min(most_quick, quick_futures_ * 2);
     }
-    out.add("lead", lead_html(w));
-    out.add("verdict", verdict_words(w));
-    return out.text();
+    return Json{
+        {"revision", std::int64_t{now->revision}}, {"lead", lead_html(w)}, {"verdict", verdict_words(w)}};
+  } catch (const Superseded&) {
+    return std::nullopt;
   }
+}
+
+std::string Session::answer_json(long long revision) {
+  const Job now = job(revision);
   const std::shared_ptr<const Weighing> w = weighed(now);
   std::shared_ptr<const Pinned> pinned;
   {
     const std::scoped_lock lock(mutex_);
     pinned = pinned_;
   }
-  out.add("lead", lead_html(*w));
-  out.add("verdict", verdict_words(*w));
+  Json out{{"revision", std::int64_t{revision}}, {"lead", lead_html(*w)}, {"verdict", verdict_words(*w)}};
   out.add("sections", sections_html(*w));
   out.add("sliders", sliders_html(*w, input::TomlText(now.text)));
   out.add("comparison", pinned ? comparison_html(*pinned, *w, now.text) : "");

@@ -14,6 +14,7 @@
 #include "mendworth/shop.hpp"
 #include "page/answer_view.hpp"
 #include "page/case_form.hpp"
+#include "render/json_value.hpp"
 
 /// What the page works on: one case, every change of it, its answers.
 namespace mendworth::page {
@@ -68,10 +69,12 @@ class Session {
   void pin(long long revision);
   void unpin();
 
-  /// What the page shows beside the answers, as JSON; the form itself unless the page has it in this shape.
-  [[nodiscard]] std::string state_json(const std::string& known_shape) const;
-  /// A first answer over few futures, or the whole one, as JSON of HTML.
-  [[nodiscard]] std::string answer_json(long long revision, bool whole);
+  /// What the page shows beside the answers, as JSON; the form itself unless the page has it in this shape. For a page
+  /// that knows an older revision, with a first answer over few futures: so a movement takes one request.
+  [[nodiscard]] std::string state_json(const std::string& known_shape,
+                                       std::optional<long long> known_revision = std::nullopt);
+  /// The whole answer as JSON of HTML.
+  [[nodiscard]] std::string answer_json(long long revision);
   /// Names of the files that may be opened.
   [[nodiscard]] std::string files_json() const;
   [[nodiscard]] std::string quote_json(long long revision, bool shop_side);
@@ -110,9 +113,12 @@ class Session {
   [[nodiscard]] Case read(const std::string& text, const std::string& name, const RateBook& rates) const;
   void step(State next, const std::string& key, long long gesture);
   void become(State state);
+  /// To the last state of `from`, the present one being kept in `to`.
+  void go(std::vector<State>& from, std::vector<State>& to, const char* nothing);
   [[nodiscard]] State edited(std::string text) const;
   void answer_question(const std::string& key, const std::string& typed, long long gesture);
   [[nodiscard]] Job job(std::optional<long long> revision) const;
+  [[nodiscard]] std::optional<Json> first_answer(long long known_revision);
   [[nodiscard]] std::shared_ptr<const Weighing> weighed(const Job& job);
   [[nodiscard]] Weighing weigh_case(const Job& job, WeighSettings settings) const;
 

@@ -38,9 +38,8 @@ Section notes_section(const std::vector<std::string>& notes) {
 // Many entries share a source: each source once, by its number.
 Section assumed_section(const std::vector<Weighing::DefaultRow>& rows) {
   Section section{"Assumed: state it in the case if you know better"};
-  Table table;
-  table.name = "assumed";
-  table.columns = {{"entry of the case", false, true}, {"taken as, from [source]", false}};
+  Table table{.columns = {{"entry of the case", false, true}, {"taken as, from [source]", false}},
+              .name = "assumed"};
   std::vector<std::string> sources;
   const auto add = [&](const Weighing::DefaultRow& row) {
     auto source = std::find(sources.begin(), sources.end(), row.source);

@@ -20,9 +20,7 @@ Section beside_section(std::vector<Table::Column> columns, const std::vector<Bes
                        bool starred) {
   Section section{"Side by side", {}, {}, beside_name};
   if (lines.size() < 2) return section;
-  Table table;
-  table.name = beside_name;
-  table.columns = std::move(columns);
+  Table table{.columns = std::move(columns), .name = beside_name};
   table.columns.insert(table.columns.begin(), {"case", false});
   bool differs = false;
   std::vector<std::string> changed;
@@ -39,10 +37,8 @@ Section beside_section(std::vector<Table::Column> columns, const std::vector<Bes
     if (!changes.empty()) changed.push_back(fmt::format("{}: {}.", line.name, fmt::join(changes, "; ")));
   }
   section.add(std::move(table));
-  if (differs)
-    section.say(
-        "* otherwise than in the case as it is, or in the first one. All of them meet the same luck.");
-  section.list(std::move(changed));
+  if (differs) section.say("* otherwise than in the first; all meet the same luck.");
+  section.list(std::move(changed), true);
   return section;
 }
 

@@ -14,6 +14,7 @@ namespace mendworth {
 namespace {
 
 constexpr const char* none = "-";
+const Table::Column to_order_column{.heading = "to order", .number = false, .spare = true};
 
 std::string verdict_words(const Verdict& v) {
   std::string text;
@@ -145,16 +146,16 @@ Section beside_bulk(const Compared<BulkAnswer>& all, bool starred) {
                          {"buy", false},
                          {"expected cost " + a.currency},
                          {"runs out"},
-                         {"left"},
-                         {"write-off"},
-                         {"policy", false},
-                         {"units"}},
+                         {.heading = "left", .spare = true},
+                         {.heading = "write-off", .spare = true},
+                         {.heading = "policy", .number = false, .spare = true},
+                         {.heading = "units", .spare = true}},
                         lines, starred);
 }
 
 Section beside_weighing(const Compared<Weighing>& all, bool starred) {
   return beside_section(
-      {{"verdict", false}, {"saving " + all.answer.currency}, {"+/-"}, {"money now"}, {"to order", false}},
+      {{"verdict", false}, {"saving " + all.answer.currency}, {"+/-"}, {"money now"}, to_order_column},
       beside_lines(all, weighing_cells), starred);
 }
 
@@ -163,7 +164,7 @@ Section beside_buying(const Compared<Buying>& all, bool starred) {
                          {"at the door " + all.answer.currency},
                          {"wait"},
                          {"net cost"},
-                         {"to order", false}},
+                         to_order_column},
                         beside_lines(all, buying_cells), starred);
 }
 

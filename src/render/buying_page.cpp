@@ -36,11 +36,11 @@ std::string lines_text(const BasketAnswer& basket) {
 
 Table baskets_table(const Buying& b, const char* name, std::size_t most) {
   const Sums sums = sums_of(b);
-  Table table;
-  table.name = name;
-  table.fewest = 2;
-  table.columns = {{"basket", false}, {"landed"}, {"wait days"}, {"misfit"},
-                   {"worth left"},    {"net"},    {"more"}};
+  Table table{
+      .columns =
+          {{"basket", false}, {"landed"}, {"wait days"}, {"misfit"}, {"worth left"}, {"net"}, {"more"}},
+      .name = name,
+      .fewest = 2};
   for (std::size_t i = 0; i < std::min(most, b.baskets.size()); ++i) {
     const BasketAnswer& basket = b.baskets[i];
     table.add({lines_text(basket), sums.cell(basket.landed), decimals_text(basket.wait_days, 1),
@@ -60,22 +60,21 @@ std::vector<DocumentBlock> opening_of(const Buying& b) {
                                             sums.amount(best.landed), days_text(best.wait_days)),
                                 true});
   if (!b.repair_is_best) {
-    blocks.emplace_back(
-        Paragraph{fmt::format("Before you order: the repair is not the course of least cost here; that "
-                              "is: {}. 'mendworth weigh' says by how much.",
-                              b.best_course),
-                  true});
+    blocks.emplace_back(Paragraph{fmt::format("Before you order: the repair is not the course of least cost "
+                                              "here; that is: {}. 'mendworth weigh' says by how much.",
+                                              b.best_course),
+                                  true});
   }
   blocks.emplace_back(Paragraph{fmt::format(
       "Net {}: with {} for waiting and {} for a possible misfit, less {} that leftovers are worth.",
       sums.amount(best.net), sums.amount(best.wait_cost), sums.amount(best.misfit_cost),
       sums.amount(best.leftover_worth))});
   blocks.emplace_back(Paragraph{
-      (b.proved ? std::string("No other basket has a lower net cost.")
-                : fmt::format(
-                      "A limit stopped the search: a basket may exist that costs less, but none less than {} "
-                      "net.",
-                      sums.amount(b.bound))) +
+      (b.proved
+           ? std::string("No other basket has a lower net cost.")
+           : fmt::format(
+                 "A limit stopped the search: a basket may exist that costs less, but none less than {} net.",
+                 sums.amount(b.bound))) +
       fmt::format(" Pieces for: {}.", b.plan)});
   return blocks;
 }
@@ -188,8 +187,7 @@ Chart ladder_chart(const Buying& b, const Ladder& ladder, bool per_piece) {
   }
   chart.description = fmt::format(
       "{} needed. Net: with waiting and misfit, less what the pieces left over are worth. Pieces used: those "
-      "needed, and "
-      "of the others those expected to be used while they keep.",
+      "needed, and of the others those expected to be used while they keep.",
       count_text(ladder.needed, "piece is", "pieces are"));
   return chart;
 }
@@ -198,11 +196,17 @@ Section quantities_section(const Buying& b) {
   Section section{fmt::format("How many ({})", b.currency)};
   const Sums sums = sums_of(b);
   for (const Ladder& ladder : b.ladders) {
-    Table table;
-    table.name = "quantities " + ladder.candidate;
-    table.caption = fmt::format("How many: {} ({} needed)", ladder.candidate, ladder.needed);
-    table.columns = {{"pieces"}, {"supplier", false}, {"each"}, {"whole order"}, {"per piece"}, {"left"},
-                     {"used"},   {"worth"},           {"net"}};
+    Table table{.caption = fmt::format("How many: {} ({} needed)", ladder.candidate, ladder.needed),
+                .columns = {{"pieces"},
+                            {"supplier", false},
+                            {"each"},
+                            {"whole order"},
+                            {"per piece"},
+                            {"left"},
+                            {"used"},
+                            {"worth"},
+                            {"net"}},
+                .name = "quantities " + ladder.candidate};
     const bool remarks = std::any_of(ladder.rows.begin(), ladder.rows.end(),
                                      [](const LadderRow& row) { return !row.remark.empty(); });
     if (remarks) table.columns.push_back({"remark", false});
@@ -235,11 +239,10 @@ Section spares_section(const Buying& b) {
   Section section{fmt::format("What spares are worth ({})", b.currency)};
   const Sums sums = sums_of(b);
   for (const SpareCurve& curve : b.spares) {
-    Table table;
-    table.name = "spares " + curve.candidate;
-    table.caption = fmt::format("{}: to buy one when it is needed costs {}, the wait included",
-                                curve.candidate, sums.amount(curve.small_order));
-    table.columns = {{"spare"}, {"worth"}, {"without this repair"}, {"chance of use"}};
+    Table table{.caption = fmt::format("{}: to buy one when it is needed costs {}, the wait included",
+                                       curve.candidate, sums.amount(curve.small_order)),
+                .columns = {{"spare"}, {"worth"}, {"without this repair"}, {"chance of use"}},
+                .name = "spares " + curve.candidate};
     for (const SpareRow& row : curve.rows) {
       table.add({fmt::format("{}", row.spare), sums.cell(row.worth), sums.cell(row.used_elsewhere),
                  percent_text(row.used)});
@@ -306,7 +309,6 @@ std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
   page.sections = sections_of(b, buying_table);
   page.sections.push_back(beside_buying(all, stars_in(style)));
   page.first_screen = {short_purchase(b), page.sections.back()};
-  if (page.sections.back().empty()) page.most_lines = screen_lines;
   page.report = {{"What to order", {"order"}},
                  {"The baskets side by side", {"baskets", "suppliers"}},
                  {"Quantities and spares", {"quantities", "spares"}},

@@ -85,6 +85,7 @@ struct Chart {
   std::string cell_name{};
   bool legend = false;      ///< names below, where they are too long to stand beside their lines
   bool only_image = false;  ///< not in plain characters
+  int picture_rows = 16;    ///< of curves in plain characters, without the axis
 
   [[nodiscard]] bool empty() const;
 };

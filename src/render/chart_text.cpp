@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <string>
@@ -14,31 +15,17 @@ namespace mendworth {
 
 namespace {
 
-constexpr int canvas_rows = 16;
-
 struct Signs {
-  std::vector<std::string> lines, fills;
-  std::string both, limit, mark, zero, point, across, tick;
+  std::array<const char*, 8> lines, fills;
+  const char *both, *limit, *mark, *zero, *point, *across, *tick;
 };
 const Signs& signs(bool unicode) {
-  static const Signs ascii{{"*", "#", "o", "x", "+", "~", "%", "&"},
-                           {"#", "=", "o", "x", "+", "~", "%", "&"},
-                           "@",
-                           ".",
-                           ":",
-                           "|",
-                           "*",
-                           "-",
-                           "|"};
-  static const Signs drawn{{"●", "○", "■", "□", "▲", "△", "◆", "◇"},
-                           {"█", "▒", "▓", "░", "▤", "▥", "▦", "▧"},
-                           "◉",
-                           "·",
-                           "┊",
-                           "│",
-                           "◆",
-                           "─",
-                           "│"};
+  // clang-format off
+  static constexpr Signs ascii{{"*", "#", "o", "x", "+", "~", "%", "&"}, {"#", "=", "o", "x", "+", "~", "%", "&"},
+                               "@", ".", ":", "|", "*", "-", "|"};
+  static constexpr Signs drawn{{"●", "○", "■", "□", "▲", "△", "◆", "◇"}, {"█", "▒", "▓", "░", "▤", "▥", "▦", "▧"},
+                               "◉", "·", "┊", "│", "◆", "─", "│"};
+  // clang-format on
   return unicode ? drawn : ascii;
 }
 
@@ -192,7 +179,7 @@ class Picture {
     if (filled) take(y_low, y_high, 0);
     if (!(high_ > low_)) high_ = low_ + 1;
     const Ticks ticks = round_ticks(y_low, y_high, filled ? 3 : 5, c_.y.whole);
-    const int rows_per_tick = std::max(2, (filled ? canvas_rows / 2 : canvas_rows) / ticks.count);
+    const int rows_per_tick = std::max(2, (filled ? c_.picture_rows / 2 : c_.picture_rows) / ticks.count);
     const int rows = rows_per_tick * ticks.count + 1;
     std::vector<std::string> labels;
     int widest = 0;
@@ -232,13 +219,14 @@ class Picture {
       if (series.points.empty() && series.fit.empty()) continue;
       entries.push_back(sign(i, columns) + " " + with_plain_spaces(printable(series.name)));
       if (!series.low_name.empty() && series.fit.empty())
-        entries.push_back(signs_.limit + " " + with_plain_spaces(series.low_name + ", " + series.high_name));
+        entries.push_back(std::string(signs_.limit) + " " +
+                          with_plain_spaces(series.low_name + ", " + series.high_name));
     }
-    if (c_.series.size() > 1 && !filled) entries.push_back(signs_.both + " both");
+    if (c_.series.size() > 1 && !filled) entries.push_back(std::string(signs_.both) + " both");
     names(entries);
   }
 
-  [[nodiscard]] const std::string& sign(std::size_t series, bool fills) const {
+  [[nodiscard]] std::string sign(std::size_t series, bool fills) const {
     const auto& all = fills ? signs_.fills : signs_.lines;
     return all[series % all.size()];
   }
@@ -343,7 +331,7 @@ class Picture {
     if (c_.series.size() > 1 || !c_.point_name.empty()) {
       for (std::size_t i = 0; i < c_.series.size(); ++i)
         entries.push_back(sign_of_part(i) + " " + with_plain_spaces(printable(c_.series[i].name)));
-      if (!c_.point_name.empty()) entries.push_back(signs_.point + " " + c_.point_name);
+      if (!c_.point_name.empty()) entries.push_back(std::string(signs_.point) + " " + c_.point_name);
     }
     names(entries);
   }

@@ -174,9 +174,7 @@ Section plot_section(const Curve& curve) {
 
 Section breaks_section(const Curve& curve) {
   Section section{"Where it breaks"};
-  Table table;
-  table.name = "breaks";
-  table.columns = {{curve.keys[0].key + " from"}, {"to"}, {"what changes", false}};
+  Table table{.columns = {{curve.keys[0].key + " from"}, {"to"}, {"what changes", false}}, .name = "breaks"};
   for (const CurveBreak& found : curve.breaks)
     table.add({value_text(found.low), value_text(found.high), found.what});
   section.add(std::move(table));

@@ -114,9 +114,8 @@ Table comparison(const CustomerPage& page, const Pen& pen) {
 }
 
 Table replacements(const CustomerPage& page, const Pen& pen) {
-  Table table;
-  table.caption = "What a replacement costs, taxes and shipping included";
-  table.columns = {{"Replacement", false}, {"Delivered in", false}, {"Price"}};
+  Table table{.caption = "What a replacement costs, taxes and shipping included",
+              .columns = {{"Replacement", false}, {"Delivered in", false}, {"Price"}}};
   for (const CustomerAlternative& other : page.alternatives) {
     table.rows.push_back(
         {{other.name, delivery_text(other), other.price ? pen.sum(*other.price) : "not known"}});

@@ -27,8 +27,8 @@ bool Table::has_marks() const {
 
 void Section::say(const std::string& text, bool strong) { blocks.emplace_back(Paragraph{text, strong}); }
 
-void Section::list(std::vector<std::string> items) {
-  if (!items.empty()) blocks.emplace_back(List{std::move(items)});
+void Section::list(std::vector<std::string> items, bool spare) {
+  if (!items.empty()) blocks.emplace_back(List{std::move(items), spare});
 }
 
 void Section::add(Table table) {

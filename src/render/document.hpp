@@ -13,9 +13,11 @@
 /// strings are plain: what a form must escape is escaped where it is written.
 namespace mendworth {
 
+/// What is `spare` is left out of a first screen that would be longer than a screen.
 struct Paragraph {
   std::string text;
   bool strong = false;
+  bool spare = false;
 };
 
 /// A sentence that must not be overlooked: framed where a frame can be drawn.
@@ -38,6 +40,7 @@ struct Facts {
 
 struct List {
   std::vector<std::string> items;
+  bool spare = false;
 };
 
 struct Table {
@@ -45,6 +48,7 @@ struct Table {
     std::string heading;
     bool number = true;   ///< to the right, never broken
     bool copied = false;  ///< words that somebody copies (a class, a key, a file): never broken either
+    bool spare = false;
   };
   enum class Role {
     plain,
@@ -57,9 +61,9 @@ struct Table {
     Role role = Role::plain;
     std::string mark{};  ///< a sign before the row, which a paragraph below explains
   };
-  std::string caption;
-  std::vector<Column> columns;
-  std::vector<Row> rows;
+  std::string caption{};
+  std::vector<Column> columns{};
+  std::vector<Row> rows{};
   /// The columns are things to be compared: of equal width, and below each other where a page is too narrow for the
   /// table; else its rows are.
   bool compares_columns = false;
@@ -90,7 +94,7 @@ struct Section {
   std::string name{};            ///< by which --show asks for it
 
   void say(const std::string& text, bool strong = false);
-  void list(std::vector<std::string> items);
+  void list(std::vector<std::string> items, bool spare = false);
   /// Nothing is added if the table has no rows, or the chart shows nothing.
   void add(Table table);
   void add(Chart chart);
@@ -114,14 +118,12 @@ struct Document {
   /// An answer on a screen, close together, its title left to forms that need one; else a letter.
   bool answer = false;
   std::vector<Section>
-      first_screen{};  ///< shown in place of the sections unless they are asked for; empty: they are
-  int most_lines = 0;  ///< of the first screen as text, as far as its tables can give up rows; 0: any
+      first_screen{};           ///< shown in place of the sections unless they are asked for; empty: they are
+  bool close_together = false;  ///< as text: no empty lines but around tables that follow each other
+  long long notes = 0;          ///< said of where there is more
   std::vector<Chapter> report{};  ///< shown as HTML unless sections are asked for; empty: the first screen is
   std::vector<Paragraph> closing{};
 };
-
-/// The most lines of a first screen.
-inline constexpr int screen_lines = 40;
 
 [[nodiscard]] std::string document_text(const Document& document, const PageStyle& style);
 /// GitHub-flavoured Markdown.

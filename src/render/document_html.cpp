@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cstddef>
 #include <string>
 #include <string_view>
@@ -31,8 +32,7 @@ std::string css_text(const std::string& text) {
 std::string page_foot(const std::string& name) {
   return "@page { @bottom-left { content: " + css_text(name) +
          "; font: 8pt sans-serif; }\n  @bottom-right { content: counter(page) \" of \" counter(pages); font: "
-         "8pt "
-         "sans-serif; } }\n";
+         "8pt sans-serif; } }\n";
 }
 
 std::string element(const std::string& tag, const std::string& text) {
@@ -44,6 +44,14 @@ std::size_t label_columns(const Table::Row& row) {
   std::size_t count = 1;
   while (count + 1 < row.cells.size() && row.cells[count].empty()) ++count;
   return count;
+}
+
+// A word too long for a narrow column is broken anywhere, and no other is.
+const char* long_word_class(const std::string& text) {
+  constexpr std::size_t longest_whole = 24;
+  std::size_t length = 0, longest = 0;
+  for (const char c : text) longest = std::max(longest, length = c == ' ' ? 0 : length + 1);
+  return longest > longest_whole ? " class=\"long\"" : "";
 }
 
 // "over": the label of a sum goes on over empty cells, and a phone shows both on one line.
@@ -100,10 +108,11 @@ class HtmlWriter {
   void write(const Section& section) {
     if (section.empty()) return;
     text_ += "<section>\n";
-    if (!section.heading.empty()) text_ += element("h2", section.heading);
+    if (!section.heading.empty()) text_ += element("h2", heading_ = section.heading);
     blocks(section.blocks);
     for (const Section& part : section.parts) {
-      text_ += "<section class=\"part\">\n" + element("h3", part.heading);
+      text_ += "<section class=\"part\">\n";
+      if (part.heading != heading_) text_ += element("h3", heading_ = part.heading);
       blocks(part.blocks);
       text_ += "</section>\n";
     }
@@ -128,9 +137,11 @@ class HtmlWriter {
   void operator()(const Chart& block) {
     if (block.empty()) return;
     constexpr int wide = 760, narrow = 340;
-    text_ += "<figure>\n<figcaption><strong>" + html_text(block.title) + "</strong> " +
-             html_text(block.description) + "</figcaption>\n" + chart_svg(block, wide) +
-             chart_svg(block, narrow) + "<details>\n<summary>The numbers</summary>\n";
+    const std::string title =
+        block.title == heading_ ? "" : "<strong>" + html_text(block.title) + "</strong> ";
+    text_ += "<figure>\n<figcaption>" + title + html_text(block.description) + "</figcaption>\n" +
+             chart_svg(block, wide) + chart_svg(block, narrow) +
+             "<details>\n<summary>The numbers</summary>\n";
     (*this)(chart_numbers(block));
     text_ += "</details>\n</figure>\n";
   }
@@ -186,12 +197,17 @@ class HtmlWriter {
     const bool follows = row.role == Table::Role::sum || row.role == Table::Role::total;
     const std::size_t span = follows ? label_columns(row) : 1;
     text_ += "<tr" + class_of(row.role, span > 1) + ">";
-    if (marks) text_ += "<td>" + html_text(row.mark) + "</td>";
+    if (marks) text_ += "<td class=\"sign\">" + html_text(row.mark) + "</td>";
     text_ += "<th scope=\"row\"";
+    if (table.columns.front().number && !follows)
+      text_ += " class=\"number\" data-label=\"" + html_text(table.columns.front().heading) + "\"";
+    else
+      text_ += long_word_class(row.cells.front());
     if (span > 1) text_ += " colspan=\"" + std::to_string(span) + "\"";
     text_ += ">" + html_text(row.cells.front()) + "</th>";
     for (std::size_t i = span; i < row.cells.size(); ++i) {
-      text_ += "<td" + class_of(table, i);
+      const std::string kind = class_of(table, i);
+      text_ += "<td" + (kind.empty() ? long_word_class(row.cells[i]) : kind);
       // A phone shows the heading beside the cell; a sum that spans its label needs none.
       if (span == 1) text_ += " data-label=\"" + html_text(table.columns[i].heading) + "\"";
       text_ += ">" + html_text(row.cells[i]) + "</td>";
@@ -200,6 +216,7 @@ class HtmlWriter {
   }
 
   std::string text_;
+  std::string heading_;  ///< the last one: what bears it too is not named again
 };
 
 }  // namespace

@@ -40,9 +40,10 @@ dd { grid-column: 2; margin: 0; }
 table { width: 100%; border-collapse: collapse; font-variant-numeric: tabular-nums; }
 table + p { margin-top: .6rem; }
 caption { padding: 0 0 .35rem; color: var(--soft); font-size: .875rem; text-align: left; }
-th, td { padding: .35rem 0 .35rem 1rem; text-align: left; vertical-align: top; }
+th, td { padding: .35rem 0 .35rem 1rem; overflow-wrap: break-word; text-align: left; vertical-align: top; }
+.long { overflow-wrap: anywhere; }
 th:first-child { padding-left: 0; }
-thead th { overflow-wrap: break-word; color: var(--soft); font-size: .875rem; vertical-align: bottom; }
+thead th { color: var(--soft); font-size: .875rem; vertical-align: bottom; }
 tbody th { font-weight: 400; }
 .total th, .total td, .best th, .best td { font-weight: 700; }
 figure { margin: 1.25rem 0; }
@@ -55,7 +56,7 @@ summary { color: var(--soft); cursor: pointer; }
 thead .marked { color: var(--ink); }
 @media print, (min-width: 44.01rem) {
   th, td { border-bottom: 1px solid var(--faint); }
-  thead th { border-bottom: 2px solid var(--ink); }
+  thead th, thead td { border-bottom: 2px solid var(--ink); }
   .sum th, .sum td, .total th, .total td { border-bottom: 0; }
   tr:not(.sum, .total) + .sum th, tr:not(.sum, .total) + .sum td, .total th, .total td {
     border-top: 2px solid var(--ink); }
@@ -78,6 +79,7 @@ thead .marked { color: var(--ink); }
 .blanks li::before { content: ""; display: block; border-top: 1px solid var(--ink); padding-bottom: .2rem; }
 @media screen and (max-width: 44rem) {
   body { padding: 1.25rem 1rem 3rem; }
+  h1 { font-size: 1.6rem; }
   figure > .narrow { display: block; }
   figure > .wide { display: none; }
   dl div { grid-template-columns: 1fr; }
@@ -92,6 +94,8 @@ thead .marked { color: var(--ink); }
   tbody tr:not(.sum, .total) th { font-weight: 700; }
   tbody tr:not(.over) td:not(:empty) { display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0 1rem; }
   tbody td:empty { display: none; }
+  tbody td.sign:not(:empty) { float: left; margin-right: .4rem; font-weight: 700; }
+  tbody th.number::before { content: attr(data-label) " "; color: var(--soft); font-weight: 400; }
   td::before { content: attr(data-label); max-width: 60%; color: var(--soft); }
   tbody tr.over { display: flex; justify-content: space-between; gap: 0 1rem; padding: .3rem 0; border-bottom: 0; }
   tbody tr.over td { text-align: right; }
@@ -117,7 +121,7 @@ thead .marked { color: var(--ink); }
   .blanks { grid-template-columns: 1fr 1fr 1fr; }
   .blanks li { padding-top: 1.7rem; }
   details { display: none; }
-  table, tr, dl, figure, .form, .notice, li { break-inside: avoid; }
+  .opening ~ section > .part, table, tr, dl, figure, .form, .notice, li { break-inside: avoid; }
   thead { display: table-header-group; }
   caption { break-after: avoid; }
   p { orphans: 3; widows: 3; }

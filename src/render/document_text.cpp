@@ -13,6 +13,7 @@ namespace {
 
 constexpr int indent = 2;
 constexpr int widest_label = 26;
+constexpr int narrow_page = 72;
 
 std::string repeated(char c, int count) {
   return std::string(static_cast<std::size_t>(std::max(0, count)), c);
@@ -24,6 +25,7 @@ class TextWriter {
 
   void write(const Document& document) {
     answer_ = document.answer;
+    close_together_ = document.close_together;
     if (!answer_) {
       head(document);
     } else if (!document.mark.empty()) {
@@ -39,7 +41,7 @@ class TextWriter {
         blocks(part.blocks, false);
       }
     }
-    if (!document.closing.empty() && !text_.empty()) line("");
+    if (!document.closing.empty() && !text_.empty() && !close_together_) line("");
     for (const Paragraph& paragraph : document.closing) (*this)(paragraph);
   }
   [[nodiscard]] const std::string& text() const { return text_; }
@@ -56,19 +58,33 @@ class TextWriter {
     lines(picture);
   }
 
+  // Long ones run on below their labels where a column of labels would take too much of a narrow page.
   void operator()(const Facts& facts) {
     int column = 0;
-    for (const Facts::Fact& fact : facts.facts)
+    std::size_t length = 0;
+    for (const Facts::Fact& fact : facts.facts) {
       column = std::max(column, display_width(one_line(fact.label)) + 1);
+      for (const std::string& value : fact.lines) length += value.size();
+    }
+    const bool long_ones = length > 2 * facts.facts.size() * static_cast<std::size_t>(style_.width);
+    const bool run_on = style_.width < narrow_page && long_ones;
     column = std::min(column, widest_label);
     for (const Facts::Fact& fact : facts.facts) {
       std::vector<std::string> values;
+      std::string label = one_line(fact.label) + ":";
+      const int room = style_.width - indent - (run_on ? indent : column + 2);
       for (const std::string& value : fact.lines) {
-        for (const std::string& piece :
-             wrapped(with_units_kept(one_line(value)), style_.width - indent - column - 2))
+        const std::string text = with_units_kept(one_line(value));
+        for (const std::string& piece : wrapped(run_on ? label + " " + text : text, room))
           values.push_back(piece);
+        label = run_on ? "" : label;
       }
-      beside(wrapped(one_line(fact.label) + ":", column), values, column);
+      if (run_on) {
+        for (std::size_t i = 0; i < values.size(); ++i)
+          line(repeated(' ', i == 0 ? indent : 2 * indent) + values[i]);
+      } else {
+        beside(wrapped(label, column), values, column);
+      }
     }
   }
 
@@ -116,7 +132,7 @@ class TextWriter {
   void heading(const std::string& text, bool underlined) {
     heading_ = text;
     if (text.empty()) return;
-    if (!text_.empty()) line("");
+    if (!text_.empty() && !close_together_) line("");
     hanging("", text, 0, true);
     if (underlined) line(repeated('-', std::min(display_width(text), style_.width)));
   }
@@ -190,7 +206,7 @@ class TextWriter {
   }
 
   PageStyle style_;
-  bool answer_ = false;
+  bool answer_ = false, close_together_ = false;
   std::string heading_;  ///< the last one
   std::string text_;
 };

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "render/document.hpp"
+#include "render/number_text.hpp"
 
 // Which of its sections and tables a document shows, and in which form.
 namespace mendworth {
@@ -14,6 +15,8 @@ namespace {
 
 constexpr const char* every_section = "all";
 constexpr const char* first_screen = "answer";
+constexpr std::ptrdiff_t screen_lines = 40;
+constexpr int least_picture_rows = 8;
 
 std::string names_in_a_row(const std::vector<std::string>& names) {
   return fmt::format("{}", fmt::join(names, ", "));
@@ -101,35 +104,95 @@ Document only_table(Document& document, const std::string& wanted) {
   return only;
 }
 
+// Says how to see more: which sections, or where their names stand.
+std::string more_words(const Document& document, const std::vector<std::string>& names) {
+  const std::string notes =
+      document.notes == 0 ? "" : fmt::format(" ({})", count_text(document.notes, "note", "notes"));
+  return fmt::format("More{}: --show all, or --show LIST{}", notes,
+                     names.empty() ? " (see --help)." : " with names of: " + names_in_a_row(names) + ".");
+}
+
 void show_first_screen(Document& document) {
   std::vector<std::string> names;
   for (const Section& section : document.sections) {
     if (!section.empty()) names.push_back(section.name);
   }
   document.sections = document.first_screen;
-  if (!names.empty())
-    document.closing.push_back(
-        {fmt::format("More: --show all, or --show LIST with names of: {}.", names_in_a_row(names))});
+  if (!names.empty()) document.closing.push_back({more_words(document, names)});
 }
 
-// Tables give up their last rows, the longest first, until the screen is no longer than it may be.
-void fit_first_screen(Document& document, const PageStyle& style) {
-  const auto too_long = [&] {
-    const std::string text = document_text(document, style);
-    return std::count(text.begin(), text.end(), '\n') > document.most_lines;
-  };
-  while (document.most_lines > 0 && too_long()) {
-    std::vector<Table::Row>* longest = nullptr;
-    for_each_table(document, [&](auto& block, const std::string&) {
-      if constexpr (std::is_same_v<std::decay_t<decltype(block)>, Table>) {
-        const bool spares_one = block.fewest > 0 && block.rows.size() > block.fewest;
-        if (spares_one && (longest == nullptr || block.rows.size() > longest->size())) longest = &block.rows;
-      }
+// What a first screen of too many lines gives up, until it is none: the names of the sections, which --help has; spare
+// columns that make others narrow; the height of its picture; rows, the longest table first; what else is spare; empty
+// lines; at last all rows but one.
+class FirstScreen {
+ public:
+  FirstScreen(Document& document, const PageStyle& style) : document_(document), style_(style) {}
+
+  void fit() {
+    if (fits()) return;
+    if (!document_.closing.empty()) document_.closing.back().text = more_words(document_, {});
+    for_each<Table>([this](Table& table) { drop_columns(table); });
+    for_each<Chart>([this](Chart& chart) {
+      while (!fits() && chart.picture_rows > least_picture_rows) --chart.picture_rows;
     });
-    if (longest == nullptr) return;
-    longest->pop_back();
+    drop_rows(0);
+    if (!fits()) std::erase_if(document_.closing, [](const Paragraph& paragraph) { return paragraph.spare; });
+    for (Section& section : document_.sections) {
+      const auto is_spare = [](const DocumentBlock& block) {
+        const auto* list = std::get_if<List>(&block);
+        return list != nullptr && list->spare;
+      };
+      if (!fits()) std::erase_if(section.blocks, is_spare);
+    }
+    document_.close_together = !fits();
+    drop_rows(1);
   }
-}
+
+ private:
+  [[nodiscard]] std::ptrdiff_t lines() const {
+    const std::string text = document_text(document_, style_);
+    return std::count(text.begin(), text.end(), '\n');
+  }
+  [[nodiscard]] bool fits() const { return lines() <= screen_lines; }
+
+  template <class Block, class Visit>
+  void for_each(const Visit& visit) {
+    for (Section& section : document_.sections) {
+      for (DocumentBlock& block : section.blocks) {
+        if (auto* wanted = std::get_if<Block>(&block)) visit(*wanted);
+      }
+    }
+  }
+
+  void drop_columns(Table& table) {
+    for (std::size_t i = table.columns.size(); i-- > 0;) {
+      const std::ptrdiff_t before = lines();
+      if (before <= screen_lines) return;
+      if (!table.columns[i].spare) continue;
+      const Table whole = table;
+      const auto at = static_cast<std::ptrdiff_t>(i);
+      table.columns.erase(table.columns.begin() + at);
+      for (Table::Row& row : table.rows) row.cells.erase(row.cells.begin() + at);
+      if (lines() >= before) table = whole;
+    }
+  }
+
+  // Down to the fewest that a table needs, or to so many.
+  void drop_rows(std::size_t least) {
+    while (!fits()) {
+      std::vector<Table::Row>* longest = nullptr;
+      for_each<Table>([&](Table& table) {
+        const bool spares_one = table.fewest > 0 && table.rows.size() > (least > 0 ? least : table.fewest);
+        if (spares_one && (longest == nullptr || table.rows.size() > longest->size())) longest = &table.rows;
+      });
+      if (longest == nullptr) return;
+      longest->pop_back();
+    }
+  }
+
+  Document& document_;
+  const PageStyle& style_;
+};
 
 // All sections, chapter by chapter: what somebody keeps, prints or sends.
 void show_report(Document& document) {
@@ -179,7 +242,7 @@ std::string page_of(Document document, const PageStyle& style) {
     show_report(document);
   } else if (style.show.empty() && !document.first_screen.empty() && style.form != PageForm::csv) {
     show_first_screen(document);
-    fit_first_screen(document, style);
+    FirstScreen(document, style).fit();
   } else if (!style.show.empty() && style.show != std::vector<std::string>{every_section}) {
     show_chosen(document, style.show);
   }

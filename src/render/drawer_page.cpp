@@ -20,9 +20,7 @@ Table listing(const Drawer& drawer, std::size_t most) {
   own.resize(std::min(own.size(), most));
   const bool notes = std::any_of(drawer.entries.begin(), drawer.entries.end(),
                                  [](const DrawerEntry& entry) { return !entry.note.empty(); });
-  Table table;
-  table.name = "drawer";
-  table.columns = {{"candidate", false}, {"pieces"}, {"since", false, true}};
+  Table table{.columns = {{"candidate", false}, {"pieces"}, {"since", false, true}}, .name = "drawer"};
   for (const std::string& name : own) table.columns.push_back({name, false});
   if (notes) table.columns.push_back({"note", false});
   for (const DrawerEntry& entry : drawer.entries) {

@@ -104,17 +104,10 @@ Json option_json(const OptionResult& o) {
 }
 
 Json order_line_json(const OrderLine& l) {
-  return {{"part", l.part},
-          {"candidate", l.candidate},
-          {"supplier", l.supplier},
-          {"supplier_currency", l.supplier_currency},
-          {"needed_pieces", l.needed},
-          {"ordered_pieces", l.quantity},
-          {"each_supplier_price", number(l.each)},
-          {"line_supplier_price", number(l.line)},
-          {"landed_cost", number(l.landed)},
-          {"fit_share", number(l.fit_chance)},
-          {"hedge_for", l.hedge_for}};
+  Json out = bought_line_json(l, "each_supplier_price", "line_supplier_price");
+  out.add("fit_share", number(l.fit_chance));
+  out.add("hedge_for", l.hedge_for);
+  return out;
 }
 
 Json dimension_fit_json(const DimensionFit& d) {

@@ -39,17 +39,21 @@ Json maybe(const std::optional<T>& item, Json (*one)(const T&)) {
           {"sentences", c.sentences}};
 }
 
-/// A line of an order, its prices in the supplier's currency.
-[[nodiscard]] inline Json bought_line_json(const OrderLine& l) {
+/// A line of an order, its prices in the supplier's currency under the names that a schema has for them.
+[[nodiscard]] inline Json bought_line_json(const OrderLine& l, const char* each, const char* line) {
   return {{"part", l.part},
           {"candidate", l.candidate},
           {"supplier", l.supplier},
           {"supplier_currency", l.supplier_currency},
           {"needed_pieces", l.needed},
           {"ordered_pieces", l.quantity},
-          {"each_price", number(l.each)},
-          {"line_price", number(l.line)},
+          {each, number(l.each)},
+          {line, number(l.line)},
           {"landed_cost", number(l.landed)}};
+}
+
+[[nodiscard]] inline Json bought_line_json(const OrderLine& l) {
+  return bought_line_json(l, "each_price", "line_price");
 }
 
 /// How a verdict and its confidence are named in data.

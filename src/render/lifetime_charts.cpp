@@ -110,9 +110,7 @@ Chart survival_chart(const Lifetime& l, const GroupLifetime& group) {
 Chart weibull_paper(const Lifetime& l) {
   Chart chart;
   chart.name = "paper";
-  chart.title =
-      fmt::format("{} ({})", l.part.empty() ? "How long the pieces last" : l.part + ": how long they last",
-                  l.source_name);
+  chart.title = l.part.empty() ? "How long the pieces last" : l.part + ": how long they last";
   chart.description = "Weibull probability paper. ";
   for (const GroupLifetime& group : l.groups) chart.description += summary(l, group) + ". ";
   chart.description +=

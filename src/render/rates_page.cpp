@@ -116,10 +116,7 @@ std::string chance_of(const Quantity& quantity) { return range_text(quantity.sca
 
 Section skills_of(const RateBook& rates) {
   Section section{"Skill: factor on minutes, chances of damage and of a right diagnosis"};
-  Table table;
-  table.name = "skills";
-  table.compares_columns = true;
-  table.columns = {{"", false}};
+  Table table{.columns = {{"", false}}, .compares_columns = true, .name = "skills"};
   table.rows = {{{"minutes x"}},
                 {{"mendable damage, per joint"}},
                 {{"write-off, per joint"}},

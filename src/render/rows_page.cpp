@@ -74,12 +74,11 @@ void for_answers_in(const RowCurrency& currency, const std::vector<ReportRow>& r
 
 Table totals(const RowCurrency& currency, const std::vector<ReportRow>& rows) {
   const Sums sums(currency.name, currency.minor_digits);
-  Table table;
-  table.name = "totals " + currency.name;
-  table.columns = {{fmt::format("devices ({})", currency.name), false},
-                   {"count"},
-                   {"money now"},
-                   {"saved against the other course"}};
+  Table table{.columns = {{fmt::format("devices ({})", currency.name), false},
+                          {"count"},
+                          {"money now"},
+                          {"saved against the other course"}},
+              .name = "totals " + currency.name};
   long long count = 0;
   double money = 0, saved = 0;
   for (const Advice& one : all_advice) {
@@ -146,6 +145,20 @@ Chart savings_chart(const RowCurrency& currency, const std::vector<ReportRow>& r
   return chart;
 }
 
+// A field as it is read: a range that is written as a case writes it, { low = 3, high = 6 }, is 3..6.
+std::string field_text(const std::string& field) {
+  std::string text = one_line(field);
+  if (!text.starts_with('{')) return text;
+  std::string points;
+  for (std::size_t at = text.find('='); at != std::string::npos; at = text.find('=', at + 1)) {
+    const std::size_t from = text.find_first_not_of(' ', at + 1);
+    const std::size_t end = text.find_first_of(" ,}", from);
+    if (end == std::string::npos) return text;
+    points += (points.empty() ? "" : "..") + text.substr(from, end - from);
+  }
+  return points;
+}
+
 Table devices(const std::vector<std::string>& headings, const std::vector<ReportRow>& rows) {
   const std::size_t shown = std::min(headings.size(), most_fields);
   Table table;
@@ -164,7 +177,7 @@ Table devices(const std::vector<std::string>& headings, const std::vector<Report
     };
     const bool estimated = answer.verdict.saving.has_value();
     std::vector<std::string> cells{name_of_row(rows[i], i)};
-    for (std::size_t k = 1; k < shown; ++k) cells.push_back(one_line(rows[i].fields[k]));
+    for (std::size_t k = 1; k < shown; ++k) cells.push_back(field_text(rows[i].fields[k]));
     cells.insert(cells.end(), {advice_of(answer).advice, estimated ? sure(answer.verdict) : "-",
                                money(answer.verdict.saving),
                                estimated ? money_text(answer.verdict.saving_error, answer.minor_digits) : "-",
@@ -175,9 +188,7 @@ Table devices(const std::vector<std::string>& headings, const std::vector<Report
 }
 
 Table without_answer(const std::vector<ReportRow>& rows) {
-  Table table;
-  table.name = "problems";
-  table.columns = {{"row", false}, {"what is wrong", false}};
+  Table table{.columns = {{"row", false}, {"what is wrong", false}}, .name = "problems"};
   for (std::size_t i = 0; i < rows.size(); ++i) {
     if (!rows[i].answer)
       table.add({fmt::format("{}: {}", i + 1, name_of_row(rows[i], i)), one_line(rows[i].problem)});
@@ -209,16 +220,14 @@ std::string rows_page(const std::string& table_name, const std::vector<std::stri
   for (const RowCurrency& currency : currencies) money.add(totals(currency, rows));
   money.say(
       "Money now: what the advised course costs at once if all goes well, own time not counted. Each device "
-      "is "
-      "taken by itself: an order that several share costs less.");
+      "is taken by itself: an order that several share costs less.");
   Section savings{"What repairing saves", {}, {}, "savings"};
   for (const RowCurrency& currency : currencies) savings.add(savings_chart(currency, rows));
   Section all{"Device by device", {}, {}, "devices"};
   all.add(devices(headings, rows));
   all.say(
       "Saving: what repairing saves in the long run against the best replacement, and its standard error. "
-      "Turns at: "
-      "the price of the replacement at which both cost the same.");
+      "Turns at: the price of the replacement at which both cost the same.");
   if (headings.size() > most_fields) {
     all.say(fmt::format("Of the table's {} columns the first {} are shown; the answer as CSV has all.",
                         headings.size(), most_fields));

@@ -196,9 +196,7 @@ std::vector<DocumentBlock> answer_of(const ShopPage& page, const Pen& pen) {
 Section choices_of(const ShopPage& page, bool narrow) {
   const Pen pen = pen_of(page);
   Section section{"The choices, in " + pen.currency()};
-  Table table;
-  table.name = "choices";
-  table.columns = {{"Choice", false}, {"Charge"}, {"Margin"}, {"Loss"}};
+  Table table{.columns = {{"Choice", false}, {"Charge"}, {"Margin"}, {"Loss"}}, .name = "choices"};
   if (!narrow) table.columns.insert(table.columns.end(), {{"Owner saves"}, {"Time"}});
   for (std::size_t i = 0; i < page.choices.size(); ++i) {
     const ShopChoice& c = page.choices[i];
@@ -220,9 +218,7 @@ Section short_moves(const ShopPage& page, bool narrow) {
   const ShopChoice* choice = proposed_choice(page);
   if (choice == nullptr || choice->moves.empty()) return {};
   Section section{"What moves the margin most, in " + pen.currency()};
-  Table table;
-  table.name = "swings";
-  table.columns = {{"Input", false}, {"Margin at low"}, {"Margin at high"}};
+  Table table{.columns = {{"Input", false}, {"Margin at low"}, {"Margin at high"}}, .name = "swings"};
   if (!narrow) table.columns.insert(table.columns.begin() + 1, {{"Low"}, {"High"}});
   const std::size_t most = narrow ? widest_moves_if_narrow : widest_moves;
   for (std::size_t i = 0; i < std::min(most, choice->moves.size()); ++i) {

@@ -182,14 +182,13 @@ Table ceiling_table(const ShopPage& page, const Pen& pen) {
 }
 
 Table reserve_table(const ShopPage& page, const Pen& pen) {
-  Table table;
-  table.name = "warranty";
-  table.caption = "What a warranty costs by its length, per job";
-  table.columns = {{"Choice", false},
-                   {"Days"},
-                   {"Reserve, " + pen.currency()},
-                   {"Returns of new pieces"},
-                   {"Old mates failing, not covered"}};
+  Table table{.caption = "What a warranty costs by its length, per job",
+              .columns = {{"Choice", false},
+                          {"Days"},
+                          {"Reserve, " + pen.currency()},
+                          {"Returns of new pieces"},
+                          {"Old mates failing, not covered"}},
+              .name = "warranty"};
   for (const ShopChoice& choice : page.choices) {
     for (const ReserveRow& row : choice.reserves) {
       table.rows.push_back(
@@ -201,11 +200,10 @@ Table reserve_table(const ShopPage& page, const Pen& pen) {
 }
 
 Table order_table(const ShopPage& page, const Pen& pen) {
-  Table table;
-  table.name = "order";
-  table.caption =
-      in_currency("What each choice takes and orders; goods with their tax, without shipping", pen);
-  table.columns = {{"Choice", false}, {"From", false}, {"Item", false}, {"Pieces"}, {"Goods"}};
+  Table table{.caption = in_currency(
+                  "What each choice takes and orders; goods with their tax, without shipping", pen),
+              .columns = {{"Choice", false}, {"From", false}, {"Item", false}, {"Pieces"}, {"Goods"}},
+              .name = "order"};
   for (const ShopChoice& choice : page.choices) {
     for (const OrderRow& row : choice.order) {
       table.rows.push_back({{choice.title, row.supplier.empty() ? "own drawer" : row.supplier, row.item,
@@ -216,11 +214,11 @@ Table order_table(const ShopPage& page, const Pen& pen) {
 }
 
 Table moves_table(const ShopChoice& choice, const Pen& pen) {
-  Table table;
-  table.name = "sensitivity";
-  table.caption = in_currency("Margin at the ends of each input", pen);
-  table.columns = {{"Input", false},   {"Low"},  {"Base"}, {"High"}, {"Margin at low"},
-                   {"Margin at high"}, {"Swing"}};
+  Table table{
+      .caption = in_currency("Margin at the ends of each input", pen),
+      .columns =
+          {{"Input", false}, {"Low"}, {"Base"}, {"High"}, {"Margin at low"}, {"Margin at high"}, {"Swing"}},
+      .name = "sensitivity"};
   for (const MarginRow& row : choice.moves) {
     table.rows.push_back({{row.label + (row.uncertain ? "" : " *"), pen.input(row.low), pen.input(row.base),
                            pen.input(row.high), pen.amount(row.margin_low), pen.amount(row.margin_high),

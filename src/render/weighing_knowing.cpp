@@ -42,9 +42,8 @@ std::string group_words(const std::string& name) {
 }
 
 Table inputs_table(const Knowing& knowing, const Sums& sums) {
-  Table table;
-  table.name = "knowing";
-  table.columns = {{"number", false}, {"alone"}, {"+/-"}, {"in all"}, {"+/-"}, {"worth"}, {"+/-"}};
+  Table table{.columns = {{"number", false}, {"alone"}, {"+/-"}, {"in all"}, {"+/-"}, {"worth"}, {"+/-"}},
+              .name = "knowing"};
   for (const KnowingRow& row : knowing.inputs) {
     const bool luck = row.key == "luck";
     const bool matters = std::max(row.first, row.total) >= share_worth_a_row || row.is_worth_something();
@@ -58,9 +57,8 @@ Table inputs_table(const Knowing& knowing, const Sums& sums) {
 }
 
 Table groups_table(const Knowing& knowing, const Sums& sums) {
-  Table table;
-  table.name = "knowing-groups";
-  table.columns = {{"known before ordering", false}, {"numbers"}, {"worth at most"}, {"+/-"}};
+  Table table{.columns = {{"known before ordering", false}, {"numbers"}, {"worth at most"}, {"+/-"}},
+              .name = "knowing-groups"};
   const auto add = [&](const std::string& what, const std::string& count, double worth, double error) {
     table.add({what, count, sums.cell(worth, 0, error), error_text(error, sums.minor_digits())});
   };
@@ -110,17 +108,13 @@ Section knowing_section(const Weighing& w) {
   if (marked) {
     section.say(
         "Who can tell: o the owner, l who looks inside and measures, a who asks suppliers and shops, r a "
-        "shop's "
-        "own record.");
+        "shop's own record.");
   }
   section.say(fmt::format(
       "From future to future the saving by repair varies by {} (one standard deviation). Alone: by how much "
-      "of "
-      "its variance falls away on average once this is known; in all: what would be left of it if all else "
-      "were "
-      "known. Worth: by how much the expected cost falls if this is known before the best of the courses "
-      "above is "
-      "chosen. {} futures; {} for \"in all\".",
+      "of its variance falls away on average once this is known; in all: what would be left of it if all "
+      "else were known. Worth: by how much the expected cost falls if this is known before the best of the "
+      "courses above is chosen. {} futures; {} for \"in all\".",
       sums.amount(knowing.deviation), grouped_text(knowing.futures), grouped_text(knowing.total_futures)));
   if (left_out > 0) {
     section.say(fmt::format("Left out: {} that hardly matter; --format json has them.",
@@ -142,9 +136,7 @@ Section grid_section(const Weighing& w) {
   for (const auto& row : grid.rows) {
     for (const SavingGrid::Point& point : row) largest = std::max(largest, std::abs(point.saving));
   }
-  Table table;
-  table.name = "against";
-  table.columns = {{"", true}};
+  Table table{.columns = {{"", true}}, .name = "against"};
   for (const double value : grid.across.values) table.columns.push_back({number_text(value)});
   for (std::size_t r = grid.rows.size(); r-- > 0;) {
     std::vector<std::string> cells{number_text(grid.down.values[r])};
@@ -159,8 +151,7 @@ Section grid_section(const Weighing& w) {
   section.add(std::move(table));
   section.say(
       "Above nought repair costs less; in [square brackets] a replacement does; in (round brackets) it is "
-      "nought "
-      "within two standard errors.");
+      "nought within two standard errors.");
   section.say(grid.zero_line.empty()
                   ? "Nowhere on the grid does the answer turn."
                   : "The answer turns where plain numbers and those in square brackets meet.");

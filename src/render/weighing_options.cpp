@@ -57,10 +57,12 @@ std::string costs_span(const Weighing& w) {
 }  // namespace
 
 Table short_options(const Weighing& w, std::size_t most) {
-  Table table;
-  table.name = "options-short";
-  table.columns = {
-      {"course, " + costs_span(w), false}, {"money now"}, {"minutes now"}, {"cost a year"}, {"present cost"}};
+  Table table{.columns = {{"course, " + costs_span(w), false},
+                          {"money now"},
+                          {.heading = "minutes now", .spare = true},
+                          {"cost a year"},
+                          {"present cost"}},
+              .name = "options-short"};
   const OptionCells cells(w);
   const auto named = [&](const OptionResult& option) {
     return option.name == w.verdict.best || option.name == w.verdict.best_repair ||
@@ -79,10 +81,13 @@ Table short_options(const Weighing& w, std::size_t most) {
 Section options_section(const Weighing& w) {
   const bool unpriced = w.verdict.kind == VerdictKind::price_unknown;
   Section section{fmt::format("The courses{} ({})", unpriced ? "" : ", cheapest first", costs_span(w))};
-  Table table;
-  table.name = "options";
-  table.columns = {{"course", false}, {"money now"},    {"minutes now"},
-                   {"cost now"},      {"present cost"}, {"cost a year"}};
+  Table table{.columns = {{"course", false},
+                          {"money now"},
+                          {"minutes now"},
+                          {"cost now"},
+                          {"present cost"},
+                          {"cost a year"}},
+              .name = "options"};
   const OptionCells cells(w);
   double error = 0;
   bool price_missing = false;
@@ -121,9 +126,7 @@ Section costs_section(const Weighing& w) {
   const OptionResult* repair = find_option(w, w.verdict.best_repair);
   const OptionResult* replacement = find_option(w, w.verdict.best_replacement);
   std::vector<const OptionResult*> options;
-  Table table;
-  table.name = "costs";
-  table.columns = {{"what for", false}};
+  Table table{.columns = {{"what for", false}}, .name = "costs"};
   const auto add = [&](const OptionResult* option, const char* heading) {
     if (option == nullptr) return;
     options.push_back(option);

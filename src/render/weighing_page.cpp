@@ -44,16 +44,12 @@ Section order_of(const Weighing& w) {
 Section inputs_section(const Weighing& w) {
   Section section{"From which numbers"};
   if (w.inputs.empty()) return section;
-  section.say(
-      fmt::format("Every course was run through the same {} possible futures (seed {}), in which parts fail "
-                  "by their Weibull law as "
-                  "this device's own parts bear it out, and each repair goes well or not by its chances; "
-                  "what is bought is the "
-                  "basket that costs least in expectation. Sums are of today's worth at {} a year.",
-                  grouped_text(w.settings.futures), w.settings.seed, percent(w.discount_rate)));
-  Table table;
-  table.name = "inputs";
-  table.columns = {{"number", false}, {"taken as"}, {"from", false}};
+  section.say(fmt::format(
+      "Every course was run through the same {} possible futures (seed {}), in which parts fail by their "
+      "Weibull law as this device's own parts bear it out, and each repair goes well or not by its chances; "
+      "what is bought is the basket that costs least in expectation. Sums are of today's worth at {} a year.",
+      grouped_text(w.settings.futures), w.settings.seed, percent(w.discount_rate)));
+  Table table{.columns = {{"number", false}, {"taken as"}, {"from", false}}, .name = "inputs"};
   std::vector<std::string> sources;
   for (const Weighing::InputRow& row : w.inputs) {
     std::string from = row.source;
@@ -153,8 +149,10 @@ Document weighing_document(const Weighing& w) {
                  {"How the parts age", {"lives", "mates"}},
                  {"How it was worked out", {"notes", "inputs"}},
                  {"Cautions", {"hazards"}}};
-  page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", w.settings.seed,
-                                      grouped_text(w.settings.futures), version())});
+  page.notes = static_cast<long long>(w.notes.size());
+  page.closing.push_back({.text = fmt::format("Seed {}, {} futures, mendworth {}.", w.settings.seed,
+                                              grouped_text(w.settings.futures), version()),
+                          .spare = true});
   return page;
 }
 
@@ -167,11 +165,6 @@ std::string compared_page(const Compared<Weighing>& all, const PageStyle& style)
   Document page = weighing_document(w);
   page.sections.push_back(beside_weighing(all, stars_in(style)));
   page.first_screen.insert(page.first_screen.begin() + 1, page.sections.back());
-  if (page.sections.back().empty() && !w.grid) page.most_lines = screen_lines;
-  if (!w.notes.empty() && style.show.empty() && style.form != PageForm::html) {
-    const auto count = static_cast<long long>(w.notes.size());
-    page.closing.front().text.insert(0, count_text(count, "note", "notes") + ": --show notes. ");
-  }
   return page_of(std::move(page), style);
 }
 

@@ -6,6 +6,7 @@
 
 #include "render/again_words.hpp"
 #include "render/answer_words.hpp"
+#include "render/layout.hpp"
 #include "render/number_text.hpp"
 #include "render/weighing_charts.hpp"
 
@@ -73,7 +74,7 @@ std::string expectation(const Weighing& w, const Verdict& v, const std::string& 
                                    ? "as much as"
                                    : estimate(w, less, error) + " less than";
   const std::string give_or_take =
-      error > 0 ? fmt::format(" (+/- {})", error_text(error, w.minor_digits)) : "";
+      error > 0 ? " (" + kept_together("+/- " + error_text(error, w.minor_digits)) + ")" : "";
   return fmt::format("{}expected to cost {} {} {}{}{}.", doing, how_much, than, span_text(w), give_or_take,
                      sureness(v));
 }
@@ -274,9 +275,7 @@ Section verdict_section(const Weighing& w) {
     section.add(saving_chart(w));
   }
   if (w.unpriced && v.kind == VerdictKind::price_unknown) {
-    Table table;
-    table.name = "worth-spending";
-    table.columns = {{"If a working one is worth"}, {"spend now at most"}};
+    Table table{.columns = {{"If a working one is worth"}, {"spend now at most"}}, .name = "worth-spending"};
     for (const WorthSpendingRow& row : w.unpriced->rows)
       table.add({amount(w, row.willing_to_pay), amount(w, row.most_worth_spending_now)});
     section.add(std::move(table));

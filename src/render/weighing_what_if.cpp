@@ -108,9 +108,7 @@ double nearness(const BreakEven& row) {
 }
 
 Table break_even_table(const char* name) {
-  Table table;
-  table.name = name;
-  table.columns = {{"number", false}, {"now"}, {"turns at"}, {"how far"}};
+  Table table{.columns = {{"number", false}, {"now"}, {"turns at"}, {"how far"}}, .name = name};
   return table;
 }
 
@@ -169,10 +167,10 @@ Section sensitivity_section(const Weighing& w) {
   for (const SensitivityRow& row : w.sensitivity)
     largest = std::max({largest, std::abs(row.saving_low), std::abs(row.saving_high), row.swing});
   const Sums sums(w.currency, w.minor_digits);
-  Table table;
-  table.name = "sensitivity";
-  table.columns = {{"number", false},  {"low"},  {"base"}, {"high"}, {"saving at low"},
-                   {"saving at high"}, {"swing"}};
+  Table table{
+      .columns =
+          {{"number", false}, {"low"}, {"base"}, {"high"}, {"saving at low"}, {"saving at high"}, {"swing"}},
+      .name = "sensitivity"};
   int left_out = 0;
   double widest_left_out = 0;
   bool turns = false, stepped = false, from_default = false;
@@ -207,11 +205,14 @@ Section sensitivity_section(const Weighing& w) {
 }
 
 Section short_sensitivity(const Weighing& w, std::size_t most) {
-  Section section{
-      fmt::format("What the saving by repair depends on most ({}; ! turns the answer)", w.currency)};
-  Table table;
-  table.name = "sensitivity-short";
-  table.columns = {{"number", false}, {"from"}, {"to"}, {"saving from"}, {"saving to"}, {"swing"}};
+  Section section{fmt::format("What the saving depends on most ({}; ! turns the answer)", w.currency)};
+  Table table{.columns = {{"number", false},
+                          {"from"},
+                          {"to"},
+                          {"saving from"},
+                          {"saving to"},
+                          {.heading = "swing", .spare = true}},
+              .name = "sensitivity-short"};
   const Sums sums(w.currency, w.minor_digits);
   table.fewest = fewest_rows;
   for (const SensitivityRow& row : w.sensitivity) {

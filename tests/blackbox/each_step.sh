@@ -114,6 +114,9 @@ os.mkdir(place)
 shutil.copy(project + '/examples/history/bench-record.csv', place)
 with open(project + '/examples/label-printer.toml') as case, open(place + '/shop-bulk.toml', 'w') as out:
     out.write(case.read() + '\n[bulk]\njobs_per_month = 6\n')
+shutil.copy(project + '/examples/stock-scanner.toml', place)
+with open(place + '/devices.csv', 'w') as out:
+    out.write('serial,age\nA1,3\nB2,4\n')
 for words in (['new', 'case.toml'], ['new', '--shop', 'shop.toml'], ['drawer', 'drawer.csv', '--add', 'key switch'],
               ['weigh', 'case.toml', '--futures', '100', '--out', 'answer']):
     check(f'{words} works', run(words) == 0)
@@ -121,7 +124,8 @@ few = ['--futures', '100', '--threads', '2']
 new = ('end', 'fail')  # a new file, of which a kill leaves what is written so far
 for words, *how in ((['new', 'new.toml'], new), (['ask', '--yes', '--out', 'asked.toml'] + few, new),
                     (['weigh', 'case.toml', '--seed', '2', '--out', 'answer'] + few,),
-                    (['bulk', 'shop-bulk.toml', '--out', 'order'], ('end',)),
+                    (['rows', 'stock-scanner.toml', 'devices.csv', '--order', 'order.txt'] + few, ('end', 'fail')),
+                    (['bulk', 'shop-bulk.toml', '--out', 'bulk.txt'], ('end',)),
                     (['drawer', 'drawer.csv', '--add', 'key switch', '--pieces', '3'], ('end', 'kill', 'fail'), True),
                     (['lifetime', 'bench-record.csv', '--part', 'volume encoder', '--out', 'life', '--plot', 'plot.svg',
                       '--rates-out', 'rates.toml'], ('end', 'fail')),

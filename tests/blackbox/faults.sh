@@ -88,6 +88,22 @@ run 4 weigh "$work/round.toml"
 run 4 weigh /dev/null
 run 3 weigh - # nothing on standard input
 
+# Folders that vanish: that of the command, and that of the answer while it is worked out.
+for words in "page --no-browser" "weigh case.toml" "new case.toml" "weigh $work/case.toml --out answer" \
+  "drawer drawer.csv --add key" "quote $work/case.toml --record records"; do
+  mkdir -p "$work/gone"
+  (cd "$work/gone" && rmdir "$work/gone" && exec "$program" $words >"$work/out" 2>"$work/err" </dev/null)
+  code=$?
+  expect "$words in a folder that is gone: exit code $code" test $code -eq 4
+done
+mkdir "$work/place/inner"
+"$program" weigh "$work/case.toml" --futures 400000 --out "$work/place/inner/answer" 2>"$work/err" &
+sleep 0.1
+rm -r "$work/place/inner"
+wait $!
+code=$?
+expect "a folder that vanishes is file trouble unless the answer came first: exit code $code" test $code -eq 4 -o $code -eq 0
+
 # --- outputs ---------------------------------------------------------------------------------------------------------------
 run 0 weigh "$work/case.toml" --futures 500 --out /dev/stdout
 expect "--out /dev/stdout prints the answer" cmp -s "$work/out" "$work/expected"

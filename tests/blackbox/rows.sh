@@ -115,6 +115,8 @@ complains 'set twice'
 printf 'serial\n1\n' >"$work/bad.csv"
 run 3 rows "$example" "$work/bad.csv"
 complains 'no column of the table sets anything'
+run 3 rows "$example" "$example"
+complains 'this is no table of devices'
 printf '' >"$work/bad.csv"
 run 3 rows "$example" "$work/bad.csv"
 complains 'the table is empty'

@@ -87,6 +87,15 @@ const Row rows[] = {
      5770,
      5770,
      0},
+    // The same within the prices: of 10.58 gross, 10.58 / 6 = 1.7633; the total is 61.30 - 5.72.
+    {"[labour]\ncharge_rate = 60\n[discount]\nshare = 0.1\n[[tax]]\nname = \"VAT\"\nrate = 0.2\nincluded = "
+     "true\nexempt = [\"labour\"]\n",
+     eur,
+     {5000, 640, 80, 410, -572},
+     {176},
+     5558,
+     5558,
+     0},
     // Consumables and postage exempt: 21 % of 56.40 is 11.844.
     {"[labour]\ncharge_rate = 60\n[[tax]]\nname = \"VAT\"\nrate = 0.21\nexempt = [\"consumables\", "
      "\"shipping\"]\n",
@@ -133,6 +142,16 @@ const Row rows[] = {
      {493},
      5428,
      5430,
+     0},
+    // Whole yen by line: 10 % off 5424 is 542.4, all of it off labour. Taxes 541.7, 0.6, 0.1, 0.4 and -54.2 are 542 + 1 +
+    // 0 + 0 - 54. 5375 in coins of 10 is halfway: away from zero.
+    {"[labour]\ncharge_rate = 6500\n[discount]\nshare = 0.1\n[[tax]]\nname = \"Tax\"\nrate = 0.1\n"
+     "[payment]\ntax_by = \"line\"\ncash_step = 10\n",
+     jpy,
+     {5417, 6, 1, 4, -542},
+     {489},
+     5375,
+     5380,
      0},
     // Thousandths: 50 / 60 x 7.5 = 6.25. 5 % of 17.55 is 0.8775: 0.878.
     {"[labour]\ncharge_rate = 7.5\n[[tax]]\nname = \"VAT\"\nrate = 0.05\n",

@@ -5,9 +5,14 @@
 #include <string>
 #include <vector>
 
+#include "cli/case_input.hpp"
 #include "cli/help_text.hpp"
+#include "mendworth/read_case.hpp"
+#include "mendworth/weigh.hpp"
+#include "render/beside.hpp"
 #include "render/document.hpp"
 #include "render/layout.hpp"
+#include "support/example_files.hpp"
 #include "support/page_text.hpp"
 #include "support/run_command.hpp"
 
@@ -45,17 +50,19 @@ std::string without_commands(const std::string& text) {
 
 long line_count(const std::string& text) { return std::count(text.begin(), text.end(), '\n'); }
 
-Document crowded() {
+Table numbered(std::size_t rows, std::size_t fewest) {
+  Table table{.columns = {{"number", false}, {"swing"}}, .fewest = fewest};
+  for (std::size_t i = 0; i < rows; ++i) table.add({"row " + std::to_string(i), "1"});
+  return table;
+}
+
+/// Two tables of two lines of heading, an empty line between them, a paragraph: six lines and the rows.
+Document crowded(std::size_t rows, std::size_t others, std::size_t fewest) {
   Document page;
   page.answer = true;
   Section screen;
-  for (const std::size_t rows : {std::size_t{6}, std::size_t{4}}) {
-    Table table;
-    table.columns = {{"number", false}, {"swing"}};
-    for (std::size_t i = 0; i < rows; ++i) table.add({"row " + std::to_string(i), "1"});
-    table.fewest = 2;
-    screen.add(std::move(table));
-  }
+  screen.add(numbered(rows, fewest));
+  screen.add(numbered(others, fewest));
   screen.say("last");
   page.first_screen = {screen};
   return page;
@@ -64,17 +71,59 @@ Document crowded() {
 }  // namespace
 
 TEST_CASE("first screen: tables give up their last rows, the longest first, until it fits") {
-  // Two tables of two lines of heading, an empty line between them, the paragraph: six lines and the rows.
-  Document page = crowded();
-  CHECK(line_count(page_of(page, {})) == 16);
-  page.most_lines = 13;
-  const std::string fitted = page_of(page, {});
-  CHECK(line_count(fitted) == 13);
-  CHECK(contains(fitted, "row 3"));  // 6 and 4 rows become 4 and 3, or 3 and 4
-  CHECK_FALSE(contains(fitted, "row 4"));
-  page.most_lines = 5;
-  CHECK(line_count(page_of(page, {})) == 10);  // two rows of each stay
-  CHECK(contains(page_of(page, {}), "last"));
+  CHECK(line_count(page_of(crowded(20, 14, 2), {})) == 40);
+  const std::string fitted = page_of(crowded(23, 17, 2), {});
+  CHECK(line_count(fitted) == 40);
+  CHECK(contains(fitted, "row 16"));  // 23 and 17 rows become 17 and 17
+  CHECK_FALSE(contains(fitted, "row 17"));
+  // Two rows of each do not do here, so one stays.
+  Document page = crowded(5, 5, 2);
+  for (int i = 0; i < 40; ++i) page.first_screen.front().say("line " + std::to_string(i));
+  const std::string full = page_of(page, {});
+  CHECK(line_count(full) == 48);
+  CHECK(contains(full, "row 0"));
+  CHECK_FALSE(contains(full, "row 1"));
+  CHECK(contains(full, "line 39"));
+}
+
+TEST_CASE(
+    "first screen: before rows go the names of sections and spare columns, after them what else is spare") {
+  const PageStyle narrow{.width = 60};
+  const std::string names = "with names of: ";
+  Document page = crowded(19, 13, 32);
+  page.notes = 2;
+  for (const char* name : {"verdict", "options", "sensitivity", "break-even"}) {
+    page.sections.push_back({"Heading", {Paragraph{"text"}}});
+    page.sections.back().name = name;
+  }
+  // 38 lines, an empty one, and the names on two lines.
+  std::string fitted = page_of(page, narrow);
+  CHECK(line_count(fitted) == 40);
+  CHECK_FALSE(contains(fitted, names));
+  CHECK(fitted.ends_with("More (2 notes): --show all, or --show LIST (see --help).\n"));
+  CHECK(contains(page_of(page, {.width = 120}), names));
+
+  // A label of two lines becomes one of one line where the column beside it is left out.
+  page = crowded(19, 15, 32);
+  auto& table = std::get<Table>(page.first_screen.front().blocks.front());
+  table.columns.push_back({.heading = std::string(20, 'x'), .spare = true});
+  for (Table::Row& row : table.rows) row.cells.emplace_back("2");
+  table.rows.front().cells.front() = "a label too long beside two columns";
+  CHECK(line_count(page_of(page, narrow)) == 40);
+  CHECK_FALSE(contains(page_of(page, narrow), "xxx"));
+  CHECK(contains(page_of(page, {.width = 120}), "xxx"));
+
+  page = crowded(19, 14, 32);
+  page.first_screen.front().list({"what was changed"}, true);
+  page.closing = {{.text = "Seed 1.", .spare = true}};
+  CHECK(line_count(page_of(page, {})) == 40);  // 42 without the closing line and the empty one before it
+  CHECK(contains(page_of(page, {}), "what was changed"));
+  page.first_screen.front().say("and this");
+  CHECK_FALSE(contains(page_of(page, {}), "what was changed"));
+
+  page = crowded(19, 14, 32);
+  page.first_screen.push_back({"A heading", {Paragraph{"text"}}});
+  CHECK(line_count(page_of(page, {})) == 40);  // without the empty line before the heading, and a row
 }
 
 TEST_CASE("a long table is shown in part among others, whole as CSV or alone") {
@@ -148,21 +197,32 @@ TEST_CASE("no number is parted from its unit") {
         kept_together("24,00 \u20AC") + " in all");
 }
 
-TEST_CASE("first screens are as wide as the terminal, and weigh's has forty lines at most") {
+TEST_CASE("first screens are as wide as the terminal and have forty lines at most") {
+  WeighSettings settings;
+  settings.futures = 128;
+  for (const std::string name :
+       {"fathers-radio", "field-recorder", "keypad-fleet", "kitchen-scale", "label-printer", "lighting-desk",
+        "loop-receiver", "stage-metronome", "stock-scanner", "synth-buttons", "wall-dimmer"}) {
+    CAPTURE(name);
+    const Case c = read_case(test::example_text(name + ".toml"), name, built_in_rates());
+    const auto answer = [&](const Case& one) { return weigh(one, built_in_rates(), settings); };
+    const Compared<Weighing> all{answer(c), cli::answers_beside(c, answer)};
+    for (const int columns : {60, 80, 120}) {
+      const std::string page = compared_page(all, {.width = columns});
+      CHECK(line_count(page) <= 40);
+      CHECK(widest_line(page) <= columns);
+    }
+  }
   for (const int columns : {60, 80, 120}) {
     CAPTURE(columns);
-    for (const char* file : {"/examples/lighting-desk.toml", "/examples/field-recorder.toml"}) {
-      const std::string path = std::string(MENDWORTH_SOURCE_DIR) + file;
-      const test::Run weigh = run_on(columns, {"weigh", path.c_str(), "--futures", "128"});
-      CHECK(weigh.code == 0);
-      CHECK(widest_line(weigh.out) <= columns);
-      CHECK(line_count(weigh.out) <= (columns < 80 ? 48 : 40));
-    }
     const std::string history = std::string(MENDWORTH_SOURCE_DIR) + "/examples/history/bench-record.csv";
-    CHECK(widest_line(run_on(columns, {"lifetime", history.c_str(), "--part", "volume encoder"}).out) <=
-          columns);
-    const test::Run rates = run_on(columns, {"rates"});
-    CHECK(widest_line(rates.out) <= columns);
-    CHECK(contains(rates.out, "studio-slide-potentiometer"));
+    for (const std::vector<const char*>& words : {std::vector<const char*>{"lifetime", history.c_str()},
+                                                  {"lifetime", history.c_str(), "--part", "volume encoder"},
+                                                  {"rates"}}) {
+      const std::string page = run_on(columns, words).out;
+      CHECK(widest_line(page) <= columns);
+      CHECK(line_count(page) <= 40);
+    }
+    CHECK(contains(run_on(columns, {"rates"}).out, "studio-slide-potentiometer"));
   }
 }

@@ -69,7 +69,8 @@ TEST_CASE("an answer that will not do says what is allowed") {
   CHECK(refusal("alike", "1.5") == "wants a whole number from 1 to 1000");
   CHECK(refusal("alike", "unknown") == "wants a whole number from 1 to 1000");
   CHECK(refusal("class", "realy") == "wants a name that is listed; did you mean 'relay'?");
-  CHECK(refusal("hazards", "mains, ghosts") == "has no 'ghosts'");
+  CHECK(refusal("hazards", "mains, ghosts") ==
+        "wants names that are listed; 'ghosts' is none: 'mendworth rates' lists them");
   CHECK(refusal("name", "a\nb") == "wants a text of one line in UTF-8");
 }
 

@@ -113,7 +113,8 @@ TEST_CASE("for_each_quantity: the keys of the full starter case, in their order"
                                              "horizon.discount_rate",
                                              "licensed_repair.price",
                                              "licensed_repair.chance",
-                                             "licensed_repair.days"};
+                                             "licensed_repair.days",
+                                             "licensed_repair.minutes"};
   CHECK(keys_of(read_case(starter_case(true), "case.toml", built_in_rates())) == expected);
 }
 
@@ -145,7 +146,7 @@ TEST_CASE("for_each_quantity: the changing walk visits the same quantities and c
     CHECK(q == Quantity::exactly(++expected));
   });
   CHECK(c.device.age_years == Quantity::exactly(1));
-  CHECK(c.licensed_repair->days == Quantity::exactly(value));
+  CHECK(c.licensed_repair->minutes == Quantity::exactly(value));
 }
 
 TEST_CASE("names of causes and units are those of the case file") {

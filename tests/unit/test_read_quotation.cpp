@@ -51,15 +51,16 @@ TEST_CASE("quotation: a comma that may be read in two ways is asked about") {
             remedy);
   CHECK(price_of("candidate;from;each\nkey;1;1,250\n", {.decimal_comma = true}) == 1.25);
   CHECK(message("candidate;from;each\nkey;1;1,250\n", {.decimal_comma = false}) ==
-        "q.csv:2: error: each: '1,250' is no number (no separators of thousands; --decimal-comma says that "
+        "q.csv:2:7: error: each: '1,250' is no number (no separators of thousands; --decimal-comma says that "
         "commas "
         "mark decimals)");
   CHECK(message("candidate;from;each\nkey;1;1,250\nkey;10;3.50\n") ==
-        "q.csv:2: error: each: '1,250' is no number (no separators of thousands; --decimal-comma says that "
+        "q.csv:2:7: error: each: '1,250' is no number (no separators of thousands; --decimal-comma says that "
         "commas "
         "mark decimals)");
 }
 
 TEST_CASE("quotation: pieces are whole numbers without marks") {
-  CHECK(message("candidate;from;each\nkey;1,000;0,45\n") == "q.csv:2: error: from: 1,000 is no whole number");
+  CHECK(message("candidate;from;each\nkey;1,000;0,45\n") ==
+        "q.csv:2:5: error: from: 1,000 is no whole number");
 }

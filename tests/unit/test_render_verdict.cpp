@@ -65,9 +65,9 @@ TEST_CASE("a verdict for replacement") {
   w.verdict.saving = -7.505;
   w.verdict.repair_cheaper_share = 0.336;
   w.verdict.agreeing_share = 0.664;
-  CHECK(page_of(w).starts_with(
-      "Replace it: expected to cost EUR 7.5 less than the best repair over 5 years (+/-\n"
-      "0.12); cheaper in 66 % of futures: leaning, not clear.\n"));
+  CHECK(
+      page_of(w).starts_with("Replace it: expected to cost EUR 7.5 less than the best repair over 5 years\n"
+                             "(+/- 0.12); cheaper in 66 % of futures: leaning, not clear.\n"));
   CHECK(contains(
       unwrapped(page_of(w)),
       "Of repair and replacement: replacing is cheaper in 66 % of 100,000 futures. Saving by repair: P10 "
