@@ -43,10 +43,9 @@ WantedPieces wanted_pieces(const std::string& text, const Case& c) {
   const auto number =
       equals == std::string::npos ? std::nullopt : whole_number(text.substr(equals + 1), 1, most);
   if (!number || equals == 0) {
-    throw UsageError(
-        fmt::format("--pieces wants PART=N with a whole number from 1 to {}, for instance --pieces "
-                    "\"{}=12\", not '{}'",
-                    most, c.parts.front().name, text));
+    throw UsageError(fmt::format(
+        "--pieces wants PART=N with a whole number from 1 to {}, for instance --pieces \"{}=12\", not '{}'",
+        most, c.parts.front().name, text));
   }
   WantedPieces wanted{.part = text.substr(0, equals), .pieces = static_cast<int>(*number)};
   std::vector<std::string> names;

@@ -82,8 +82,7 @@ FitResult fit_weibull(const WeibullLikelihood& likelihood, const LifetimeSetting
   if (!covariance) {  // a flat top is a maximum that runs off, met by rounding
     out.reason =
         "The likelihood has no maximum: given the ages at which the pieces came under watch, it is greatest "
-        "as "
-        "the shape runs off to 0 or beyond every bound.";
+        "as the shape runs off to 0 or beyond every bound.";
     return out;
   }
 

@@ -11,8 +11,7 @@ namespace {
 
 constexpr const char* divided_by_one_age =
     "Every failure may have come at one age, and no piece is known to have worked beyond it: the sharper the "
-    "wear-out, "
-    "the likelier the record, so no shape is the best.";
+    "wear-out, the likelier the record, so no shape is the best.";
 
 struct Step {
   double level = 0, shape = 0;
@@ -116,15 +115,13 @@ std::string why_no_maximum(const Observations& seen) {
   if (seen.longest_survival <= seen.earliest_interval) {
     if (seen.longest_survival == 0) {
       return "Every piece had failed at the first look after it came under watch: the record sets no lower "
-             "limit to "
-             "the life.";
+             "limit to the life.";
     }
     return divided_by_one_age;
   }
   if (each_seen_once(seen) && older_fail_no_more(WeibullLikelihood(seen))) {
     return "Among the older pieces no larger share had failed than among the younger ones: the likelihood is "
-           "greatest "
-           "at a shape of 0, which is no law of life.";
+           "greatest at a shape of 0, which is no law of life.";
   }
   return {};
 }

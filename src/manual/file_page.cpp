@@ -112,11 +112,10 @@ std::string file_page(const std::string& kind) {
          ".SH DESCRIPTION\n" +
          as_roff(std::string("A TOML file in UTF-8. 'mendworth new --every-key") + (shop ? " --shop" : "") +
                  "' writes one with every key and its comment, 'mendworth check' names each problem with its "
-                 "line, and "
-                 "'mendworth schema " +
+                 "line, and 'mendworth schema " +
                  kind +
-                 "' is a JSON Schema for editors. A number may be a range where it says so: "
-                 "{ low = 2, high = 6 } or { low = 2, likely = 4, high = 9 }.") +
+                 "' is a JSON Schema for editors. A number may be a range where it says so: { low = 2, high "
+                 "= 6 } or { low = 2, likely = 4, high = 9 }.") +
          "\n" + table(shop ? shop_inputs() : case_inputs(), "", false) +
          ".SH SEE ALSO\n.BR mendworth (1),\n.BR mendworth\\-" + (shop ? "quote" : "weigh") + " (1)\n";
 }

@@ -79,20 +79,16 @@ std::string why_of(const Case& c, const JobPlan& plan) {
       if (left == 0) return "Only what has failed is renewed.";
       return fmt::format(
           "The lowest price now. {} of the same kind, of the same age, {} in; if one fails later, that is a "
-          "new "
-          "repair with its own opening, wait and price.",
+          "new repair with its own opening, wait and price.",
           counted(left, "old part", "old parts"), left == 1 ? "stays" : "stay");
     case Kind::with_mates:
       return "The parts of the same kind have the same age and much the same wear. While the device is open, "
-             "renewing "
-             "them too costs little more than the parts and the extra minutes; a later failure would cost "
-             "another "
-             "opening, another wait and another delivery.";
+             "renewing them too costs little more than the parts and the extra minutes; a later failure "
+             "would cost another opening, another wait and another delivery.";
     case Kind::every_original: break;
   }
   return "Every wear part that we looked at is as old as the one that failed. All are renewed in one "
-         "opening, so that "
-         "none of them needs another one soon.";
+         "opening, so that none of them needs another one soon.";
 }
 
 std::string warranty_text(const Shop& shop, bool parts_from_customer) {
@@ -152,20 +148,17 @@ std::string judgement_text(Confidence confidence) {
     case Confidence::toss_up: break;
   }
   return "Over the years a repair and the best way to do without it come to about the same, as far as we can "
-         "tell: "
-         "either is a sound choice.";
+         "tell: either is a sound choice.";
 }
 
 std::string advice_text(const Case& c, const std::vector<PricedChoice>& choices, const PageTerms& terms) {
   if (terms.guarantee_live) {
     return "We do not advise this repair now: the guarantee has not ended, so claim on it first. Opening the "
-           "device may "
-           "end it. We quote the repair because it was asked for.";
+           "device may end it. We quote the repair because it was asked for.";
   }
   if (!terms.worth_repairing) {
     return "We do not advise this repair: over the years one of the ways below to do without it is expected "
-           "to cost "
-           "you less. We quote it because it was asked for.";
+           "to cost you less. We quote it because it was asked for.";
   }
   const auto best =
       std::find_if(choices.begin(), choices.end(), [](const PricedChoice& p) { return p.recommended; });

@@ -20,8 +20,7 @@ Quote invoice_of(const QuoteTask& task, const RateBook& rates) {
   if (const auto referral = refuse_unlicensed(task.c, task.shop, rates)) {
     advice =
         "Not repaired here: it is work for licensed people or qualified places. Do not open it, and do not "
-        "use it before "
-        "they have looked at it.";
+        "use it before they have looked at it.";
   }
   const Bill bill = decline_bill(task, task.settings.declined->minutes);
   return {
@@ -80,8 +79,7 @@ std::vector<std::string> remarks_on(const QuoteTask& task, const std::vector<Pri
   if (task.shop.source_name.empty()) {
     remarks.emplace_back(
         "no shop file: labour at the case's rate, parts at cost, no tax, no terms. Such a price has no room "
-        "for bad luck "
-        "on the bench.");
+        "for bad luck on the bench.");
   }
   for (const PricedChoice& choice : choices) {
     const double income = in_units(net_of(choice.bill), task.currency);

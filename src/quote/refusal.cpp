@@ -24,14 +24,12 @@ std::optional<Refusal> refuse_live_guarantee(const Case& c, const Shop& shop, do
   if (!c.device.guarantee_until) return std::nullopt;
   const GuaranteeAnswer guarantee = guarantee_of(c, best_cost, date);
   if (!guarantee.live || guarantee.claim_worth <= 0) return std::nullopt;
-  return Refusal{
-      .reason = Refusal::Reason::guarantee_live,
-      .sentences = {
-          fmt::format(
-              "Not to be repaired at the owner's expense: the guarantee runs until {}, and a claim is "
-              "worth about {} to the owner.",
-              written(*c.device.guarantee_until, shop.style), sum_text(c, shop, guarantee.claim_worth)),
-          "Opening the device may end the guarantee."}};
+  return Refusal{.reason = Refusal::Reason::guarantee_live,
+                 .sentences = {fmt::format("Not to be repaired at the owner's expense: the guarantee runs "
+                                           "until {}, and a claim is worth about {} to the owner.",
+                                           written(*c.device.guarantee_until, shop.style),
+                                           sum_text(c, shop, guarantee.claim_worth)),
+                               "Opening the device may end the guarantee."}};
 }
 
 }  // namespace
@@ -77,13 +75,12 @@ std::optional<Refusal> refuse_owner_loss(const Case& c, const Shop& shop, const 
   const OwnerView::Saving& saving = view.savings[best];
   if (saving.mean + certain_errors * saving.error >= 0) return std::nullopt;
   const Currency currency = currency_of(c);
-  return Refusal{
-      .reason = Refusal::Reason::owner_loses,
-      .sentences = {fmt::format(
-          "Not worth repairing for its owner: at {}, '{}' is expected to cost the owner {} more over {} "
-          "than to {}.",
-          written(choices[best].bill.payable, currency, shop.style), title_of(c, choices[best].plan),
-          sum_text(c, shop, -saving.mean), written_years(years_ahead(c)), view.instead)}};
+  return Refusal{.reason = Refusal::Reason::owner_loses,
+                 .sentences = {fmt::format("Not worth repairing for its owner: at {}, '{}' is expected to "
+                                           "cost the owner {} more over {} than to {}.",
+                                           written(choices[best].bill.payable, currency, shop.style),
+                                           title_of(c, choices[best].plan), sum_text(c, shop, -saving.mean),
+                                           written_years(years_ahead(c)), view.instead)}};
 }
 
 std::string owner_verdict(const Case& c, const Shop& shop, const OwnerView& view, std::size_t proposed) {

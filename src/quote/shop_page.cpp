@@ -114,8 +114,7 @@ std::vector<std::string> unset_keys(const Case& c, const Shop& shop) {
       "Declining costs the time of the diagnosis at the charge rate (diagnosis.fee is not stated).");
   say(!shop.no_cure_no_fee && !shop.no_cure_charge,
       "Without a cure the charge is what declining costs (terms.no_cure_no_fee and terms.no_cure_charge are "
-      "not "
-      "stated).");
+      "not stated).");
   say(!shop.valid_days, "No day until which the quote holds (terms.valid_days is not stated).");
   say(!shop.warranty_days, "No warranty is promised or counted (terms.warranty_days is not stated).");
   say(!shop.liability,
@@ -123,8 +122,7 @@ std::vector<std::string> unset_keys(const Case& c, const Shop& shop) {
       "stated).");
   say(!shop.come_back && warranty_days(shop) > 0,
       "Nobody complains of the work (workmanship.come_back is not stated; 2 to 8 % of jobs is common "
-      "practice, no "
-      "source).");
+      "practice, no source).");
   say(!shop.not_to_exceed && !shop.ceiling_confidence,
       "No bill above the price without consent (terms.not_to_exceed is not stated).");
   say(shop.terms.empty(),
@@ -138,10 +136,8 @@ std::vector<std::string> notes_of(const ShopPageInput& in) {
   std::vector<std::string> notes = in.contest.notes;
   notes.emplace_back(
       "Sums at cost and margins are without the taxes that pass through. Limits on estimates, fees, "
-      "deposits, "
-      "warranties and uncollected goods differ from place to place: check the local rules before this page "
-      "is "
-      "used.");
+      "deposits, warranties and uncollected goods differ from place to place: check the local rules before "
+      "this page is used.");
   if (in.task.settings.parts_from_customer) {
     notes.emplace_back(
         "The customer brings the parts: no margin on them and no warranty on them; whether they fit is the "

@@ -39,8 +39,8 @@ std::string best_words(const BulkAnswer& a, const BulkLadder& ladder) {
   }
   return fmt::format(
       "* Bought once: best {}, {}, for {}, in the end {} with ordering, keeping and shortages. A missing "
-      "piece "
-      "is taken to cost {}. Enough with a chance of {}; pieces expected to be written off at the end: {}.",
+      "piece is taken to cost {}. Enough with a chance of {}; pieces expected to be written off at the end: "
+      "{}.",
       count_text(best.quantity, "piece", "pieces"), bought_of(best.lines), sums.amount(best.landed),
       sums.amount(best.cost), sums.amount(ladder.shortage_cost), percent(best.suffices),
       sums.amount(best.write_off));
@@ -51,8 +51,7 @@ std::string repeated_words(const BulkAnswer& a, const RepeatedOrders& r, double 
   return fmt::format(
       "Bought again and again: {} at a time, {}, {} orders a year, for {} a year (pieces {}, ordering {}, "
       "keeping {}). Order when {} left: that lasts the lead time of {} with a chance of {}. Over the same "
-      "{}: "
-      "{}.",
+      "{}: {}.",
       count_text(r.quantity, "piece", "pieces"), bought_of(r.lines), counted(r.orders_per_year),
       sums.amount(r.total), sums.amount(r.purchase), sums.amount(r.ordering), sums.amount(r.carrying),
       left_words(r.reorder_point), days_text(r.lead_days), percent(r.reorder_cover), years_text(years),
@@ -234,8 +233,7 @@ Section compare_section(const BulkAnswer& a) {
   section.add(std::move(table));
   section.say(
       "A piece used: what the best single purchase costs delivered, by the pieces expected to be used. Again "
-      "and "
-      "again: over the same time.");
+      "and again: over the same time.");
   return section;
 }
 
@@ -260,8 +258,7 @@ Section offers_section(const BulkAnswer& a) {
   if (section.empty() || a.scenarios.front().offers.empty()) return {section.heading};
   section.say(
       "Delivered, less what is left sells for, by the pieces expected to be used. \"for 50\": the least that "
-      "is "
-      "sold then, or costs no more.");
+      "is sold then, or costs no more.");
   return section;
 }
 
@@ -283,8 +280,7 @@ Section turns_section(const BulkAnswer& a) {
   if (section.empty()) return section;
   section.say(
       "The nearest value on either side, from an eighth of today's to eight times, all else as it is. "
-      "Several "
-      "shipping prices of a supplier are changed in proportion.");
+      "Several shipping prices of a supplier are changed in proportion.");
   return section;
 }
 

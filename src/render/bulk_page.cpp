@@ -37,8 +37,7 @@ std::string use_words(const UseFit& fit) {
   }
   return fmt::format(
       "{} Months differ no more than single uses by chance make them ({}): the demand is Poisson, with what "
-      "is not "
-      "known of its rate (a gamma law).",
+      "is not known of its rate (a gamma law).",
       rate, counted_on);
 }
 
@@ -261,8 +260,7 @@ std::vector<Section> first_screen_of(const BulkAnswer& a) {
     section.add(std::move(table));
     section.say(
         "enough: the chance that so many are; expected cost: with ordering, keeping, what is missing and "
-        "what is "
-        "left in the end.");
+        "what is left in the end.");
     sections.push_back(section);
   }
   if (scenario.policies && a.scenarios.size() == 1) {

@@ -60,22 +60,21 @@ std::vector<DocumentBlock> opening_of(const Buying& b) {
                                             sums.amount(best.landed), days_text(best.wait_days)),
                                 true});
   if (!b.repair_is_best) {
-    blocks.emplace_back(
-        Paragraph{fmt::format("Before you order: the repair is not the course of least cost here; that "
-                              "is: {}. 'mendworth weigh' says by how much.",
-                              b.best_course),
-                  true});
+    blocks.emplace_back(Paragraph{fmt::format("Before you order: the repair is not the course of least cost "
+                                              "here; that is: {}. 'mendworth weigh' says by how much.",
+                                              b.best_course),
+                                  true});
   }
   blocks.emplace_back(Paragraph{fmt::format(
       "Net {}: with {} for waiting and {} for a possible misfit, less {} that leftovers are worth.",
       sums.amount(best.net), sums.amount(best.wait_cost), sums.amount(best.misfit_cost),
       sums.amount(best.leftover_worth))});
   blocks.emplace_back(Paragraph{
-      (b.proved ? std::string("No other basket has a lower net cost.")
-                : fmt::format(
-                      "A limit stopped the search: a basket may exist that costs less, but none less than {} "
-                      "net.",
-                      sums.amount(b.bound))) +
+      (b.proved
+           ? std::string("No other basket has a lower net cost.")
+           : fmt::format(
+                 "A limit stopped the search: a basket may exist that costs less, but none less than {} net.",
+                 sums.amount(b.bound))) +
       fmt::format(" Pieces for: {}.", b.plan)});
   return blocks;
 }
@@ -188,8 +187,7 @@ Chart ladder_chart(const Buying& b, const Ladder& ladder, bool per_piece) {
   }
   chart.description = fmt::format(
       "{} needed. Net: with waiting and misfit, less what the pieces left over are worth. Pieces used: those "
-      "needed, and "
-      "of the others those expected to be used while they keep.",
+      "needed, and of the others those expected to be used while they keep.",
       count_text(ladder.needed, "piece is", "pieces are"));
   return chart;
 }

@@ -63,8 +63,7 @@ constexpr const char* ground_rules[] = {
 std::string class_rules() {
   std::string text =
       ".chart text { fill: var(--word); stroke: none; font: 13px system-ui, -apple-system, \"Segoe UI\", "
-      "Roboto, "
-      "\"Noto Sans\", \"Liberation Sans\", sans-serif; }\n"
+      "Roboto, \"Noto Sans\", \"Liberation Sans\", sans-serif; }\n"
       ".chart .soft { fill: var(--word-soft); }\n"
       ".chart .bold { font-weight: 700; }\n"
       ".chart .middle { text-anchor: middle; }\n"
@@ -83,8 +82,8 @@ std::string class_rules() {
       ".chart .leader { fill: none; stroke-width: .8; }\n";
   for (std::size_t i = 0; i < colors.size(); ++i) {
     text += fmt::format(
-        ".chart .s{0} {{ stroke: var(--s{0}); }} .chart .f{0} {{ fill: var(--s{0}); }} "
-        ".chart text.t{0} {{ fill: var(--t{0}); }}\n",
+        ".chart .s{0} {{ stroke: var(--s{0}); }} .chart .f{0} {{ fill: var(--s{0}); }} .chart text.t{0} {{ "
+        "fill: var(--t{0}); }}\n",
         i);
   }
   return text;

@@ -32,8 +32,7 @@ std::string css_text(const std::string& text) {
 std::string page_foot(const std::string& name) {
   return "@page { @bottom-left { content: " + css_text(name) +
          "; font: 8pt sans-serif; }\n  @bottom-right { content: counter(page) \" of \" counter(pages); font: "
-         "8pt "
-         "sans-serif; } }\n";
+         "8pt sans-serif; } }\n";
 }
 
 std::string element(const std::string& tag, const std::string& text) {

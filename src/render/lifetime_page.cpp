@@ -65,8 +65,7 @@ std::string wear_sentence(const WeibullFit& fit, const std::string& limits_name)
   if (shape.profile_high < 1) {
     return fmt::format(
         "They fail early: a piece that has lasted is better than a new one ({}). That points to faults of "
-        "making or "
-        "fitting, not to wear.",
+        "making or fitting, not to wear.",
         figures);
   }
   return fmt::format(
@@ -92,8 +91,7 @@ void say_headline(Section& section, const Lifetime& l, const GroupLifetime& grou
 
 void limit_paragraph(Section& section, const Lifetime& l, const OneSidedLimit& limit) {
   section.say(fmt::format(
-      "If they wear with shape {} (assumed, not found here), then with {} confidence "
-      "half of them reach {} "
+      "If they wear with shape {} (assumed, not found here), then with {} confidence half of them reach {} "
       "or more, and nine in ten reach {}; the scale is at least {}.",
       number_text(limit.assumed_shape), confidence_text(limit.confidence), ages(l, limit.median_at_least),
       life_text(limit.b10_at_least), life_text(limit.scale_at_least)));
@@ -123,8 +121,7 @@ Section counted_section(const Lifetime& l) {
   if (std::any_of(l.groups.begin(), l.groups.end(), [](const GroupLifetime& g) { return g.truncated > 0; })) {
     section.say(
         "Pieces that came under watch later are counted in one of the other columns too. What failed before "
-        "it "
-        "could be watched is in no record, and the estimates allow for that.");
+        "it could be watched is in no record, and the estimates allow for that.");
   }
   return section;
 }
@@ -275,11 +272,11 @@ void failure_free_paragraphs(Section& section, const Lifetime& l, const GroupCom
               true);
   section.say(fmt::format("If both lasted alike, all failures would have fallen on '{}' with chance {}: {}.",
                           other, chance_text(c.chance), better_words(unfailed.name, c.chance)));
-  section.say(fmt::format(
-      "Likelihood ratio against one law for both: statistic {}, chance exp(-statistic/2), which is exact "
-      "for a known shape. Without failures in '{}' its best law is an endless life at any shape: no "
-      "estimate and no upper limit of the ratio exist.",
-      number_text(c.statistic), unfailed.name));
+  section.say(
+      fmt::format("Likelihood ratio against one law for both: statistic {}, chance exp(-statistic/2), which "
+                  "is exact for a known shape. Without failures in '{}' its best law is an endless life at "
+                  "any shape: no estimate and no upper limit of the ratio exist.",
+                  number_text(c.statistic), unfailed.name));
 }
 
 // What the chance of so large a difference between like groups says.
@@ -294,15 +291,14 @@ void two_groups(Section& section, const Lifetime& l, const LifeEstimate& ratio) 
   const std::string first = l.groups[0].name;
   const std::string second = l.groups[1].name;
   const bool longer = ratio.value >= 1;
-  section.say(
-      fmt::format("Does '{}' last longer than '{}'? Its median life is {} times as long ({} limits {}, "
-                  "normal approximation).",
-                  longer ? second : first, longer ? first : second,
-                  life_text(longer ? ratio.value : 1 / ratio.value), confidence_text(l.confidence),
-                  longer ? life_limits_text(ratio.normal_low, ratio.normal_high)
-                         : life_limits_text(is_limit(ratio.normal_high) ? 1 / ratio.normal_high : 0,
-                                            is_limit(ratio.normal_low) ? 1 / ratio.normal_low : 0)),
-      true);
+  section.say(fmt::format("Does '{}' last longer than '{}'? Its median life is {} times as long ({} limits "
+                          "{}, normal approximation).",
+                          longer ? second : first, longer ? first : second,
+                          life_text(longer ? ratio.value : 1 / ratio.value), confidence_text(l.confidence),
+                          longer ? life_limits_text(ratio.normal_low, ratio.normal_high)
+                                 : life_limits_text(is_limit(ratio.normal_high) ? 1 / ratio.normal_high : 0,
+                                                    is_limit(ratio.normal_low) ? 1 / ratio.normal_low : 0)),
+              true);
 }
 
 Section groups_section(const Lifetime& l) {
@@ -322,15 +318,14 @@ Section groups_section(const Lifetime& l) {
       chance_text(c.common_shape_chance), difference_words(c.common_shape_chance)));
   const bool shapes_only = c.chance < probable && c.common_shape_chance >= probable;
   if (shapes_only) {
-    section.say(fmt::format(
-        "Yet they wear differently: with a shape for each group the chance is {}. One may be better when "
-        "young and worse when old: compare their plots.",
-        chance_text(c.chance)));
+    section.say(
+        fmt::format("Yet they wear differently: with a shape for each group the chance is {}. One may be "
+                    "better when young and worse when old: compare their plots.",
+                    chance_text(c.chance)));
   }
   section.say(
       fmt::format("Likelihood ratio against one law for all: with a common shape, statistic {}, {}, chance "
-                  "{}; with a "
-                  "shape for each group, statistic {}, {}, chance {}.",
+                  "{}; with a shape for each group, statistic {}, {}, chance {}.",
                   number_text(c.common_shape_statistic),
                   count_text(c.common_shape_degrees, "degree of freedom", "degrees of freedom"),
                   chance_text(c.common_shape_chance), number_text(c.statistic),

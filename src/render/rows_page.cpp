@@ -220,16 +220,14 @@ std::string rows_page(const std::string& table_name, const std::vector<std::stri
   for (const RowCurrency& currency : currencies) money.add(totals(currency, rows));
   money.say(
       "Money now: what the advised course costs at once if all goes well, own time not counted. Each device "
-      "is "
-      "taken by itself: an order that several share costs less.");
+      "is taken by itself: an order that several share costs less.");
   Section savings{"What repairing saves", {}, {}, "savings"};
   for (const RowCurrency& currency : currencies) savings.add(savings_chart(currency, rows));
   Section all{"Device by device", {}, {}, "devices"};
   all.add(devices(headings, rows));
   all.say(
       "Saving: what repairing saves in the long run against the best replacement, and its standard error. "
-      "Turns at: "
-      "the price of the replacement at which both cost the same.");
+      "Turns at: the price of the replacement at which both cost the same.");
   if (headings.size() > most_fields) {
     all.say(fmt::format("Of the table's {} columns the first {} are shown; the answer as CSV has all.",
                         headings.size(), most_fields));

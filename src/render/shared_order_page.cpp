@@ -102,15 +102,13 @@ Section jobs_section(const SharedOrder& a) {
   section.add(jobs_table(a, "jobs"));
   section.say(
       "* repaired. share: what the device pays of the order, by value; saves: what its repair costs less "
-      "than "
-      "the best other course, at that share.");
+      "than the best other course, at that share.");
   if (std::any_of(a.jobs.begin(), a.jobs.end(), [&](const SharedJob& job) {
         return job.repaired && !job.must_be && job.value < job.net(currency_of(a));
       })) {
     section.say(
         "A device whose share is more than its repair saves is worth it all the same: it adds less to the "
-        "order "
-        "than that (see split), and the others pay less than without it.");
+        "order than that (see split), and the others pay less than without it.");
   }
   return section;
 }
@@ -188,11 +186,9 @@ Section split_section(const SharedOrder& a) {
   section.add(std::move(table));
   section.say(
       "share: each line bears its supplier's parcel by value, each device the line by the pieces it needs; "
-      "the "
-      "shares add up to the order. taken: pieces of the drawer, priced at what they would save elsewhere, or "
-      "out "
-      "of devices that are given up, with the labour and what their age costs. adds: what the order would "
-      "cost less, net, without this device.");
+      "the shares add up to the order. taken: pieces of the drawer, priced at what they would save "
+      "elsewhere, or out of devices that are given up, with the labour and what their age costs. adds: what "
+      "the order would cost less, net, without this device.");
   return section;
 }
 

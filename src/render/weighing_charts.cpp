@@ -102,8 +102,7 @@ Chart cost_in_time_chart(const Weighing& w) {
   add("replacement", w.cost_in_time->replacement);
   chart.description =
       "Expected cost of the best repair and the best replacement, devices bought later included; each band "
-      "goes from "
-      "what one in ten futures stays below to what nine in ten do." +
+      "goes from what one in ten futures stays below to what nine in ten do." +
       paid_words(w);
   const double last = w.cost_in_time->repair.back().years;
   if (w.payback && w.payback->ahead_from_years && *w.payback->ahead_from_years > 0 &&

@@ -108,17 +108,13 @@ Section knowing_section(const Weighing& w) {
   if (marked) {
     section.say(
         "Who can tell: o the owner, l who looks inside and measures, a who asks suppliers and shops, r a "
-        "shop's "
-        "own record.");
+        "shop's own record.");
   }
   section.say(fmt::format(
       "From future to future the saving by repair varies by {} (one standard deviation). Alone: by how much "
-      "of "
-      "its variance falls away on average once this is known; in all: what would be left of it if all else "
-      "were "
-      "known. Worth: by how much the expected cost falls if this is known before the best of the courses "
-      "above is "
-      "chosen. {} futures; {} for \"in all\".",
+      "of its variance falls away on average once this is known; in all: what would be left of it if all "
+      "else were known. Worth: by how much the expected cost falls if this is known before the best of the "
+      "courses above is chosen. {} futures; {} for \"in all\".",
       sums.amount(knowing.deviation), grouped_text(knowing.futures), grouped_text(knowing.total_futures)));
   if (left_out > 0) {
     section.say(fmt::format("Left out: {} that hardly matter; --format json has them.",
@@ -155,8 +151,7 @@ Section grid_section(const Weighing& w) {
   section.add(std::move(table));
   section.say(
       "Above nought repair costs less; in [square brackets] a replacement does; in (round brackets) it is "
-      "nought "
-      "within two standard errors.");
+      "nought within two standard errors.");
   section.say(grid.zero_line.empty()
                   ? "Nowhere on the grid does the answer turn."
                   : "The answer turns where plain numbers and those in square brackets meet.");

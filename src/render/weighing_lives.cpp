@@ -22,8 +22,7 @@ std::string spares_words(const Weighing& w) {
     if (row.renewal) (row.renewal->later_uses_spare ? spare : order) = true;
   }
   if (!spare) return ", with a new order";
-  return order ? ", with a spare where the order above leaves one, else with a "
-                 "new order"
+  return order ? ", with a spare where the order above leaves one, else with a new order"
                : ", with a spare that the order above leaves";
 }
 
@@ -73,16 +72,13 @@ std::string cause_words(const CauseAnswer& cause) {
   switch (cause.cause) {
     case Cause::wear: return "The cause is wear, so failures count as evidence about the mates.";
     case Cause::blow:
-      return "The cause is a blow: the failure says nothing about the mates. "
-             "That they still work does.";
+      return "The cause is a blow: the failure says nothing about the mates. That they still work does.";
     case Cause::bad_joint:
-      return "The cause is a bad joint: the failure says nothing about the "
-             "mates. That they still work does.";
+      return "The cause is a bad joint: the failure says nothing about the mates. That they still work does.";
     case Cause::spill:
       return fmt::format(
-          "The cause is a spill: whatever their wear, it has "
-          "reached the other originals with a chance of {}, and "
-          "they then fail together, after {} on average.",
+          "The cause is a spill: whatever their wear, it has reached the other originals with a chance of "
+          "{}, and they then fail together, after {} on average.",
           percent_text(cause.common_chance), years_text(cause.common_years));
   }
   return {};
@@ -99,8 +95,7 @@ std::string reading_words(const Weighing& w) {
       readings.push_back(std::move(reading));
   }
   std::string words = fmt::format(
-      "A rated life is read as the life at which {}; "
-      "failed_at_rated in the case reads it otherwise.",
+      "A rated life is read as the life at which {}; failed_at_rated in the case reads it otherwise.",
       fmt::join(readings, " or "));
   for (const BreakEven& b : w.break_evens) {
     if (b.key != "common.shape") continue;
@@ -174,11 +169,10 @@ Section mates_section(const Weighing& w) {
     section.say("Chances are for one position.");
     return section;
   }
-  section.say(
-      fmt::format("Chances are for one position, costs in {}. Renewing it now, while the device is open, "
-                  "pays where its chance is above \"worth from\"{}: the cost now over the cost of an "
-                  "opening of its own later{}.",
-                  w.currency, any_worth_it ? " (*)" : "", spares_words(w)));
+  section.say(fmt::format(
+      "Chances are for one position, costs in {}. Renewing it now, while the device is open, pays where its "
+      "chance is above \"worth from\"{}: the cost now over the cost of an opening of its own later{}.",
+      w.currency, any_worth_it ? " (*)" : "", spares_words(w)));
   for (const MateSurvival& mates : w.mate_survival) section.add(survival_chart(mates));
   return section;
 }

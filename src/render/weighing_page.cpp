@@ -44,13 +44,11 @@ Section order_of(const Weighing& w) {
 Section inputs_section(const Weighing& w) {
   Section section{"From which numbers"};
   if (w.inputs.empty()) return section;
-  section.say(
-      fmt::format("Every course was run through the same {} possible futures (seed {}), in which parts fail "
-                  "by their Weibull law as "
-                  "this device's own parts bear it out, and each repair goes well or not by its chances; "
-                  "what is bought is the "
-                  "basket that costs least in expectation. Sums are of today's worth at {} a year.",
-                  grouped_text(w.settings.futures), w.settings.seed, percent(w.discount_rate)));
+  section.say(fmt::format(
+      "Every course was run through the same {} possible futures (seed {}), in which parts fail by their "
+      "Weibull law as this device's own parts bear it out, and each repair goes well or not by its chances; "
+      "what is bought is the basket that costs least in expectation. Sums are of today's worth at {} a year.",
+      grouped_text(w.settings.futures), w.settings.seed, percent(w.discount_rate)));
   Table table{.columns = {{"number", false}, {"taken as"}, {"from", false}}, .name = "inputs"};
   std::vector<std::string> sources;
   for (const Weighing::InputRow& row : w.inputs) {
