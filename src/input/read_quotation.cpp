@@ -28,15 +28,15 @@ using input::printable;
 constexpr std::size_t most_rows = 10'000;
 
 enum Column : std::size_t { candidate, from, each, supplier, currency, least, multiple, lead_days };
-constexpr const char* is_missing = "this column is missing";
-constexpr input::CsvColumn columns[] = {{"candidate", is_missing},
-                                        {"from", is_missing},
-                                        {"each", is_missing},
-                                        {"supplier"},
-                                        {"currency"},
-                                        {"least"},
-                                        {"multiple"},
-                                        {"lead_days"}};
+constexpr input::CsvColumn columns[] = {
+    {"candidate", "this column is missing: each row names what is sold as a case does"},
+    {"from", "this column is missing: the quantity from which the price holds"},
+    {"each", "this column is missing: what one piece costs"},
+    {"supplier"},
+    {"currency"},
+    {"least"},
+    {"multiple"},
+    {"lead_days"}};
 
 /// Digits that a single comma parts as it would a thousand: "1,250", not "0,250" or "12,5".
 bool looks_like_thousands(std::string_view text) {

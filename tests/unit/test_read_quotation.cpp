@@ -60,6 +60,11 @@ TEST_CASE("quotation: a comma that may be read in two ways is asked about") {
         "mark decimals)");
 }
 
+TEST_CASE("quotation: a column that is missing is told by what it says") {
+  CHECK(message("candidate,from,price\nkey,1,0.5\n") ==
+        "q.csv:1: error: each: this column is missing: what one piece costs");
+}
+
 TEST_CASE("quotation: pieces are whole numbers without marks") {
   CHECK(message("candidate;from;each\nkey;1,000;0,45\n") ==
         "q.csv:2:5: error: from: 1,000 is no whole number");

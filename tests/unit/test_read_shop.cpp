@@ -307,3 +307,18 @@ TEST_CASE("intake: what is wrong is said with its place") {
                                    "intake.rush: found the number 1, true or false is wanted"});
   }
 }
+
+TEST_CASE("keys that people try in a shop file get the right one") {
+  try {
+    static_cast<void>(
+        read_shop("[shop]\nname = \"Weirside\"\n[discount]\npercent = 10\n[warranty]\ndays = 90\n",
+                  "shop.toml", built_in_rates()));
+    FAIL("read all the same");
+  } catch (const InputError& error) {
+    std::vector<std::string> remedies;
+    for (const Diagnostic& problem : error.problems()) remedies.push_back(problem.remedy);
+    CHECK(remedies == std::vector<std::string>{
+                          "write letterhead = [\"name\", \"address\"], the first line being the name",
+                          "write share = 0.1 for 10 %", "a shop's warranty is warranty_days under [terms]"});
+  }
+}
