@@ -23,6 +23,9 @@ struct BuySettings {
   int threads = 0;                     ///< 0: as many as the machine has; never changes an answer
   std::vector<WantedPieces> pieces{};  ///< absent parts: those that the best plan needs
   int baskets = 5;                     ///< how many baskets are listed, 1..50
+  /// Called now and then with how far a search for the best basket has come, 0..1 of the work that it may take. It may
+  /// end earlier, and another one follow.
+  std::function<void(double)> progress{};
 };
 
 /// Lines for all parts, with what they come to.

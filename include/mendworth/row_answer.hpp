@@ -8,9 +8,8 @@
 
 namespace mendworth {
 
-/// Fewer than a weighing of one device needs: enough for a standard error of the saving of some 2 % of a replacement's
-/// price.
-inline constexpr int usual_row_futures = 512;
+/// Usual `precision_share` of rows: coarser than what a weighing of one device is asked for.
+inline constexpr double usual_row_precision = 0.02;
 
 /// The answer for one row; that of a weighing with the same settings, as far as it goes.
 struct RowAnswer {
@@ -24,7 +23,7 @@ struct RowAnswer {
 };
 
 /// Answers rows one after the other or side by side. What rows have in common is worked out once; an answer is that of
-/// its row alone, deterministic in (case, settings.seed, settings.futures).
+/// its row alone, deterministic in (case, settings).
 class RowAnswerer {
  public:
   /// `rates` must outlive this. Throws std::invalid_argument if a setting is out of range.

@@ -20,9 +20,12 @@ namespace mendworth {
 struct WeighSettings {
   std::uint64_t seed = 1;  ///< of the random numbers: one seed, one answer
   int futures = 0;         ///< 100..4'000'000; 0: as many as `precision` takes
-  /// Wanted standard error of the saving, in money; 0: half a percent of what the best replacement, else the best
-  /// option, costs now. Unused where `futures` is given. At most 65,536 futures are run for it.
+  /// Wanted standard error of the saving, in money; 0: `precision_share`. Unused where `futures` is given. At most
+  /// 65,536 futures are run for it.
   double precision = 0;
+  /// The same as a share, above 0 up to 0.1, of the most that the best repair and the best replacement ask for now, or
+  /// twice that share of the saving if that is more. With a coarser share plans are told apart on fewer futures too.
+  double precision_share = 0.005;
   int threads = 0;              ///< 0: as many as the machine has; never changes an answer
   std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
   bool what_ifs = true;  ///< false: no break-evens, sensitivity, payback, knowing; nothing else changes

@@ -30,7 +30,7 @@ std::optional<AnotherCause> another_cause_of(const Contest& contest,
     for (Replacement& replacement : changed.replacements) replacement.price.reset();
   }
   ModelCache cache;
-  const Contest anew(changed, rates, {}, fewer, full_effort(fewer), cache);
+  const Contest anew(changed, rates, {}, fewer, effort_for(fewer), cache);
 
   std::vector<OptionResult> results;
   for (std::size_t i = 0; i < anew.options.size(); ++i) results.push_back(option_result(anew, i));

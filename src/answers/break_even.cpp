@@ -8,9 +8,9 @@ namespace mendworth {
 namespace {
 
 constexpr int scan_points = 7;
-constexpr int rough_steps = 6, fine_steps = 6, most_rounds = 3;
-constexpr double rough_width = 1e-3, fine_width = 1e-7;  ///< of the range
-constexpr double far_away = 0.005;    ///< a zero that moved by this share is looked at again
+constexpr int rough_steps = 6, closing_steps = 6, most_rounds = 4;
+constexpr double rough_width = 1e-3, least_width = 1e-7;  ///< of the range
+constexpr double far_away = 0.02;     ///< a zero that moved by this share is looked at again
 constexpr double near_enough = 0.25;  ///< errors
 constexpr double sure_errors = 2.0;
 
@@ -63,9 +63,9 @@ class ZeroSearch {
     knob_.turn(changed.c, changed.hypothesis, x);
     return changed;
   }
-  [[nodiscard]] Point point_at(double x, const Courses& courses, WhatIf::Care care) const {
+  [[nodiscard]] Point point_at(double x, const Courses& courses) const {
     const Changed changed = changed_to(x);
-    return {x, what_if_.saving(courses, changed.c, changed.hypothesis, care)};
+    return {x, what_if_.saving(courses, changed.c, changed.hypothesis)};
   }
 
   /// Denser near the current value, whose own saving is known.
@@ -85,66 +85,95 @@ class ZeroSearch {
     std::vector<Point> points;
     for (const double x : at) {
       const bool now = inside && x == knob_.current && knob_.states_current;
-      points.push_back(now ? Point{x, what_if_.now()} : point_at(x, what_if_.courses(), WhatIf::Care::rough));
+      if (now) {
+        points.push_back({x, what_if_.now()});
+      } else if (x == at.front() || x == at.back()) {
+        points.push_back(point_at(x, what_if_.courses()));
+      } else {
+        const Changed there = changed_to(x);
+        points.push_back({x, what_if_.side(what_if_.courses(), there.c, there.hypothesis)});
+      }
     }
     return points;
   }
 
   void add_root(Point low, Point high, BreakEven& found) const {
     for (int i = 0; i < rough_steps && high.x - low.x > rough_width * range_; ++i) {
-      const Point middle = point_at(i % 3 == 2 ? 0.5 * (low.x + high.x) : between(low, high),
-                                    what_if_.courses(), WhatIf::Care::rough);
+      const Point middle =
+          point_at(i % 3 == 2 ? 0.5 * (low.x + high.x) : between(low, high), what_if_.courses());
       ((middle.value.saving < 0) == (low.value.saving < 0) ? low : high) = middle;
     }
-    double slope = (high.value.saving - low.value.saving) / (high.x - low.x);
+    const double slope = (high.value.saving - low.value.saving) / (high.x - low.x);
     // What would be chosen there may be another course, which moves the zero; what is chosen at the new one as well.
-    double x = between(low, high);
+    Zero zero{.at = {between(low, high), {}}, .slope = slope};
     Courses courses = what_if_.courses();
-    Point zero;
+    bool is_weighed = false;
     for (int round = 0; round < most_rounds; ++round) {
+      const double x = zero.at.x;
       const Changed there = changed_to(x);
+      const std::size_t known = courses.list.size();
       courses = what_if_.with_best_of(courses, there.c, there.hypothesis);
-      zero = mended(x, courses, slope);
-      const bool moved = std::abs(zero.x - x) > far_away * std::max(std::abs(x), rough_width * range_);
-      x = zero.x;
-      if (!moved) break;
+      const bool is_known = round > 0 && courses.list.size() == known;
+      if (is_known && is_weighed) break;
+      if (round == 0) {
+        zero = closed_in(zero, [&](double at) { return point_at(at, courses); });
+        if (far(x, zero.at.x) > far_away) continue;
+      }
+      zero = closed_in(zero, [&](double at) { return weighed_at(at, courses); });
+      is_weighed = true;
+      if (is_known || far(x, zero.at.x) <= far_away) break;
     }
-    const double reach = slope != 0.0 ? sure_errors * zero.value.error / std::abs(slope) : range_;
-    found.values.push_back(zero.x);
+    const double reach =
+        zero.slope != 0.0 ? sure_errors * zero.at.value.error / std::abs(zero.slope) : range_;
+    found.values.push_back(zero.at.x);
     found.intervals.push_back(
-        {.low = std::max(knob_.low, zero.x - reach), .high = std::min(knob_.high, zero.x + reach)});
+        {.low = std::max(knob_.low, zero.at.x - reach), .high = std::min(knob_.high, zero.at.x + reach)});
   }
 
-  /// The zero near x with care: steps along the slope until it lies between two points, then closes in. Gives the
-  /// steepness that it met.
-  [[nodiscard]] Point mended(double x, const Courses& courses, double& slope) const {
-    Point best = point_at(x, courses, WhatIf::Care::fine);
+  [[nodiscard]] Point weighed_at(double x, const Courses& courses) const {
+    const Changed changed = changed_to(x);
+    return {x, what_if_.weighed(courses, changed.c, changed.hypothesis)};
+  }
+
+  struct Zero {
+    Point at;
+    double slope = 0;
+  };
+  /// How far two values are from each other, as a share of them.
+  [[nodiscard]] double far(double a, double b) const {
+    return std::abs(a - b) / std::max({std::abs(a), std::abs(b), rough_width * range_});
+  }
+
+  /// The zero near one that is only about right: steps along the slope until it lies between two points, then closes in.
+  template <class Value>
+  [[nodiscard]] Zero closed_in(Zero zero, Value value_at) const {
+    Point best = value_at(zero.at.x);
     std::optional<Point> below, above;
-    for (int i = 0; i < fine_steps && std::abs(best.value.saving) > near_enough * best.value.error; ++i) {
-      ((best.value.saving < 0) == (slope > 0) ? below : above) = best;
-      double next_x = 0;
+    double reach = 1.0;
+    for (int i = 0; i < closing_steps; ++i) {
+      const double errors = std::abs(best.value.saving) / best.value.error;
+      if (!(errors > near_enough)) break;
+      ((best.value.saving < 0) == (zero.slope > 0) ? below : above) = best;
+      double x = 0;
       if (below && above) {
-        if (above->x - below->x <= fine_width * range_) break;
-        next_x = i % 3 == 2 ? 0.5 * (below->x + above->x) : between(*below, *above);
-        const double met = (above->value.saving - below->value.saving) / (above->x - below->x);
-        if (met * slope > 0) slope = met;
+        if (above->x - below->x <= least_width * range_) break;
+        x = i % 3 == 2 ? 0.5 * (below->x + above->x) : between(*below, *above);
       } else {
-        const double step = slope == 0.0 ? 0.1 * range_ : -1.5 * best.value.saving / slope;
-        next_x = std::clamp(best.x + step, knob_.low, knob_.high);
-        if (next_x == best.x) break;
+        const double step = zero.slope == 0.0 ? 0.1 * range_ : -reach * best.value.saving / zero.slope;
+        x = std::clamp(best.x + step, knob_.low, knob_.high);
+        reach *= 1.5;
+        if (x == best.x) break;
       }
-      const Point next = point_at(next_x, courses, WhatIf::Care::fine);
-      if (!(below && above) && std::abs(next.value.saving) > std::abs(best.value.saving) &&
-          (next.value.saving < 0) == (best.value.saving < 0)) {
-        break;  // the zero was only that of the few futures
-      }
+      const Point next = value_at(x);
+      const double met = (next.value.saving - best.value.saving) / (next.x - best.x);
+      if (met * zero.slope > 0) zero.slope = met;
       best = next;
     }
     // Of the two sides of a jump, that nearer to nought.
     for (const auto& side : {below, above}) {
       if (side && std::abs(side->value.saving) < std::abs(best.value.saving)) best = *side;
     }
-    return best;
+    return {best, zero.slope};
   }
 
   const WhatIf& what_if_;

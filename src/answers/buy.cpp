@@ -61,6 +61,7 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   const WeighSettings weighing = weighing_settings(wanted);
   Buying b;
   b.settings = wanted;
+  b.settings.progress = nullptr;
   b.settings.threads = weighing.threads;
   b.source_name = c.source_name;
   b.device = c.device.name;
@@ -69,7 +70,11 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
   b.cautions = cautions_of(c, rates);
 
   ModelCache cache;
-  const Contest contest(c, rates, {}, weighing, full_effort(weighing), cache);
+  Effort effort = effort_for(weighing);
+  if (wanted.progress) {
+    effort.progress = [&wanted](const BasketProgress& search) { wanted.progress(search.done); };
+  }
+  const Contest contest(c, rates, {}, weighing, effort, cache);
   b.settings.futures = contest.ensemble.futures;
   const std::vector<double> costs = contest.mean_costs();
   if (contest.referred) {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "answers/cost_now.hpp"
 #include "answers/plan_search.hpp"
 #include "answers/settings.hpp"
 #include "futures/stopping.hpp"
@@ -17,10 +18,9 @@ namespace {
 constexpr int price_rounds = 4;  ///< to find the price from which on a repair pays, where none is known
 constexpr double first_price_factor = 2.0;  ///< of what the repair costs now
 constexpr int price_futures = 256;
-constexpr int least_futures_run = 2048, most_futures_run = 65'536;  ///< where precision decides
-constexpr double usual_precision =
-    0.005;  ///< of what the replacement costs now, or 1 % of the saving if that is more
-constexpr double errors_of_sure_sign = 4;  ///< of a saving whose sign is known
+constexpr int most_futures_run = 65'536;  ///< where precision decides
+constexpr double shares_of_amount = 2;    ///< as precise as that an amount need not be known
+constexpr double coarse = 0.02;
 
 bool needs_licence(const Case& c, const RateBook& rates) {
   return std::any_of(c.device.hazards.begin(), c.device.hazards.end(), [&](const std::string& name) {
@@ -75,6 +75,32 @@ double price_to_assume(const Case& c, const RateBook& rates, const Hypothesis& h
 }
 
 }  // namespace
+
+Effort effort_for(const WeighSettings& settings) {
+  if (settings.futures == 0 && settings.precision == 0 && settings.precision_share >= coarse)
+    return {.first_futures = 256, .choice_futures = 128, .worth_futures = 64};
+  return {.futures = settings.futures};
+}
+
+int futures_wanted(const MeanError& found, double stake, int first_futures, const WeighSettings& settings) {
+  const double precision =
+      settings.precision > 0
+          ? settings.precision
+          : settings.precision_share * std::max(std::abs(stake), shares_of_amount * std::abs(found.mean));
+  int futures = first_futures;
+  // The error falls at least as the root of their number.
+  for (double error = found.error; error > precision && futures < most_futures_run; error /= std::sqrt(2.0))
+    futures *= 2;
+  return futures;
+}
+
+double stake_of(const DeviceModel& model, const OrderBook& book,
+                std::initializer_list<const Option*> options) {
+  double stake = 0;
+  for (const Option* option : options)
+    stake = std::max(stake, cost_now(model, book, *option).total(model.c.labour.rate_per_hour.base()));
+  return stake;
+}
 
 bool is_unpriced(const Case& c) {
   return !c.device.must_keep && std::none_of(c.replacements.begin(), c.replacements.end(),
@@ -138,6 +164,7 @@ void Contest::find_repairs() {
                              .choice_futures = at_most(effort_.choice_futures, settings_),
                              .worth_futures = at_most(effort_.worth_futures, settings_),
                              .most_steps = effort_.most_steps,
+                             .progress = effort_.progress,
                              .best_only = effort_.best_plan_only});
   if (!found.had) {
     notes.push_back("The failed parts cannot be had: no supplier sells as many as are needed at once.");
@@ -180,37 +207,24 @@ void Contest::run() {
                              .draw_prices = effort_.draw_prices});
   };
   if (effort_.futures > 0) return run_through(effort_.futures);
-  run_through(least_futures_run);
-  const int wanted = futures_wanted();
-  if (wanted > least_futures_run) run_through(wanted);
+  run_through(effort_.first_futures);
+  const int wanted = futures_to_run();
+  if (wanted > effort_.first_futures) run_through(wanted);
 }
 
-/// As many as make the saving as precise as wanted, judged by those that were run, and its sign sure if it can be done.
-/// The error falls at least as the root of their number.
-int Contest::futures_wanted() const {
+int Contest::futures_to_run() const {
   const auto means = mean_costs();
   const auto best = least(means, [](std::size_t) { return true; });
-  if (!best) return least_futures_run;
+  if (!best) return effort_.first_futures;
   const auto repair = best_repair(means), replacement = best_replacement(means);
-  const bool compared = repair && replacement;
-  const MeanError found = compared ? mean_difference(ensemble.costs[*replacement], ensemble.costs[*repair])
-                                   : mean_of(ensemble.costs[*best]);
-  double precision = settings_.precision;
-  if (precision == 0) {
-    const double stake =
-        replacement ? unit_total(items.devices[static_cast<std::size_t>(options[*replacement].replacement)]
-                                     .device[Phase::first])
-                    : found.mean;
-    precision = usual_precision * std::abs(stake);
-    if (compared)
-      precision =
-          std::max(std::min(precision, std::max(std::abs(found.mean) / errors_of_sure_sign, precision / 2)),
-                   2 * usual_precision * std::abs(found.mean));
+  if (!repair || !replacement) {
+    const MeanError cost = mean_of(ensemble.costs[*best]);
+    return futures_wanted(cost, replacement ? stake_of(model, book, {&options[*replacement]}) : cost.mean,
+                          effort_.first_futures, settings_);
   }
-  int futures = least_futures_run;
-  for (double error = found.error; error > precision && futures < most_futures_run; error /= std::sqrt(2.0))
-    futures *= 2;
-  return futures;
+  return futures_wanted(mean_difference(ensemble.costs[*replacement], ensemble.costs[*repair]),
+                        stake_of(model, book, {&options[*replacement], &options[*repair]}),
+                        effort_.first_futures, settings_);
 }
 
 Purchase Contest::purchase_of(const Option& option, const std::vector<int>& pieces) const {
@@ -219,6 +233,7 @@ Purchase Contest::purchase_of(const Option& option, const std::vector<int>& piec
                        .threads = settings_.threads,
                        .futures = at_most(effort_.worth_futures, settings_),
                        .most_steps = effort_.most_steps,
+                       .progress = effort_.progress,
                        .spares_rule = option.plan.spares_rule});
 }
 

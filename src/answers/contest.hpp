@@ -1,23 +1,38 @@
 #pragma once
 
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "answers/purchasing.hpp"
 #include "mendworth/weigh.hpp"
+#include "numeric/mean_error.hpp"
 
 namespace mendworth {
 
 /// How much work goes into a contest.
 struct Effort {
   int futures = 0;            ///< every option is run through; 0: as many as precision takes
+  int first_futures = 2048;   ///< run before that is judged
   int choice_futures = 1024;  ///< behind each choice: what to renew, the rule for later failures
   int worth_futures = 512;    ///< behind what leftovers are worth and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   bool draw_prices = true;
-  bool best_plan_only = false;  ///< of the repairs; false: the best of each family
+  TellBasketProgress progress{};  ///< of each search for a basket
+  bool best_plan_only = false;    ///< of the repairs; false: the best of each family
 };
+
+/// What is asked for: where a coarse answer will do, plans are told apart on fewer futures too.
+[[nodiscard]] Effort effort_for(const WeighSettings& settings);
+
+/// As many futures as make a cost or a saving as precise as wanted, judged by what the first ones found of it. `stake`
+/// is the most that the options compared ask for now.
+[[nodiscard]] int futures_wanted(const MeanError& found, double stake, int first_futures,
+                                 const WeighSettings& settings);
+/// What is at stake between options of a case.
+[[nodiscard]] double stake_of(const DeviceModel& model, const OrderBook& book,
+                              std::initializer_list<const Option*> options);
 
 /// All options of a case, each with its best purchase and rule, run through the same futures. Everything that is
 /// answered is answered from here.
@@ -72,8 +87,7 @@ class Contest {
   void find_repairs();
   void find_licensed();
   void run();
-  [[nodiscard]] int futures_wanted() const;
-  [[nodiscard]] double unit_total(int item) const { return unit[static_cast<std::size_t>(item)].total(); }
+  [[nodiscard]] int futures_to_run() const;
 
   WeighSettings settings_;
   Effort effort_;

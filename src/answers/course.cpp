@@ -10,7 +10,6 @@ namespace mendworth {
 namespace {
 
 constexpr int ledger_futures = 512;
-constexpr int counted_futures = 1024;
 constexpr std::size_t most_added = 3;  ///< of one contest
 
 /// Runs options and writes down what each future amounts to.
@@ -44,6 +43,13 @@ bool same_plan(const RepairPlan& a, const RepairPlan& b) {
 }
 
 }  // namespace
+
+std::vector<double> Course::Ledger::means(std::size_t size) const {
+  std::vector<double> means(size, 0.0);
+  for (std::size_t i = 0; i < items.size(); ++i) means[static_cast<std::size_t>(items[i])] += amounts[i];
+  for (double& mean : means) mean /= static_cast<double>(ends.size());
+  return means;
+}
 
 double Course::cost(const std::vector<double>& unit) const {
   double cost = 0;
@@ -111,23 +117,17 @@ Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSet
   const auto known = std::find_if(list.begin(), list.end(), [](const auto& course) {
     return course->option.kind != OptionKind::replacement;
   });
-  std::vector<Option> run = options;
-  if (known != list.end()) run.push_back((*known)->option);
-  const Ensemble ensemble = run_ensemble(scene, run,
-                                         {.seed = settings.seed,
-                                          .futures = std::min(as_is.ensemble.futures, counted_futures),
-                                          .threads = 1,
-                                          .draw_prices = false});
+  std::vector<double> correction;
+  if (known != list.end()) {
+    correction = (*known)->amounts;
+    const auto counted = (*known)->ledger.means(correction.size());
+    for (std::size_t i = 0; i < correction.size(); ++i) correction[i] -= counted[i];
+  }
   for (std::size_t k = 0; k < options.size(); ++k) {
-    Course course{.option = options[k], .amounts = {}, .ledger = std::move(ledgers[k])};
-    for (int item = 0; item < items.size(); ++item) {
-      double amount = ensemble.mean_amount(k, item);
-      const auto slot = static_cast<std::size_t>(item);
-      if (known != list.end() && slot < (*known)->amounts.size())
-        amount += (*known)->amounts[slot] - ensemble.mean_amount(options.size(), item);
-      course.amounts.push_back(amount);
-    }
-    more.list.push_back(std::make_shared<const Course>(std::move(course)));
+    auto amounts = ledgers[k].means(static_cast<std::size_t>(items.size()));
+    for (std::size_t i = 0; i < correction.size(); ++i) amounts[i] += correction[i];
+    more.list.push_back(std::make_shared<const Course>(
+        Course{.option = options[k], .amounts = std::move(amounts), .ledger = std::move(ledgers[k])}));
   }
   return more;
 }

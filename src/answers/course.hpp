@@ -17,6 +17,8 @@ struct Course {
     std::vector<int> items;
     std::vector<double> amounts;
     std::vector<std::size_t> ends;
+    /// Mean amounts of the first `size` items.
+    [[nodiscard]] std::vector<double> means(std::size_t size) const;
   } ledger;
 
   /// Cost at these unit costs; items beyond the option's own count as none.

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "answers/cost_now.hpp"
 #include "answers/labels.hpp"
 #include "model/pricing.hpp"
 #include "numeric/discount.hpp"
@@ -58,39 +59,6 @@ CostParts cost_parts(const Contest& contest, std::size_t option) {
     parts.shipping += (1.0 - goods) * money;
   }
   return parts;
-}
-
-void set_cost_now(OptionResult& result, const Contest& contest, const Option& option) {
-  const Case& c = contest.model.c;
-  double setup = 0;
-  switch (option.kind) {
-    case OptionKind::repair: {
-      std::vector<int> groups;
-      for (const int i : option.plan.renew_now)
-        groups.push_back(contest.model.positions[static_cast<std::size_t>(i)].group);
-      result.minutes_now = first_visit_minutes(c, groups);
-      if (option.plan.first_order >= 0) {
-        result.cash_now = contest.book.order(option.plan.first_order).cost.total;
-      }
-      for (const auto& item : c.consumables) result.cash_now += item.price.base() * item.chance.base();
-      break;
-    }
-    case OptionKind::licensed_repair:
-      result.cash_now = c.licensed_repair->price.base();
-      result.minutes_now = c.licensed_repair->minutes.base();
-      break;
-    case OptionKind::replacement: {
-      const auto& replacement = c.replacements[static_cast<std::size_t>(option.replacement)];
-      result.cash_now = purchase_price(replacement) - c.device.scrap.base();
-      if (contest.unpriced) result.cash_now -= contest.assumed_price * (1.0 + replacement.tax.base());
-      setup = replacement.setup_minutes.base();
-      break;
-    }
-    case OptionKind::leave:
-    case OptionKind::claim: break;
-  }
-  result.minutes_now += setup;
-  result.cost_now = result.cash_now + result.minutes_now / 60.0 * c.labour.rate_per_hour.base();
 }
 
 double cost_per_year(const Contest& contest, std::size_t index, double present_cost) {
@@ -167,7 +135,14 @@ OptionResult option_result(const Contest& contest, std::size_t index) {
     result.later_visits_expected = tally.counts.later_visits / n;
     result.again = again_rows(c, option);
   }
-  set_cost_now(result, contest, option);
+  const CostNow now = cost_now(contest.model, contest.book, option);
+  result.cash_now = now.cash;
+  if (contest.unpriced && option.kind == OptionKind::replacement) {
+    const double tax = c.replacements[static_cast<std::size_t>(option.replacement)].tax.base();
+    result.cash_now -= contest.assumed_price * (1.0 + tax);
+  }
+  result.minutes_now = now.minutes;
+  result.cost_now = result.cash_now + now.minutes / 60.0 * c.labour.rate_per_hour.base();
   result.futures = contest.ensemble.runs[index];
   result.price_weight = contest.price_weight(index);
   result.present_cost = contest.ensemble.mean_cost(index) - result.price_weight * contest.assumed_price;

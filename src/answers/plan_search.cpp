@@ -76,7 +76,8 @@ class PlanFinder {
     return {.seed = settings_.seed,
             .threads = settings_.threads,
             .futures = settings_.worth_futures,
-            .most_steps = settings_.most_steps};
+            .most_steps = settings_.most_steps,
+            .progress = settings_.progress};
   }
   void price() {
     items_ = Items(c(), book_.size());

@@ -23,6 +23,7 @@ struct PlanSearchSettings {
   int threads = 1;
   int choice_futures = 1024, worth_futures = 512;
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
+  TellBasketProgress progress{};                        ///< of it
   bool best_only = false;  ///< the families beside the best plan are not looked at
 };
 

@@ -297,6 +297,7 @@ Purchase purchase_for(const Scene& scene, const std::vector<UnitCost>& unit, con
   if (wishes.empty()) return purchase;
   BasketLimits limits;
   limits.most_steps = settings.most_steps;
+  limits.progress = settings.progress;
   const BasketSearch search =
       best_baskets(purchase.shop, wishes, scene.model.c.downtime.per_day.base(), limits, 1);
   if (!search.best.empty()) purchase.basket = search.best.front();

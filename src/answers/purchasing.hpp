@@ -55,6 +55,7 @@ struct PurchasingSettings {
   int threads = 1;
   int futures = 1024;  ///< behind the worth of leftovers and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of the search for the basket
+  TellBasketProgress progress{};                        ///< of it
   /// Spares are worth what they save under this rule for later failures; absent: under the one that is best without
   /// any. With spares at hand another rule may be best.
   std::optional<StoppingRule> spares_rule{};

@@ -45,7 +45,7 @@ RowAnswerer::~RowAnswerer() = default;
 
 RowAnswer RowAnswerer::operator()(const Case& c) const {
   check(c);
-  const Contest contest(c, shared_->rates, {}, shared_->settings, full_effort(shared_->settings),
+  const Contest contest(c, shared_->rates, {}, shared_->settings, effort_for(shared_->settings),
                         shared_->cache);
   std::vector<OptionResult> results;
   for (std::size_t i = 0; i < contest.options.size(); ++i) results.push_back(option_result(contest, i));

@@ -92,7 +92,7 @@ OwnTime own_time_of(const WhatIf& what_if, const Case& c, const std::vector<Brea
   own.saving_with_time = what_if.now().saving;
   Case free_time = c;
   free_time.labour.rate_per_hour = Quantity::exactly(0.0);
-  own.saving_cash_only = what_if.saving(what_if.courses(), free_time, {}, WhatIf::Care::rough).saving;
+  own.saving_cash_only = what_if.saving(what_if.courses(), free_time, {}).saving;
   for (const auto& found : break_evens) {
     if (found.key != "labour.rate_per_hour" || found.values.empty()) continue;
     // Of several, the one nearest to the rate at hand.

@@ -87,7 +87,7 @@ SavingGrid saving_grid(const WhatIf& what_if, const Case& c, const std::vector<s
     const std::size_t row = point / width, column = point % width;
     Hypothesis hypothesis;
     const Case other = changed(grid.across.values[column], grid.down.values[row], hypothesis);
-    const SavingValue value = what_if.saving(courses, other, hypothesis, WhatIf::Care::fine);
+    const SavingValue value = what_if.saving(courses, other, hypothesis);
     grid.rows[row][column] = {value.saving, value.error};
   });
   grid.zero_line = zero_line_of(grid);

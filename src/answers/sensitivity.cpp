@@ -43,7 +43,7 @@ SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial
     Case changed = c;
     Hypothesis hypothesis;
     knob.turn(changed, hypothesis, x);
-    return what_if.saving(what_if.courses(), changed, hypothesis, WhatIf::Care::rough);
+    return what_if.saving(what_if.courses(), changed, hypothesis);
   };
   const SavingValue at_low = value_at(trial.low), at_high = value_at(trial.high);
   row.saving_low = at_low.saving;

@@ -22,6 +22,8 @@ WeighSettings checked(WeighSettings settings) {
   }
   if (!(settings.precision >= 0) || !std::isfinite(settings.precision))
     throw std::invalid_argument("precision must be an amount of money, 0 or more");
+  if (!(settings.precision_share > 0 && settings.precision_share <= 0.1))
+    throw std::invalid_argument("precision must be a share above 0 and up to 0.1");
   if (settings.threads < 0 || settings.threads > most_threads) {
     throw std::invalid_argument(fmt::format("threads must lie in 0..{}", most_threads));
   }

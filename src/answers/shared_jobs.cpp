@@ -90,7 +90,7 @@ std::optional<Stripping> stripping_of(const Contest& contest, const std::vector<
 /// False: the contest has no repair to order for.
 bool fill(OrderJob& job, const Case& c, const RateBook& rates, const WeighSettings& settings) {
   ModelCache cache;
-  const Contest contest(c, rates, {}, settings, full_effort(settings), cache);
+  const Contest contest(c, rates, {}, settings, effort_for(settings), cache);
   const std::vector<double> costs = contest.mean_costs();
   const auto other = contest.least(costs, [&](std::size_t i) {
     if (contest.options[i].kind == OptionKind::replacement) return contest.is_priced_replacement(i);

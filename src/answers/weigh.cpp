@@ -50,7 +50,7 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   });
   std::stable_sort(w.sensitivity.begin(), w.sensitivity.end(),
                    [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
-  w.sensitivity_futures = what_if.rough_futures();
+  w.sensitivity_futures = what_if.few_futures();
   if (!settings.against.empty()) w.grid = saving_grid(what_if, c, settings.against, settings.threads);
   const auto repair_result = option_result(contest, repair);
   w.half_price =
@@ -66,7 +66,7 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   const WeighSettings settings = checked(wanted);
   if (!settings.against.empty()) check_grid_keys(c, settings.against);
   ModelCache cache;
-  const Contest contest(c, rates, {}, settings, full_effort(settings), cache);
+  const Contest contest(c, rates, {}, settings, effort_for(settings), cache);
 
   Weighing w;
   w.source_name = c.source_name;

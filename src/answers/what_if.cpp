@@ -11,11 +11,11 @@
 namespace mendworth {
 namespace {
 
-constexpr int few_futures = 256, fine_futures = 1024;
+constexpr int usual_few_futures = 256;
 constexpr int ranking_futures = 512;  ///< behind what would be chosen if something were otherwise
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 64;
-constexpr double surely_dearer = 3.5;
+constexpr double surely_dearer = 3.5, errors_beyond_doubt = 6.0;
 
 std::vector<double> difference(const std::vector<double>& a, const std::vector<double>& b) {
   std::vector<double> result;
@@ -65,8 +65,6 @@ std::vector<double> totals(const std::vector<UnitCost>& unit) {
 
 }  // namespace
 
-Effort full_effort(const WeighSettings& settings) { return {.futures = settings.futures}; }
-
 WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
                const WeighSettings& settings)
     : contest_(contest),
@@ -95,7 +93,7 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
   }
   const auto base = run_ensemble(contest.scene(), {contest.options[replacement], contest.options[repair]},
                                  {.seed = settings.seed,
-                                  .futures = futures_of(Care::fine),
+                                  .futures = few_futures(),
                                   .threads = settings.threads,
                                   .keep_costs = true,
                                   .keep_items = false,
@@ -104,9 +102,7 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
   settings_.threads = 1;
 }
 
-int WhatIf::futures_of(Care care) const noexcept {
-  return std::min(contest_.ensemble.futures, care == Care::rough ? few_futures : fine_futures);
-}
+int WhatIf::few_futures() const noexcept { return std::min(contest_.ensemble.futures, usual_few_futures); }
 
 WhatIf::Reach WhatIf::reach_of(const Case& changed, const Hypothesis& hypothesis) const {
   Reach reach{.events = hypothesis.mate_wear != 1.0 || hypothesis.no_evidence};
@@ -120,15 +116,6 @@ WhatIf::Reach WhatIf::reach_of(const Case& changed, const Hypothesis& hypothesis
   });
   reach.events = reach.events || i != numbers_.size();
   return reach;
-}
-
-SavingValue WhatIf::saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
-                           Care care) const {
-  const Reach reach = reach_of(changed, hypothesis);
-  if (!reach.events) {
-    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
-  }
-  return rerun(courses, changed, hypothesis, futures_of(care));
 }
 
 /// Absent where other prices change what happens: another replacement follows, other orders can be had.
@@ -154,42 +141,100 @@ std::optional<SavingValue> WhatIf::repriced(const Courses& courses, const Case& 
       few * std::sqrt(static_cast<double>(bought.size()) / static_cast<double>(contest_.ensemble.futures))};
 }
 
-SavingValue WhatIf::rerun(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
-                          int futures) const {
-  const DeviceModel model = DeviceModel::make(changed, hypothesis, cache_);
-  const auto anew = courses.book_at(changed);
-  const OrderBook& book = anew ? *anew : courses.book;
-  const Items items(changed, book.size());
-  const auto unit = unit_costs(changed, items, book);
-  const Chains chains(changed, items, unit, &contest_.chains);
-  const auto run = [&](const std::vector<Option>& options, int count) {
-    return run_ensemble({model, items, book, chains}, options,
+/// The courses in a changed case.
+class WhatIf::Changed {
+ public:
+  Changed(const WhatIf& what_if, const Courses& courses, const Case& changed, const Hypothesis& hypothesis)
+      : settings_(what_if.settings_),
+        model_(DeviceModel::make(changed, hypothesis, what_if.cache_)),
+        book_(courses.book_at(changed).value_or(courses.book)),
+        items_(changed, book_.size()),
+        unit_(unit_costs(changed, items_, book_)),
+        chains_(changed, items_, unit_, &what_if.contest_.chains) {
+    for (const auto& course : courses.list)
+      (is_replacement(*course) ? replacements_ : repairs_).push_back(course->option);
+  }
+
+  /// The best repair and the best replacement over so many futures.
+  struct Compared {
+    Option repair, replacement;
+    std::vector<double> savings;  ///< by future
+  };
+  [[nodiscard]] Compared best_over(int futures) const {
+    // What a few futures show to be surely dearer is not looked at with care.
+    std::vector<Option> options = repairs_;
+    for (const int few : {glance_futures, usual_few_futures}) {
+      if (few < futures && options.size() > 1) options = kept(options, run(options, few).costs);
+    }
+    const std::size_t first_replacement = options.size();
+    options.insert(options.end(), replacements_.begin(), replacements_.end());
+    const Ensemble ensemble = run(options, futures);
+    const auto least = [&](std::size_t from, std::size_t to) {
+      std::size_t best = from;
+      for (std::size_t i = from; i < to; ++i) {
+        if (ensemble.mean_cost(i) < ensemble.mean_cost(best)) best = i;
+      }
+      return best;
+    };
+    const std::size_t repair = least(0, first_replacement),
+                      replacement = least(first_replacement, options.size());
+    return {options[repair], options[replacement],
+            difference(ensemble.costs[replacement], ensemble.costs[repair])};
+  }
+  [[nodiscard]] Ensemble run(const std::vector<Option>& options, int futures) const {
+    return run_ensemble({model_, items_, book_, chains_}, options,
                         {.seed = settings_.seed,
-                         .futures = count,
+                         .futures = futures,
                          .threads = 1,
                          .keep_costs = true,
                          .keep_items = false,
                          .draw_prices = false});
-  };
-  // What a few futures show to be surely dearer is not looked at with care.
-  std::vector<Option> repairs, replacements;
-  for (const auto& course : courses.list)
-    (is_replacement(*course) ? replacements : repairs).push_back(course->option);
-  repairs = kept(repairs, run(repairs, std::min(glance_futures, futures)).costs);
-  std::vector<Option> options = std::move(repairs);
-  const std::size_t first_replacement = options.size();
-  options.insert(options.end(), replacements.begin(), replacements.end());
-  const Ensemble ensemble = run(options, futures);
-  const auto least = [&](std::size_t from, std::size_t to) {
-    std::size_t best = from;
-    for (std::size_t i = from; i < to; ++i) {
-      if (ensemble.mean_cost(i) < ensemble.mean_cost(best)) best = i;
-    }
-    return best;
-  };
-  const std::size_t repair = least(0, first_replacement),
-                    replacement = least(first_replacement, options.size());
-  return controlled(difference(ensemble.costs[replacement], ensemble.costs[repair]));
+  }
+  [[nodiscard]] double stake(const Compared& compared) const {
+    return stake_of(model_, book_, {&compared.repair, &compared.replacement});
+  }
+
+ private:
+  const WeighSettings& settings_;
+  DeviceModel model_;
+  OrderBook book_;
+  Items items_;
+  std::vector<UnitCost> unit_;
+  Chains chains_;
+  std::vector<Option> repairs_, replacements_;
+};
+
+SavingValue WhatIf::saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
+  const Reach reach = reach_of(changed, hypothesis);
+  if (!reach.events) {
+    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
+  }
+  return controlled(Changed(*this, courses, changed, hypothesis).best_over(few_futures()).savings);
+}
+
+SavingValue WhatIf::side(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
+  const Reach reach = reach_of(changed, hypothesis);
+  if (!reach.events) {
+    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
+  }
+  const Changed there(*this, courses, changed, hypothesis);
+  const auto at_a_glance = controlled(there.best_over(std::min(glance_futures, few_futures())).savings);
+  if (std::abs(at_a_glance.saving) > errors_beyond_doubt * at_a_glance.error) return at_a_glance;
+  return controlled(there.best_over(few_futures()).savings);
+}
+
+SavingValue WhatIf::weighed(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
+  const Changed there(*this, courses, changed, hypothesis);
+  const int first = settings_.futures > 0 ? settings_.futures : effort_for(settings_).first_futures;
+  const auto compared = there.best_over(first);
+  MeanError found = mean_of(compared.savings);
+  const int wanted =
+      settings_.futures > 0 ? first : futures_wanted(found, there.stake(compared), first, settings_);
+  if (wanted > static_cast<int>(compared.savings.size())) {
+    const Ensemble more = there.run({compared.replacement, compared.repair}, wanted);
+    found = mean_difference(more.costs[0], more.costs[1]);
+  }
+  return {found.mean, found.error};
 }
 
 /// The mean of savings in the first futures, with what is known of all futures of the case as it is: a regression on its

@@ -20,10 +20,17 @@ class WhatIf {
   /// `contest` must have a best repair and a best replacement; it and the others must outlive this.
   WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache, const WeighSettings& settings);
 
-  /// How many futures a change of the course of events is run through.
-  enum class Care { rough, fine };
-  [[nodiscard]] SavingValue saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
-                                   Care care) const;
+  /// A change of the course of events is run through a few futures.
+  [[nodiscard]] SavingValue saving(const Courses& courses, const Case& changed,
+                                   const Hypothesis& hypothesis) const;
+  /// The same where it only matters on which side of nought it is: fewer futures where these leave no doubt.
+  [[nodiscard]] SavingValue side(const Courses& courses, const Case& changed,
+                                 const Hypothesis& hypothesis) const;
+
+  /// What a weighing of the changed case says if these are the courses it has: over as many futures as it takes, and
+  /// nothing else.
+  [[nodiscard]] SavingValue weighed(const Courses& courses, const Case& changed,
+                                    const Hypothesis& hypothesis) const;
 
   /// The courses of the case as it is.
   [[nodiscard]] const Courses& courses() const noexcept { return courses_; }
@@ -32,8 +39,8 @@ class WhatIf {
                                      const Hypothesis& hypothesis) const;
 
   [[nodiscard]] const SavingValue& now() const noexcept { return now_; }
-  /// Futures behind a rough answer.
-  [[nodiscard]] int rough_futures() const noexcept { return futures_of(Care::rough); }
+  /// How many these few are.
+  [[nodiscard]] int few_futures() const noexcept;
 
  private:
   /// What a change of the case bears on.
@@ -43,10 +50,8 @@ class WhatIf {
   [[nodiscard]] Reach reach_of(const Case& changed, const Hypothesis& hypothesis) const;
   [[nodiscard]] std::optional<SavingValue> repriced(const Courses& courses, const Case& changed,
                                                     bool orders) const;
-  [[nodiscard]] SavingValue rerun(const Courses& courses, const Case& changed, const Hypothesis& hypothesis,
-                                  int futures) const;
+  class Changed;
   [[nodiscard]] SavingValue controlled(const std::vector<double>& savings) const;
-  [[nodiscard]] int futures_of(Care care) const noexcept;
 
   struct Number {
     Quantity value;
@@ -60,10 +65,7 @@ class WhatIf {
   std::vector<Number> numbers_;  ///< of the case, in order
   SavingValue now_;
   double at_base_ = 0;         ///< the saving of the courses that are best now, at base prices
-  std::vector<double> as_is_;  ///< the same in each of the futures of a fine answer
+  std::vector<double> as_is_;  ///< the same in each of the few futures
 };
-
-/// What a weighing puts into its contest.
-[[nodiscard]] Effort full_effort(const WeighSettings& settings);
 
 }  // namespace mendworth

@@ -4,6 +4,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/progress_line.hpp"
 #include "cli/vary.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/buy.hpp"
@@ -102,8 +103,14 @@ int buy_together(const BuyOptions& options, const Streams& streams, const Surrou
 
 int buy_command(const BuyOptions& options, const Streams& streams, const Surroundings& surroundings) {
   if (!options.shared_paths.empty()) return buy_together(options, streams, surroundings);
+  ProgressLine progress(surroundings.err_is_terminal, streams.err);
   const auto answer_of = [&](const Case& c, const RateBook& rates) {
-    return buy(c, rates, settings_for(options, c));
+    BuySettings settings = settings_for(options, c);
+    settings.progress = [&](double done) {
+      progress.tell([done] { return std::optional(done); },
+                    [](double) { return std::string("of the search for the best basket"); });
+    };
+    return buy(c, rates, settings);
   };
   if (!options.vary.empty()) {
     write_curve(options, curve_of("buy", "net cost", options.settings, options.vary), options.page, answer_of,
@@ -119,7 +126,9 @@ int buy_command(const BuyOptions& options, const Streams& streams, const Surroun
     b.notes.insert(b.notes.end(), read.notes.begin(), read.notes.end());
     return b;
   };
-  out.write(Compared<Buying>{noted(read.c), answers_beside(read.c, noted)}, streams);
+  const Compared<Buying> answer{noted(read.c), answers_beside(read.c, noted)};
+  progress.clear();
+  out.write(answer, streams);
   return answered;
 }
 

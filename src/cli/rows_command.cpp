@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <atomic>
-#include <chrono>
 #include <filesystem>
 #include <ostream>
 #include <thread>
@@ -12,6 +11,7 @@
 #include "cli/commands.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/line_source.hpp"
+#include "cli/progress_line.hpp"
 #include "cli/row_pool.hpp"
 #include "mendworth/render.hpp"
 #include "mendworth/row_answer.hpp"
@@ -53,47 +53,6 @@ struct RowsOptions : CaseInput {
   RowForm form = RowForm::csv;
   std::optional<std::string> order_path;  ///< where the order that all devices share is written
   WeighSettings settings;
-};
-
-using Clock = std::chrono::steady_clock;
-
-/// How far it is, on a line of a terminal that is written over and cleared in the end.
-class Progress {
- public:
-  Progress(bool shown, std::ostream& err, std::optional<std::uint64_t> size)
-      : shown_(shown), err_(err), size_(size) {}
-  ~Progress() {
-    if (told_) err_ << "\r\x1b[K" << std::flush;
-  }
-  Progress(const Progress&) = delete;
-  Progress& operator=(const Progress&) = delete;
-
-  void tell(std::uint64_t rows, std::uint64_t bytes) {
-    constexpr std::chrono::milliseconds often(250);
-    const auto now = Clock::now();
-    if (!shown_ || now - last_ < often) return;
-    last_ = now;
-    told_ = true;
-    const double seconds = std::chrono::duration<double>(now - begin_).count();
-    err_ << fmt::format("\r\x1b[K{}{} rows, {:.0f} a second", bar(bytes), rows,
-                        static_cast<double>(rows) / std::max(seconds, 1e-3))
-         << std::flush;
-  }
-
- private:
-  [[nodiscard]] std::string bar(std::uint64_t bytes) const {
-    constexpr double width = 20;
-    if (!size_ || *size_ == 0) return "";
-    const double share = std::min(1.0, static_cast<double>(bytes) / static_cast<double>(*size_));
-    const auto done = static_cast<std::size_t>(share * width);
-    return fmt::format("[{}{}] {:.0f} %, ", std::string(done, '#'),
-                       std::string(static_cast<std::size_t>(width) - done, '.'), 100 * share);
-  }
-
-  bool shown_, told_ = false;
-  std::ostream& err_;
-  std::optional<std::uint64_t> size_;
-  Clock::time_point begin_ = Clock::now(), last_ = begin_;
 };
 
 /// The devices of a table as jobs of one order.
@@ -170,7 +129,6 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
                           ? settings.threads
                           : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
   settings.threads = 1;  // within a row; the rows are worked on side by side
-  if (settings.futures == 0 && settings.precision == 0) settings.futures = usual_row_futures;
   const RowAnswerer answer_of(rates, settings);
   std::atomic<std::uint64_t> bad = 0, done = 0;
   if (options.form == RowForm::html) {
@@ -214,8 +172,17 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
   };
   if (!json && !options.table.header) streams.out << row_headings_csv(reader.headings()) << std::flush;
   {
-    Progress progress(surroundings.err_is_terminal && !surroundings.out_is_terminal, streams.err,
-                      lines.size());
+    ProgressLine progress(surroundings.err_is_terminal && !surroundings.out_is_terminal, streams.err);
+    const auto so_far = [&](double seconds) {
+      const std::uint64_t rows = done;
+      const auto rate = static_cast<double>(rows) / std::max(seconds, 1e-3);
+      return fmt::format("{} rows, {:.0f} a second", rows, rate);
+    };
+    const auto share = [&]() -> std::optional<double> {
+      const auto size = lines.size().value_or(0);
+      if (size == 0) return std::nullopt;
+      return static_cast<double>(lines.bytes_read()) / static_cast<double>(size);
+    };
     RowPool pool(threads, line_of, [&](const std::string& results) {
       return static_cast<bool>(streams.out << results << std::flush);
     });
@@ -223,7 +190,7 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
       order.add(reader, *line);
       if (!pool.add(std::move(*line))) break;
       line = lines.next(longest_row);
-      progress.tell(done, lines.bytes_read());
+      progress.tell(share, so_far);
     }
     pool.finish();
   }
@@ -250,7 +217,8 @@ RunCommand set_up_rows(OptionSet& set) {
       options->order_path);
   set.flag("--decimal-comma", "1,5 is one and a half", options->table.decimal_comma);
   add_case_options(set, *options);
-  add_simulation_options(set, options->settings, std::to_string(usual_row_futures));
+  options->settings.precision_share = usual_row_precision;
+  add_simulation_options(set, options->settings);
   return running(options, rows_command);
 }
 

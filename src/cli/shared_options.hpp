@@ -53,18 +53,33 @@ inline void add_seed_option(OptionSet& set, std::uint64_t& seed) {
                 number_into(seed, 0, std::numeric_limits<std::uint64_t>::max()));
 }
 
+/// Money, or "2%" of what is at stake.
+template <class Settings>
+OptionSet::Convert precision_into(Settings& settings) {
+  return [&settings](std::string word) -> std::string {
+    const bool is_share = !word.empty() && word.back() == '%';
+    if (is_share) word.pop_back();
+    const auto value = is_share ? decimal_number(word, 0.01, 10) : decimal_number(word, 1e-6, 1e12);
+    if (!value) return "wants an amount of money above 0, or a share from 0.01% to 10%";
+    settings.precision = is_share ? 0 : *value;
+    if (is_share) settings.precision_share = *value / 100;
+    return {};
+  };
+}
+
 /// `settings` has seed, futures, threads and, where it is asked for the saving, precision.
 template <class Settings>
-void add_simulation_options(OptionSet& set, Settings& settings,
-                            const std::string& futures = "as many as the precision takes") {
+void add_simulation_options(OptionSet& set, Settings& settings) {
   constexpr int most_threads = 1024, fewest_futures = 100, most_futures = 4'000'000;
   add_seed_option(set, settings.seed);
-  set.converted({"--futures", "N", "Futures to simulate\n(default: " + futures + ")"},
+  set.converted({"--futures", "N", "Futures to simulate\n(default: as many as the precision takes)"},
                 number_into(settings.futures, fewest_futures, most_futures));
   if constexpr (requires { settings.precision; }) {
-    set.converted({"--precision", "MONEY", "Wanted standard error of the saving; unused with\n--futures"},
-                  decimal_into([&settings](double value) { settings.precision = value; }, 1e-6, 1e12,
-                               "an amount of money above 0"));
+    set.converted({"--precision", "MONEY|SHARE",
+                   fmt::format("Wanted standard error of the saving: money, or\na share of what is at stake "
+                               "(default {:g}%); unused\nwith --futures",
+                               100 * settings.precision_share)},
+                  precision_into(settings));
   }
   set.converted({"--threads", "N", "Threads; 0 (default): all. Never changes an answer"},
                 number_into(settings.threads, 0, most_threads));

@@ -63,6 +63,8 @@ struct BasketProgress {
 /// Steps after which a search is stopped: a second or two.
 inline constexpr std::int64_t most_basket_steps = 200'000'000;
 
+using TellBasketProgress = std::function<void(const BasketProgress&)>;
+
 /// What may be chosen, and how long may be searched.
 struct BasketLimits {
   std::optional<int> only_supplier{};      ///< index into Case::suppliers
@@ -70,7 +72,7 @@ struct BasketLimits {
   Parcel parcel = Parcel::with_other_goods;
   std::int64_t most_steps =
       most_basket_steps;  ///< of work, not of time, so that every machine gives the same answer
-  std::function<void(const BasketProgress&)> progress{};  ///< called now and then
+  TellBasketProgress progress{};  ///< called now and then
 };
 
 /// Lines for all parts, with what they come to.

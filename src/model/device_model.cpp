@@ -11,7 +11,10 @@
 namespace mendworth {
 namespace {
 
-constexpr int fit_points = 25;
+/// Ranges of ln(rated life / wear) begin and end on a lattice, so that devices of other ages share what is worked out.
+constexpr double z_lattice = 0.16;
+constexpr double fit_spacing = 0.08;
+constexpr int most_fit_points = 129;
 
 bool same_prior(const LifePrior& a, const LifePrior& b) {
   return a.unit == b.unit && a.rated_life == b.rated_life && a.failed_at_rated == b.failed_at_rated &&
@@ -112,6 +115,10 @@ std::shared_ptr<const WearLaw> ModelCache::wear(const DeviceModel& model) {
 std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
                                                  const std::vector<WearEvidence>& evidence, double z_low,
                                                  double z_high) {
+  if (z_low < z_high) {
+    z_low = z_lattice * std::floor(z_low / z_lattice);
+    z_high = z_lattice * std::ceil(z_high / z_lattice);
+  }
   {
     const std::scoped_lock lock(mutex_);
     for (const auto& entry : lives_) {
@@ -125,8 +132,10 @@ std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
   life.posterior = std::make_shared<const LifePosterior>(prior, evidence, z_low, z_high);
   if (z_low < z_high && !evidence.empty()) {
     life.z_low = z_low;
-    life.z_step = (z_high - z_low) / (fit_points - 1);
-    for (int i = 0; i < fit_points; ++i)
+    const int steps = static_cast<int>(
+        std::clamp(std::ceil((z_high - z_low) / fit_spacing), 1.0, most_fit_points - 1.0));
+    life.z_step = (z_high - z_low) / steps;
+    for (int i = 0; i <= steps; ++i)
       life.log_fit.push_back(life.posterior->log_marginal(z_low + i * life.z_step));
     const double best = *std::max_element(life.log_fit.begin(), life.log_fit.end());
     for (double& fit : life.log_fit) fit -= best;

@@ -10,17 +10,22 @@ namespace {
 constexpr int index_bits = 20, byte_bits = 8, bytes = (index_bits + byte_bits - 1) / byte_bits;
 constexpr std::uint32_t index_mask = (1U << index_bits) - 1;
 
-using Point = std::array<std::uint32_t, 4>;
+/// Four words at once: compilers make vector code of it.
+using Words = std::uint32_t __attribute__((vector_size(16)));
 
-std::uint32_t reversed(std::uint32_t x) noexcept {
-  x = __builtin_bswap32(x);
+/// One word or four.
+template <class Word>
+Word reversed(Word x) noexcept {
+  x = (x << 16U) | (x >> 16U);
+  x = ((x & 0x00ff00ffU) << 8U) | ((x >> 8U) & 0x00ff00ffU);
   x = ((x & 0x0f0f0f0fU) << 4U) | ((x >> 4U) & 0x0f0f0f0fU);
   x = ((x & 0x33333333U) << 2U) | ((x >> 2U) & 0x33333333U);
   return ((x & 0x55555555U) << 1U) | ((x >> 1U) & 0x55555555U);
 }
 
 /// Owen's scrambling of the bits of x, of which the lowest counts most: each is flipped by what the lower ones are.
-std::uint32_t scrambled(std::uint32_t x, std::uint32_t key) noexcept {
+template <class Word>
+Word scrambled(Word x, Word key) noexcept {
   x ^= x * 0x3d20adeaU;
   x += key;
   x *= (key >> 16U) | 1U;
@@ -85,14 +90,13 @@ class SobolPoints {
     }
   }
   /// Four coordinates of a point below 2^index_bits.
-  [[nodiscard]] Point operator()(std::size_t block, std::uint32_t index) const noexcept {
+  [[nodiscard]] Words operator()(std::size_t block, std::uint32_t index) const noexcept {
     const auto& parts = parts_[block];
-    const auto &a = parts[0][index & 255U], &b = parts[1][index >> 8U & 255U], &c = parts[2][index >> 16U];
-    return {a[0] ^ b[0] ^ c[0], a[1] ^ b[1] ^ c[1], a[2] ^ b[2] ^ c[2], a[3] ^ b[3] ^ c[3]};
+    return parts[0][index & 255U] ^ parts[1][index >> 8U & 255U] ^ parts[2][index >> 16U];
   }
 
  private:
-  std::array<std::array<std::array<Point, 256>, bytes>, leading_blocks> parts_{};
+  std::array<std::array<std::array<Words, 256>, bytes>, leading_blocks> parts_{};
 };
 
 const SobolPoints sobol_points;
@@ -103,6 +107,43 @@ std::array<std::uint64_t, 4> generate(std::uint64_t c0, std::uint64_t c1, std::u
   return {words[0], words[1], words[2], words[3]};
 }
 
+/// What a block is scrambled and ordered by, in one randomisation.
+struct Keys {
+  Words of_numbers{};
+  std::uint32_t of_order = 0;
+};
+
+Keys keys_of(std::uint64_t seed, Stream stream, std::uint64_t randomisation, std::uint64_t index,
+             std::uint64_t sub) noexcept {
+  const auto words = generate(randomisation, index, sub, 0, seed, static_cast<std::uint64_t>(stream));
+  Keys keys{.of_order = static_cast<std::uint32_t>(words[0] >> 32U)};
+  for (std::size_t d = 0; d < 4; ++d) keys.of_numbers[d] = static_cast<std::uint32_t>(words[d]);
+  return keys;
+}
+
+/// The keys that a thread used last: all futures of a randomisation ask for the same few.
+class KnownKeys {
+ public:
+  const Keys& operator()(std::uint64_t seed, Stream stream, std::uint64_t randomisation, std::uint64_t index,
+                         std::uint64_t sub) noexcept {
+    const std::uint64_t kind = randomisation << 8U | (static_cast<std::uint64_t>(stream) + 1);
+    const std::uint64_t place = (kind + 0x10001U * index + 0x1000003U * sub) * 0x9e3779b97f4a7c15U;
+    Known& known = known_[place >> (64U - place_bits)];
+    if (known.seed != seed || known.kind != kind || known.index != index || known.sub != sub) {
+      known = {seed, kind, index, sub, keys_of(seed, stream, randomisation, index, sub)};
+    }
+    return known.keys;
+  }
+
+ private:
+  struct Known {
+    std::uint64_t seed = 0, kind = 0, index = 0, sub = 0;
+    Keys keys{};
+  };
+  static constexpr unsigned place_bits = 11;
+  std::array<Known, 1U << place_bits> known_{};
+};
+
 }  // namespace
 
 std::array<std::uint64_t, 4> philox(const std::array<std::uint64_t, 4>& counter,
@@ -112,18 +153,19 @@ std::array<std::uint64_t, 4> philox(const std::array<std::uint64_t, 4>& counter,
 
 std::array<double, 4> RandomBlocks::operator()(Stream stream, std::uint64_t future, std::uint64_t index,
                                                std::uint64_t sub) const noexcept {
-  const auto keys =
-      generate(future % randomisations, index, sub, 0, seed_, static_cast<std::uint64_t>(stream));
-  const auto low = [](std::uint64_t word) { return static_cast<std::uint32_t>(word); };
-  const auto high = [](std::uint64_t word) { return static_cast<std::uint32_t>(word >> 32U); };
+  thread_local constinit KnownKeys known;
+  const std::uint64_t randomisation = future % randomisations;
+  const Keys& keys = known(seed_, stream, randomisation, index, sub);
   // Leading blocks are taken in one order, which hangs on the seed all the same: futures of two seeds are independent.
   const std::size_t lead = leader(stream, index, sub);
   const bool leads = lead < no_leader;
-  const std::uint32_t order = leads ? high(mixed(seed_ + future % randomisations)) : high(keys[0]);
+  const std::uint32_t order =
+      leads ? static_cast<std::uint32_t>(mixed(seed_ + randomisation) >> 32U) : keys.of_order;
   const auto place = reversed(static_cast<std::uint32_t>(future / randomisations));
-  const Point x = sobol_points(leads ? lead : 0, reversed(scrambled(place, order)) & index_mask);
+  const Words x = reversed(scrambled(
+      sobol_points(leads ? lead : 0, reversed(scrambled(place, order)) & index_mask), keys.of_numbers));
   std::array<double, 4> u;
-  for (std::size_t d = 0; d < 4; ++d) u[d] = (reversed(scrambled(x[d], low(keys[d]))) + 0.5) * 0x1p-32;
+  for (std::size_t d = 0; d < 4; ++d) u[d] = (x[d] + 0.5) * 0x1p-32;
   return u;
 }
 

@@ -107,7 +107,7 @@ QuoteResult quote(const Case& c, const Shop& shop, const RateBook& rates, const 
   const WeighSettings weighing{
       .seed = task.settings.seed, .futures = task.settings.futures, .threads = task.settings.threads};
   const RateBook shop_rates = rates_for(shop, rates);
-  const Contest contest(c, shop_rates, {}, weighing, full_effort(weighing), cache);
+  const Contest contest(c, shop_rates, {}, weighing, effort_for(weighing), cache);
   task.settings.futures = contest.ensemble.futures;
   std::vector<PricedChoice> choices = priced_choices(task, contest, cache);
   const std::optional<Bill> no_cure = no_cure_bill(task);

@@ -14,7 +14,7 @@ keys = {"age": "device.age_years", "pulls a day": "device.use_per_day",
 for line in open(rows):
     row = json.loads(line)
     sets = [f"--set={keys[k]}={v}" for k, v in row["row"].items() if k in keys and v]
-    w = json.loads(subprocess.run([program, "weigh", case, "--futures", "512", "--format", "json"] + sets,
+    w = json.loads(subprocess.run([program, "weigh", case, "--precision", "2%", "--format", "json"] + sets,
                                   capture_output=True, check=True).stdout)
     best = next(o for o in w["options"] if o["name"] == w["verdict"]["best"])
     wanted = {"verdict": w["verdict"]["kind"], "confidence": w["verdict"]["confidence"], "best": best["name"],

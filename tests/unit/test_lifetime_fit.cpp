@@ -67,6 +67,7 @@ TEST_CASE("every failure at one age: no shape is the best") {
   check_no_fit(lifetime_of_group({failed_at(100)}), reason);
   check_no_fit(lifetime_of_group({failed_at(100, 2), working_at(100, 5)}), reason);
   check_no_fit(lifetime_of_group({failed_at(100, 2), failed_between(90, 110), working_at(100)}), reason);
+  check_no_fit(lifetime_of_group({failed_at(100, 2), failed_between(90, 100)}), reason);
   check_no_fit(lifetime_of_group({failed_between(90, 110, 4), failed_between(80, 100), working_at(95)}),
                reason);
   check_no_fit(lifetime_of_group({failed_between(0, 100, 4), working_at(60)}), reason);
@@ -262,8 +263,10 @@ TEST_CASE("settings and records out of range") {
   settings.times = {0};
   CHECK_THROWS_AS(static_cast<void>(lifetime_of_group({failed_at(1)}, settings)), std::invalid_argument);
   settings = {};
-  settings.assumed_shape = -1;
-  CHECK_THROWS_AS(static_cast<void>(lifetime_of_group({failed_at(1)}, settings)), std::invalid_argument);
+  for (const double shape : {-1.0, 0.0, infinity}) {
+    settings.assumed_shape = shape;
+    CHECK_THROWS_AS(static_cast<void>(lifetime_of_group({failed_at(1)}, settings)), std::invalid_argument);
+  }
   CHECK_THROWS_AS(static_cast<void>(lifetime_of_group({})), std::invalid_argument);
   CHECK_THROWS_AS(static_cast<void>(lifetime_of({})), std::invalid_argument);
   for (const LifeRecord& wrong : {LifeRecord{5, 4, 0, 1}, LifeRecord{-1, 4, 0, 1}, LifeRecord{5, 5, 5, 1},

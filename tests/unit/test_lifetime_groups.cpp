@@ -262,6 +262,15 @@ TEST_CASE("limit of the ratio rises with what is watched and falls with confiden
   }
 }
 
+TEST_CASE("a rates entry counts every failure, however it was seen") {
+  Lifetime from;
+  from.source_name = "record.csv";
+  const GroupLifetime group = lifetime_of_group(
+      {failed_at(3), failed_at(9, 2), failed_between(4, 6, 3), failed_between(0, 7, 4), working_at(5, 8)});
+  CHECK(group.failed_before + group.failed_between == 7);
+  CHECK(rates_entry(group, from, "key").find("10 failed and 8 still working") != std::string::npos);
+}
+
 TEST_CASE("a rates entry is read back and carries the fit's uncertainty") {
   Lifetime l = lifetime_of(two_groups());
   l.source_name = "motors \"B\"\\\t2026.csv";
