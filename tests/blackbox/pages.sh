@@ -7,7 +7,7 @@ few="--futures 1000"
 
 run 0 weigh $case $few
 expect "the first screen has at most 40 lines" test "$(wc -l <"$work/out")" -le 40
-says "More: --show all"
+says "): --show all, or --show LIST"
 says "Hazards: "
 run 0 weigh $case $few --show sensitivity,costs
 expect "sections come in the order asked for" \
