@@ -71,7 +71,7 @@ struct BasketLimits {
   std::optional<double> most_wait_days{};  ///< of the slowest supplier
   Parcel parcel = Parcel::with_other_goods;
   std::int64_t most_steps =
-      most_basket_steps;  ///< of work, not of time, so that every machine gives the same answer
+      most_basket_steps;          ///< of work, not of time, so that every machine gives the same answer
   TellBasketProgress progress{};  ///< called now and then
 };
 

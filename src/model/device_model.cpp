@@ -132,8 +132,8 @@ std::shared_ptr<const PartLife> ModelCache::life(const LifePrior& prior,
   life.posterior = std::make_shared<const LifePosterior>(prior, evidence, z_low, z_high);
   if (z_low < z_high && !evidence.empty()) {
     life.z_low = z_low;
-    const int steps = static_cast<int>(
-        std::clamp(std::ceil((z_high - z_low) / fit_spacing), 1.0, most_fit_points - 1.0));
+    const int steps =
+        static_cast<int>(std::clamp(std::ceil((z_high - z_low) / fit_spacing), 1.0, most_fit_points - 1.0));
     life.z_step = (z_high - z_low) / steps;
     for (int i = 0; i <= steps; ++i)
       life.log_fit.push_back(life.posterior->log_marginal(z_low + i * life.z_step));
