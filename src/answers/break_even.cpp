@@ -151,8 +151,7 @@ class ZeroSearch {
     std::optional<Point> below, above;
     double reach = 1.0;
     for (int i = 0; i < closing_steps; ++i) {
-      const double errors = std::abs(best.value.saving) / best.value.error;
-      if (!(errors > near_enough)) break;
+      if (!(std::abs(best.value.saving) > near_enough * best.value.error)) break;
       ((best.value.saving < 0) == (zero.slope > 0) ? below : above) = best;
       double x = 0;
       if (below && above) {
@@ -162,8 +161,8 @@ class ZeroSearch {
         const double step = zero.slope == 0.0 ? 0.1 * range_ : -reach * best.value.saving / zero.slope;
         x = std::clamp(best.x + step, knob_.low, knob_.high);
         reach *= 1.5;
-        if (x == best.x) break;
       }
+      if (x == best.x) break;
       const Point next = value_at(x);
       const double met = (next.value.saving - best.value.saving) / (next.x - best.x);
       if (met * zero.slope > 0) zero.slope = met;

@@ -86,7 +86,9 @@ double Runner::booked(Tally& tally) const {
     const auto bin = static_cast<std::size_t>(entry.t / wishes_.timeline->step);
     if (bin >= wishes_.timeline->cost.size()) continue;
     wishes_.timeline->cost[bin] += part;
-    wishes_.timeline->money[bin] += entry.amount * unit.money / worth_at(entry.t);
+    // Once discounted to nought it cannot be told.
+    if (const double worth = worth_at(entry.t); worth > 0)
+      wishes_.timeline->money[bin] += entry.amount * unit.money / worth;
   }
   return cost;
 }
