@@ -20,6 +20,12 @@ cp "$work/out" "$work/one"
 run 0 buy "$project/examples/stage-metronome.toml" --futures 3000 --threads 3
 expect "threads change what to buy" cmp -s "$work/one" "$work/out"
 
+sed -e 's/^devices = 40/devices = 8/' -e 's/^failed = 9/failed = 2/' "$project/examples/keypad-fleet.toml" >"$work/fleet.toml"
+run 0 bulk "$work/fleet.toml" --quantity 500 --show all --seed 3
+cp "$work/out" "$work/one"
+run 0 bulk "$work/fleet.toml" --quantity 500 --show all --seed 3
+expect "the same seed buys the same for a fleet" cmp -s "$work/one" "$work/out"
+
 # A guarantee asks for the date: a stated one, or that of SOURCE_DATE_EPOCH (2026-03-01).
 printf '%s\n' '--set' 'device.guarantee_until=2026-06-30' >"$work/words"
 mapfile -t words <"$work/words"
