@@ -19,9 +19,9 @@ const char* name_of(Policy policy) noexcept {
   switch (policy) {
     case Policy::run_to_failure: return "run-to-failure";
     case Policy::mates_at_opening: return "mates-at-opening";
-    case Policy::campaign: break;
+    case Policy::campaign: return "campaign";
   }
-  return "campaign";
+  return "";
 }
 
 namespace {

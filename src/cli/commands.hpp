@@ -4,6 +4,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "cli/case_input.hpp"
@@ -34,6 +35,10 @@ RunCommand set_up_rates(OptionSet& set);
 RunCommand set_up_rows(OptionSet& set);
 RunCommand set_up_schema(OptionSet& set);
 RunCommand set_up_weigh(OptionSet& set);
+
+/// What `schema` knows, by the word that it takes.
+using Schema = std::pair<std::string, std::function<std::string()>>;
+const std::vector<Schema>& schemas();
 
 /// The run of a command whose options are kept as long as it.
 template <class Options>

@@ -10,10 +10,6 @@
 
 namespace mendworth::cli {
 
-namespace {
-
-using Schema = std::pair<std::string, std::function<std::string()>>;
-
 const std::vector<Schema>& schemas() {
   static const std::vector<Schema> all = {
       {"weigh", weighing_schema}, {"ask", weighing_schema},       {"buy", buying_schema},
@@ -23,8 +19,6 @@ const std::vector<Schema>& schemas() {
       {"rows", row_schema},       {"curve", curve_schema},        {"shared-order", shared_order_schema}};
   return all;
 }
-
-}  // namespace
 
 RunCommand set_up_schema(OptionSet& set) {
   struct Options {

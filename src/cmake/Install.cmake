@@ -24,8 +24,8 @@ foreach(completion IN ITEMS
   install(FILES ${MENDWORTH_MANUAL_DIR}/${file} DESTINATION ${CMAKE_INSTALL_DATADIR}/${folder} RENAME ${name}
     COMPONENT program OPTIONAL)
 endforeach()
-file(GLOB MENDWORTH_SCHEMAS ${CMAKE_CURRENT_SOURCE_DIR}/render/*.schema.json)
-install(FILES ${MENDWORTH_SCHEMAS} DESTINATION ${CMAKE_INSTALL_DATADIR}/mendworth COMPONENT program)
+install(DIRECTORY ${MENDWORTH_MANUAL_DIR}/ DESTINATION ${CMAKE_INSTALL_DATADIR}/mendworth COMPONENT program OPTIONAL
+  FILES_MATCHING PATTERN "*.schema.json")
 
 install(TARGETS mendworth_core EXPORT mendworthTargets
   ARCHIVE COMPONENT library

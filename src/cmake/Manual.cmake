@@ -1,4 +1,4 @@
-# Manual pages and completions, made by a program from the tables of options that --help is made from.
+# Manual pages, completions and JSON Schemas, made by a program from the tables of options that --help is made from.
 file(GLOB MENDWORTH_MANUAL_SOURCES CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/manual/*.cpp)
 mendworth_batches(manual 8 ${MENDWORTH_MANUAL_SOURCES})
 add_executable(mendworth_manual ${MENDWORTH_MANUAL_SOURCES})

@@ -1,4 +1,4 @@
-// Writes the manual pages and the completions into a folder, when the project is built:
+// Writes the manual pages, the completions and the JSON Schemas into a folder, when the project is built:
 //   mendworth_manual FOLDER
 #include <exception>
 #include <filesystem>
@@ -7,6 +7,7 @@
 #include <string>
 
 #include "cli/cli_table.hpp"
+#include "cli/commands.hpp"
 #include "manual/manual.hpp"
 
 namespace {
@@ -38,6 +39,8 @@ int main(int argc, char** argv) {
     write(folder / "mendworth.bash", bash_completion(line.app));
     write(folder / "_mendworth", zsh_completion(line.app));
     write(folder / "mendworth.fish", fish_completion(line.app));
+    for (const auto& [name, schema] : mendworth::cli::schemas())
+      write(folder / (name + ".schema.json"), schema());
     return 0;
   } catch (const std::exception& error) {
     std::cerr << "mendworth_manual: " << error.what() << '\n';

@@ -42,13 +42,6 @@ Section beside_section(std::vector<Table::Column> columns, const std::vector<Bes
   return section;
 }
 
-Json changes_json(const std::vector<Change>& changes) {
-  Json out = Json::array();
-  for (const Change& change : changes)
-    out.push_back({{"key", change.key}, {"from", change.from}, {"to", change.to}});
-  return out;
-}
-
 std::string ordered_words(const std::vector<OrderLine>& lines) {
   std::vector<std::string> words;
   for (const OrderLine& line : lines)

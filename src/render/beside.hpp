@@ -6,7 +6,6 @@
 #include "mendworth/beside.hpp"
 #include "render/answer_words.hpp"
 #include "render/document.hpp"
-#include "render/json_value.hpp"
 
 /// Answers side by side, for every command alike.
 namespace mendworth {
@@ -42,8 +41,6 @@ template <class Answer, class CellsOf>
   for (const auto& other : all.beside) lines.push_back({other.name, cells_of(other.answer), other.changes});
   return lines;
 }
-
-[[nodiscard]] Json changes_json(const std::vector<Change>& changes);
 
 /// Whether cells are starred in a form: programs read CSV.
 [[nodiscard]] inline bool stars_in(const PageStyle& style) { return style.form != PageForm::csv; }

@@ -8,7 +8,7 @@
 #include "render/bulk_buying.hpp"
 #include "render/number_text.hpp"
 
-// What stands beside each kind of answer, and the answers' JSON with it.
+// What stands beside each kind of answer.
 namespace mendworth {
 
 namespace {
@@ -108,22 +108,6 @@ std::vector<std::string> bulk_cells(const BulkAnswer& a, const BulkScenario& sce
           unit_words(scenario.swap_out)};
 }
 
-// Each answer as it would be alone.
-template <class Answer>
-std::string with_beside(const Compared<Answer>& all, std::string (*json_of)(const Answer&)) {
-  std::string alone = json_of(all.answer);
-  if (all.beside.empty()) return alone;
-  Json out = Json::read(alone).value();
-  Json others = Json::array();
-  for (const auto& other : all.beside) {
-    others.push_back({{"name", other.name},
-                      {"changes", changes_json(other.changes)},
-                      {"answer", Json::read(json_of(other.answer)).value()}});
-  }
-  out.add("beside", std::move(others));
-  return out.text();
-}
-
 }  // namespace
 
 Section beside_bulk(const Compared<BulkAnswer>& all, bool starred) {
@@ -167,9 +151,5 @@ Section beside_buying(const Compared<Buying>& all, bool starred) {
                          to_order_column},
                         beside_lines(all, buying_cells), starred);
 }
-
-std::string compared_json(const Compared<Weighing>& all) { return with_beside(all, weighing_json); }
-std::string compared_json(const Compared<Buying>& all) { return with_beside(all, buying_json); }
-std::string compared_json(const Compared<BulkAnswer>& all) { return with_beside(all, bulk_json); }
 
 }  // namespace mendworth

@@ -7,7 +7,6 @@
 
 #include "render/answer_words.hpp"
 #include "render/document.hpp"
-#include "render/json_support.hpp"
 #include "render/number_text.hpp"
 
 namespace mendworth {
@@ -186,32 +185,6 @@ Section breaks_section(const Curve& curve) {
 constexpr SectionOf<Curve> curve_table[] = {
     {"curve", table_section}, {"plot", plot_section}, {"breaks", breaks_section}};
 
-Json point_json(const CurvePoint& point) {
-  Json lines = Json::array();
-  for (const CurveLine& line : point.lines) {
-    lines.push_back({{"candidate", line.candidate},
-                     {"supplier", line.supplier},
-                     {"quantity", line.quantity},
-                     {"each_price", number(line.each)}});
-  }
-  return {{"at", point.at},
-          {"course", point.course},
-          {"value", number(point.value)},
-          {"value_error", number(point.error)},
-          {"money_now", number(point.money_now)},
-          {"pieces", point.pieces},
-          {"shipping", number(point.shipping)},
-          {"order", std::move(lines)}};
-}
-
-Json key_json(const VariedKey& key) {
-  return {{"key", key.key}, {"from", number(key.from)}, {"to", number(key.to)}, {"steps", key.steps}};
-}
-
-Json break_json(const CurveBreak& found) {
-  return {{"low", number(found.low)}, {"high", number(found.high)}, {"what", found.what}};
-}
-
 }  // namespace
 
 const std::vector<std::string>& curve_sections() {
@@ -226,23 +199,6 @@ std::string curve_page(const Curve& curve, const PageStyle& style) {
   page.closing.push_back({fmt::format("Seed {}, {} futures a point, mendworth {}.", curve.seed,
                                       grouped_text(curve.futures), version())});
   return page_of(std::move(page), style);
-}
-
-std::string curve_json(const Curve& curve) {
-  const Json out = {{"schema", "mendworth.curve"},
-                    {"version", 1},
-                    {"program_version", version()},
-                    {"command", curve.command},
-                    {"source_name", curve.source_name},
-                    {"device", curve.device},
-                    {"currency", curve.currency},
-                    {"minor_digits", curve.minor_digits},
-                    {"settings", {{"seed", curve.seed}, {"futures", curve.futures}}},
-                    {"value_name", curve.value_name},
-                    {"keys", list(curve.keys, key_json)},
-                    {"points", list(curve.points, point_json)},
-                    {"breaks", list(curve.breaks, break_json)}};
-  return out.text();
 }
 
 }  // namespace mendworth

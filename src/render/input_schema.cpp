@@ -7,17 +7,11 @@
 
 #include "domain/inputs.hpp"
 #include "mendworth/render.hpp"
-#include "render/json_value.hpp"
+#include "render/json_shape.hpp"
 
 namespace mendworth {
 
 namespace {
-
-Json whole_or_not(double value) {
-  constexpr double exact = 1e15;
-  if (std::abs(value) < exact && value == std::floor(value)) return static_cast<std::int64_t>(value);
-  return value;
-}
 
 std::string in_words(std::string_view unit, bool of_supplier) {
   std::string text(unit);

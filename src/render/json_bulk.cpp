@@ -1,246 +1,410 @@
 #include <string>
-#include <utility>
 
 #include "mendworth/render.hpp"
-#include "render/answer_words.hpp"
 #include "render/json_support.hpp"
 
 // Keys that end in _pieces count pieces, in _years are years, in _days days, in _chance or _share are 0..1; what has no
-// such end and is no name or count is money. The schema beside this file says what each means.
+// such end and is no name or count is money.
 namespace mendworth {
 
 namespace {
 
-Json demand_json(const PartDemand& d) {
-  return {{"part", d.part},
-          {"within_years", number(d.years)},
-          {"shelf_life_years", number(d.shelf_years)},
-          {"now_pieces", d.now},
-          {"mean_pieces", number(d.mean)},
-          {"deviation_pieces", number(d.deviation)},
-          {"low_pieces", d.low},
-          {"median_pieces", d.median},
-          {"high_pieces", d.high},
-          {"per_year_pieces", number(d.per_year)},
-          {"drawer_pieces", d.drawer}};
-}
+const Allowed once_or_again = one_of({"once", "again"});
 
-Json line_json(const BulkLine& l) {
-  return {{"supplier", l.supplier},
-          {"quantity", l.quantity},
-          {"each", number(l.each)},
-          {"each_currency", l.currency}};
-}
-
-Json row_json(const BulkRow& r) {
-  const BulkLine first = r.lines.empty() ? BulkLine{"", 0, 0.0, r.currency} : r.lines.front();
-  return {{"quantity", r.quantity},
-          {"supplier", r.lines.empty() ? Json(nullptr) : Json(first.supplier)},
-          {"each", number(first.each)},
-          {"each_currency", first.currency},
-          {"lines", list(r.lines, line_json)},
-          {"landed", number(r.landed)},
-          {"landed_each", number(r.landed_each)},
-          {"suffices_chance", number(r.suffices)},
-          {"runs_out_chance", number(r.runs_out_by)},
-          {"short_pieces", number(r.short_pieces)},
-          {"left_pieces", number(r.left_pieces)},
-          {"left_chance", number(r.left_chance)},
-          {"stock_years", number(r.years_of_stock)},
-          {"write_off", number(r.write_off)},
-          {"landed_per_used_piece", number(r.per_used)},
-          {"waiting", number(r.waiting)},
-          {"ordering", number(r.ordering)},
-          {"keeping", number(r.keeping)},
-          {"expected_cost", number(r.cost)},
-          {"best", r.best}};
-}
-
-Json repeated_json(const RepeatedOrders& r) {
-  return {{"quantity", r.quantity},
-          {"supplier", r.lines.front().supplier},
-          {"lines", list(r.lines, line_json)},
-          {"landed", number(r.landed)},
-          {"orders_per_year", number(r.orders_per_year)},
-          {"purchase_per_year", number(r.purchase)},
-          {"ordering_per_year", number(r.ordering)},
-          {"carrying_per_year", number(r.carrying)},
-          {"total_per_year", number(r.total)},
-          {"lead_days", number(r.lead_days)},
-          {"reorder_point_pieces", r.reorder_point},
-          {"reorder_suffices_chance", number(r.reorder_cover)},
-          {"expected_cost", number(r.cost)}};
-}
-
-Json asked_json(const BulkAsked& a) { return {{"pieces", a.pieces}, {"instead_pieces", a.instead}}; }
-
-Json ladder_json(const BulkLadder& l) {
-  return {{"part", l.part},
-          {"candidate", l.candidate},
-          {"quotation", l.quotation.empty() ? Json(nullptr) : Json(l.quotation)},
-          {"shortage_cost", number(l.shortage_cost)},
-          {"most_pieces", l.most ? Json(*l.most) : Json(nullptr)},
-          {"asked", list(l.asked, asked_json)},
-          {"rows", list(l.rows, row_json)},
-          {"best", row_json(l.best)},
-          {"repeated", maybe(l.repeated, repeated_json)}};
-}
-
-Json point_json(const BulkPoint& p) {
-  return {{"wanted_pieces", p.wanted},
-          {"quantity", p.quantity},
-          {"landed", number(p.landed)},
-          {"landed_per_used_piece", number(p.per_used)},
-          {"expected_cost", number(p.cost)}};
-}
-
-Json offer_json(const BulkOffer& o) {
-  return {{"part", o.part},
-          {"candidate", o.candidate},
-          {"supplier", o.supplier.empty() ? Json(nullptr) : Json(o.supplier)},
-          {"quotation", o.quotation.empty() ? Json(nullptr) : Json(o.quotation)},
-          {"best", row_json(o.best)},
-          {"again_expected_cost", number(o.again)},
-          {"points", list(o.points, point_json)}};
-}
-
-Json choice_json(const BulkChoice& c) {
-  return {{"part", c.part},
-          {"ladder", static_cast<int>(c.ladder)},
-          {"way", c.again ? "again" : "once"},
-          {"within_years", number(c.years)},
-          {"expected_cost", number(c.cost)},
-          {"other_way_expected_cost", number(c.other)}};
-}
-
-Json best_line_json(const BulkBest::Line& l) { return {{"supplier", l.supplier}, {"quantity", l.quantity}}; }
-
-Json turn_json(const BulkTurn& t) {
-  return {{"part", t.part},
-          {"key", t.key},
-          {"label", t.label},
-          {"now", number(t.now)},
-          {"turns_at", number(t.at)},
-          {"candidate", t.best.candidate},
-          {"quotation", t.best.quotation.empty() ? Json(nullptr) : Json(t.best.quotation)},
-          {"way", t.best.again ? "again" : "once"},
-          {"quantity", t.best.quantity},
-          {"lines", list(t.best.lines, best_line_json)}};
-}
-
-Json swap_row_json(const SwapOut& s, const SwapOutRow& r) {
-  return {{"units", r.units},
-          {"cover_chance", number(r.cover)},
-          {"at_hand_chance", number(r.at_hand)},
-          {"short_units", number(r.short_units)},
-          {"cover_at_first_chance", number(r.cover_at_first)},
-          {"chosen", r.units == s.units},
-          {"chosen_at_first", r.units == s.units_at_first}};
-}
-
-Json swap_out_json(const SwapOut& s) {
-  Json rows = Json::array();
-  for (const SwapOutRow& row : s.rows) rows.push_back(swap_row_json(s, row));
-  return {{"units_per_week", number(s.per_week)},
-          {"repair_days", number(s.repair_days)},
-          {"away_units", number(s.mean_away)},
-          {"broken_now_units", s.broken_now},
-          {"units", s.units},
-          {"units_at_first", s.units_at_first},
-          {"rows", std::move(rows)}};
-}
-
-Json policy_json(const PolicyCost& p) {
-  return {{"policy", name_of(p.policy)},
-          {"openings", number(p.openings)},
-          {"unplanned", number(p.unplanned)},
-          {"pieces", number(p.pieces)},
-          {"labour", number(p.labour)},
-          {"parts", number(p.parts)},
-          {"damage", number(p.risk)},
-          {"downtime", number(p.downtime)},
-          {"total", number(p.total)},
-          {"standard_error", number(p.error)},
-          {"can_be_done", p.can_be_done},
-          {"cheapest", p.cheapest},
-          {"more_than_cheapest", number(p.more)},
-          {"more_standard_error", number(p.more_error)},
-          {"equal_within_error", p.equal}};
-}
-
-Json policy_turn_json(const PolicyTurn& t) {
-  return {{"shape", number(t.shape)},
-          {"standard_error", number(t.error)},
-          {"below", name_of(t.below)},
-          {"above", name_of(t.above)}};
-}
-
-Json policies_json(const FleetPolicies& p) {
-  return {{"years", number(p.years)},
-          {"failures_next_year", number(p.failures_next_year)},
-          {"failures_next_year_low", number(p.failures_low)},
-          {"failures_next_year_high", number(p.failures_high)},
-          {"policies", list(p.policies, policy_json)},
-          {"shape_part", p.shape_part},
-          {"shape", number(p.shape_now)},
-          {"shape_from", number(p.shape_low)},
-          {"shape_to", number(p.shape_high)},
-          {"cheapest_at_shape_from", name_of(p.at_low)},
-          {"cheapest_at_shape_to", name_of(p.at_high)},
-          {"turns", list(p.turns, policy_turn_json)}};
-}
-
-Json use_json(const UseFit& f) {
-  return {{"source", f.source},
-          {"part", f.part},
-          {"from", date_text(f.from)},
-          {"to", date_text(f.to)},
-          {"months", f.months},
-          {"pieces", number(f.pieces)},
-          {"per_month_pieces", number(f.rate)},
-          {"per_month_standard_error", number(f.rate_error)},
-          {"month_deviation_pieces", number(f.deviation)},
-          {"law", f.size ? "negative_binomial" : "poisson"},
-          {"size", number(f.size)},
-          {"dispersion", number(f.dispersion)},
-          {"degrees_of_freedom", number(f.degrees)},
-          {"dispersion_p", number(f.p)},
-          {"dispersion_level", number(f.level)}};
-}
-
-Json scenario_json(const BulkScenario& s) {
-  return {{"name", s.name},
-          {"kind", s.fleet ? "fleet" : "shop"},
-          {"demand", list(s.demand, demand_json)},
-          {"past_use", list(s.past_use, use_json)},
-          {"ladders", list(s.ladders, ladder_json)},
-          {"choices", list(s.choices, choice_json)},
-          {"offers", list(s.offers, offer_json)},
-          {"turns", list(s.turns, turn_json)},
-          {"swap_out", swap_out_json(s.swap_out)},
-          {"policies", maybe(s.policies, policies_json)}};
-}
-
-Json default_json(const BulkDefault& d) { return {{"key", d.key}, {"value", d.value}, {"source", d.source}}; }
+/// A row of units, and whether it is what is wanted.
+struct SwapRow {
+  SwapOutRow row;
+  bool chosen = false;
+  bool chosen_at_first = false;
+};
 
 }  // namespace
 
-std::string bulk_json(const BulkAnswer& a) {
-  const Json out = {{"schema", "mendworth.bulk"},
-                    {"version", 1},
-                    {"program_version", version()},
-                    {"source_name", a.source_name},
-                    {"device", a.device},
-                    {"currency", a.currency},
-                    {"minor_digits", a.minor_digits},
-                    {"wanted_chance", number(a.cover)},
-                    {"until_years", a.until > 0 ? number(a.until) : Json(nullptr)},
-                    {"order_cost", number(a.order_cost)},
-                    {"carrying_share_per_year", number(a.carrying_rate)},
-                    {"scenarios", list(a.scenarios, scenario_json)},
-                    {"notes", a.notes},
-                    {"defaults", list(a.defaults, default_json)}};
-  return out.text();
+template <>
+Shape<PartDemand> members_of() {
+  using R = PartDemand;
+  return Shape<R>("demand").has({
+      {"part", &R::part, "its name"},
+      {"within_years", &R::years, "the period, cut at the shelf life"},
+      {"shelf_life_years", &R::shelf_years, "how long a piece keeps"},
+      {"now_pieces", &R::now, "wanted at once, by the devices that have failed"},
+      {"mean_pieces", &R::mean, "expected within the period, with those"},
+      {"deviation_pieces", &R::deviation, "standard deviation"},
+      {"low_pieces", &R::low, "5 % of the outcomes are at most this"},
+      {"median_pieces", &R::median, "50 %"},
+      {"high_pieces", &R::high, "95 %"},
+      {"per_year_pieces", &R::per_year, "a year, without those wanted at once"},
+      {"drawer_pieces", &R::drawer, "at hand, used first: purchases are for what is wanted beyond"},
+  });
+}
+
+template <>
+Shape<UseFit> members_of() {
+  using R = UseFit;
+  return Shape<R>("past_use", "what a record of past use told of a part")
+      .has({
+          {"source", &R::source, "the file"},
+          {"part", &R::part, "its name"},
+          {"from", &R::from, "the first day"},
+          {"to", &R::to, "the last day"},
+          {"months", &R::months, "of the calendar, those without use and those covered in part included"},
+          {"pieces", &R::pieces, "used in all", at_least(0)},
+          {"per_month_pieces", &R::rate, "the rate"},
+          {"per_month_standard_error", &R::rate_error, "of the rate"},
+          {"month_deviation_pieces", &R::deviation, "standard deviation of the pieces of one month"},
+          {"law", [](const R& f) { return f.size ? "negative_binomial" : "poisson"; },
+           "of the pieces of a month", one_of({"poisson", "negative_binomial"})},
+          {"size", &R::size, "k of the negative binomial law"},
+          {"dispersion", &R::dispersion, "index of dispersion: sum of (count - expected)^2 / expected",
+           at_least(0)},
+          {"degrees_of_freedom", &R::degrees, "of chi-squared", at_least(0)},
+          {"dispersion_p", &R::p, "chance of as much or more if the law is Poisson", between(0, 1)},
+          {"dispersion_level", &R::level, "below it the law is negative binomial", between(0, 1)},
+      });
+}
+
+template <>
+Shape<BulkAsked> members_of() {
+  using R = BulkAsked;
+  return Shape<R>("asked").has({
+      {"pieces", &R::pieces, "asked about"},
+      {"instead_pieces", &R::instead,
+       "of the row that stands for it: more that cost less, or fewer where the offers have no more; 0: none "
+       "can be had"},
+  });
+}
+
+template <>
+Shape<BulkLine> members_of() {
+  using R = BulkLine;
+  return Shape<R>("line").has({
+      {"supplier", &R::supplier, "of whom"},
+      {"quantity", &R::quantity, "pieces", at_least(1)},
+      {"each", &R::each, "price of a piece, supplier's currency", at_least(0)},
+      {"each_currency", &R::currency, "ISO 4217 code of 'each'"},
+  });
+}
+
+template <>
+Shape<BulkRow> members_of() {
+  using R = BulkRow;
+  return Shape<R>("row").has({
+      {"quantity", &R::quantity, "bought once; 0: nothing"},
+      {"supplier",
+       [](const R& r) { return r.lines.empty() ? std::nullopt : std::optional(r.lines.front().supplier); },
+       "of the first line; null where nothing is bought"},
+      {"each", [](const R& r) { return r.lines.empty() ? 0.0 : r.lines.front().each; },
+       "price of a piece of the first line, supplier's currency", at_least(0)},
+      {"each_currency", [](const R& r) { return r.lines.empty() ? r.currency : r.lines.front().currency; },
+       "ISO 4217 code of 'each'"},
+      {"lines", &R::lines, "the order, by supplier: more than one where no single offer has as many"},
+      {"landed", &R::landed, "at the doorstep, all in", at_least(0)},
+      {"landed_each", &R::landed_each, "per piece bought", at_least(0)},
+      {"suffices_chance", &R::suffices, "that the pieces last for the period"},
+      {"runs_out_chance", &R::runs_out_by, "that they run out before until_years; 0 where that is null"},
+      {"short_pieces", &R::short_pieces, "expected to be missing within the period"},
+      {"left_pieces", &R::left_pieces, "expected to be left at its end"},
+      {"left_chance", &R::left_chance, "that any are left"},
+      {"stock_years", &R::years_of_stock, "that the pieces last at the usual demand"},
+      {"write_off", &R::write_off, "landed cost of the pieces expected to be left, less what they sell for"},
+      {"landed_per_used_piece", &R::per_used,
+       "landed cost, less what is left sells for, a piece that is used; 0: none is"},
+      {"waiting", &R::waiting, "of the failed devices for this order", at_least(0)},
+      {"ordering", &R::ordering, "placing the order", at_least(0)},
+      {"keeping", &R::keeping, "of the pieces until they are used, at the carrying rate", at_least(0)},
+      {"expected_cost", &R::cost, "purchase and shortage, less what is left sells for"},
+      {"best", &R::best, "the quantity with the least expected cost of all that can be bought"},
+  });
+}
+
+template <>
+Shape<RepeatedOrders> members_of() {
+  using R = RepeatedOrders;
+  return Shape<R>("repeated")
+      .has({
+          {"quantity", &R::quantity, "of each order", at_least(1)},
+          {"supplier", [](const R& r) { return r.lines.front().supplier; }, "of the first line"},
+          {"lines", &R::lines, "the order, by supplier: more than one where no single offer has as many"},
+          {"landed", &R::landed, "of one order", at_least(0)},
+          {"orders_per_year", &R::orders_per_year, "how often", at_least(0)},
+          {"purchase_per_year", &R::purchase, "landed pieces", at_least(0)},
+          {"ordering_per_year", &R::ordering, "placing and booking orders", at_least(0)},
+          {"carrying_per_year", &R::carrying, "keeping stock", at_least(0)},
+          {"total_per_year", &R::total, "all three", at_least(0)},
+          {"lead_days", &R::lead_days, "from order to doorstep"},
+          {"reorder_point_pieces", &R::reorder_point, "order when so many are left"},
+          {"reorder_suffices_chance", &R::reorder_cover, "that they last the lead time"},
+          {"expected_cost", &R::cost, "over the period of the single purchase, from the first order on"},
+      });
+}
+
+template <>
+Shape<BulkLadder> members_of() {
+  using R = BulkLadder;
+  return Shape<R>("ladder").has({
+      {"part", &R::part, "its name"},
+      {"candidate", &R::candidate, "what is bought for it"},
+      {"quotation", [](const R& l) { return if_said(l.quotation); }, "the file; null: the case's own offers"},
+      {"shortage_cost", &R::shortage_cost, "of a piece that is missing", at_least(0)},
+      {"most_pieces", &R::most, "that the offers have between them; null: no limit is known"},
+      {"asked", &R::asked, "the quantities that were asked about"},
+      {"rows", &R::rows, "rising quantities, each the cheapest way to at least so many pieces"},
+      {"best", &R::best},
+      {"repeated", &R::repeated},
+  });
+}
+
+template <>
+Shape<BulkChoice> members_of() {
+  using R = BulkChoice;
+  return Shape<R>("choice", "what to do about a part: the way that costs less over the same period")
+      .has({
+          {"part", &R::part, "its name"},
+          {"ladder", &R::ladder, "index into ladders"},
+          {"way", [](const R& c) { return c.again ? "again" : "once"; }, "bought once, or again and again",
+           once_or_again},
+          {"within_years", &R::years, "the period"},
+          {"expected_cost", &R::cost, "over the period"},
+          {"other_way_expected_cost", &R::other, "the least of the other way"},
+      });
+}
+
+template <>
+Shape<BulkPoint> members_of() {
+  using R = BulkPoint;
+  return Shape<R>("offer_point", "one quantity of an offer")
+      .has({
+          {"wanted_pieces", &R::wanted, "the same for all offers"},
+          {"quantity", &R::quantity, "that it then brings; 0: it cannot"},
+          {"landed", &R::landed, "at the doorstep", at_least(0)},
+          {"landed_per_used_piece", &R::per_used, "less what is left sells for, a piece that is used"},
+          {"expected_cost", &R::cost, "over the period"},
+      });
+}
+
+template <>
+Shape<BulkOffer> members_of() {
+  using R = BulkOffer;
+  return Shape<R>("offer", "one supplier's or quotation's prices of a candidate, as if there were no others")
+      .has({
+          {"part", &R::part, "its name"},
+          {"candidate", &R::candidate, "its name"},
+          {"supplier", [](const R& o) { return if_said(o.supplier); }, "null: a quotation"},
+          {"quotation", [](const R& o) { return if_said(o.quotation); }, "null: the case's own"},
+          {"best", &R::best},
+          {"again_expected_cost", &R::again, "of the best repeated orders over the period"},
+          {"points", &R::points},
+      });
+}
+
+template <>
+Shape<BulkBest::Line> members_of() {
+  using R = BulkBest::Line;
+  return Shape<R>("best_line")
+      .has({
+          {"supplier", &R::supplier, "its name"},
+          {"quantity", &R::quantity, "pieces"},
+      });
+}
+
+template <>
+Shape<BulkBest> members_of() {
+  using R = BulkBest;
+  return Shape<R>().has({
+      {"candidate", &R::candidate, "of the purchase that becomes best; empty: nothing is bought"},
+      {"quotation", [](const R& b) { return if_said(b.quotation); }, "null: the case's own offers"},
+      {"way", [](const R& b) { return b.again ? "again" : "once"; }, "bought once, or again and again",
+       once_or_again},
+      {"quantity", &R::quantity, "of one order"},
+      {"lines", &R::lines},
+  });
+}
+
+template <>
+Shape<BulkTurn> members_of() {
+  using R = BulkTurn;
+  return Shape<R>("turn",
+                  "a value at which another purchase becomes best, the nearest to today's on its side")
+      .has({
+          {"part", &R::part, "its name"},
+          {"key", &R::key,
+           "of the case, as --set has it; devices, jobs_per_month: the options; past_use: a factor"},
+          {"label", &R::label, "in words"},
+          {"now", &R::now, "today's value; of a supplier's shipping the first price above 0"},
+          {"turns_at", &R::at, "there it is best; just before, today's is"},
+          {&R::best},
+      });
+}
+
+template <>
+Shape<SwapOutRow> members_of() {
+  using R = SwapOutRow;
+  return Shape<R>().has({
+      {"units", &R::units, "kept to be swapped in"},
+      {"cover_chance", &R::cover, "that no place is without a unit"},
+      {"at_hand_chance", &R::at_hand, "that the next one to fail finds a unit on the shelf"},
+      {"short_units", &R::short_units, "places without a unit, on average"},
+      {"cover_at_first_chance", &R::cover_at_first,
+       "that none is without until those that are broken now are back"},
+  });
+}
+
+template <>
+Shape<SwapRow> members_of() {
+  using R = SwapRow;
+  return Shape<R>("swap_out_row")
+      .has({
+          {&R::row},
+          {"chosen", &R::chosen, "the fewest with the wanted cover later on"},
+          {"chosen_at_first", &R::chosen_at_first,
+           "the fewest with it until those that are broken now are back"},
+      });
+}
+
+template <>
+Shape<SwapOut> members_of() {
+  using R = SwapOut;
+  return Shape<R>("swap_out")
+      .has({
+          {"units_per_week", &R::per_week, "that come in", at_least(0)},
+          {"repair_days", &R::repair_days, "turnaround of one"},
+          {"away_units", &R::mean_away, "in repair at a time"},
+          {"broken_now_units", &R::broken_now, "away from the start, for repair_days"},
+          {"units", &R::units, "the fewest with the wanted chance, once those broken now are back"},
+          {"units_at_first", &R::units_at_first, "the fewest until then"},
+          {"rows",
+           [](const R& s) {
+             std::vector<SwapRow> rows;
+             for (const SwapOutRow& row : s.rows)
+               rows.push_back({row, row.units == s.units, row.units == s.units_at_first});
+             return rows;
+           },
+           "around the wanted cover"},
+      });
+}
+
+template <>
+Shape<PolicyCost> members_of() {
+  using R = PolicyCost;
+  return Shape<R>("policy").has({
+      {"policy", &R::policy},
+      {"openings", &R::openings, "of all devices", at_least(0)},
+      {"unplanned", &R::unplanned, "after a failure in use", at_least(0)},
+      {"pieces", &R::pieces, "used", at_least(0)},
+      {"labour", &R::labour, "present cost; openings and positions follow the learning curve", at_least(0)},
+      {"parts", &R::parts, "landed, bought in one order now", at_least(0)},
+      {"damage", &R::risk, "mending, consumables, lost devices with set-up and delivery of others"},
+      {"downtime", &R::downtime, "of unplanned openings, and the wait of the failed devices for the order",
+       at_least(0)},
+      {"total", &R::total, "present cost"},
+      {"standard_error", &R::error, "of total"},
+      {"can_be_done", &R::can_be_done, "the offers have the pieces that are wanted at once"},
+      {"cheapest", &R::cheapest, "of those that can be done"},
+      {"more_than_cheapest", &R::more, "cost above the cheapest"},
+      {"more_standard_error", &R::more_error, "of that, over the same futures"},
+      {"equal_within_error", &R::equal, "can be done, and costs more by no more than two of these errors"},
+  });
+}
+
+template <>
+Shape<PolicyTurn> members_of() {
+  using R = PolicyTurn;
+  return Shape<R>("policy_turn")
+      .has({
+          {"shape", &R::shape, "where the cheapest policy changes", at_least(0)},
+          {"standard_error", &R::error, "of that shape"},
+          {"below", &R::below},
+          {"above", &R::above},
+      });
+}
+
+template <>
+Shape<FleetPolicies> members_of() {
+  using R = FleetPolicies;
+  return Shape<R>("policies")
+      .has({
+          {"years", &R::years, "the period", at_least(0)},
+          {"failures_next_year", &R::failures_next_year, "expected, of all parts", at_least(0)},
+          {"failures_next_year_low", &R::failures_low, "5 % of the outcomes are at most this", at_least(0)},
+          {"failures_next_year_high", &R::failures_high, "95 %", at_least(0)},
+          {"policies", &R::policies, "the three policies", at_least(3)},
+          {"shape_part", &R::shape_part, "the part whose shape is told; the others' change in proportion"},
+          {"shape", &R::shape_now,
+           "Weibull shape of that part, at base: there the costs are those of 'policies'", at_least(0)},
+          {"shape_from", &R::shape_low, "scanned from", at_least(0)},
+          {"shape_to", &R::shape_high, "scanned to", at_least(0)},
+          {"cheapest_at_shape_from", &R::at_low},
+          {"cheapest_at_shape_to", &R::at_high},
+          {"turns", &R::turns, "rising shapes"},
+      });
+}
+
+template <>
+Shape<BulkScenario> members_of() {
+  using R = BulkScenario;
+  return Shape<R>("scenario")
+      .has({
+          {"name", &R::name, "what is wanted by whom"},
+          {"kind", [](const R& s) { return s.fleet ? "fleet" : "shop"; }, "", one_of({"fleet", "shop"})},
+          {"demand", &R::demand, "by part"},
+          {"past_use", &R::past_use, "where the demand is from a record"},
+          {"ladders", &R::ladders, "by candidate and offer"},
+          {"choices", &R::choices},
+          {"offers", &R::offers, "of parts that have more than one"},
+          {"turns", &R::turns, "exchange rates, shipping, shelf life and demand"},
+          {"swap_out", &R::swap_out},
+          {"policies", &R::policies},
+      });
+}
+
+template <>
+Shape<BulkDefault> members_of() {
+  using R = BulkDefault;
+  return Shape<R>("default").has({
+      {"key", &R::key, "of the case"},
+      {"value", &R::value, "as shown"},
+      {"source", &R::source, "where the figure comes from"},
+  });
+}
+
+template <>
+Shape<BulkAnswer> members_of() {
+  using R = BulkAnswer;
+  return Shape<R>().has({
+      {"source_name", &R::source_name, "the case file"},
+      {"device", &R::device, "what it is"},
+      {"currency", &R::currency, "ISO 4217 code of all money without another"},
+      {"minor_digits", &R::minor_digits, "digits after the point"},
+      {"wanted_chance", &R::cover, "that stock and swap-out units suffice"},
+      {"until_years", [](const R& a) { return a.until > 0 ? std::optional(a.until) : std::nullopt; },
+       "running out before then is asked about"},
+      {"order_cost", &R::order_cost, "to place and book one order", at_least(0)},
+      {"carrying_share_per_year", &R::carrying_rate, "cost of keeping stock, of its value", at_least(0)},
+      {"scenarios", &R::scenarios, "one for each demand", at_least(1)},
+      {"notes", &R::notes, "sentences"},
+      {"defaults", &R::defaults, "that filled gaps and bear on the answers"},
+  });
+}
+
+namespace {
+
+constexpr AnswerOf<BulkAnswer> bulk_form{
+    {.schema = "mendworth.bulk",
+     .version = 1,
+     .meaning = "Answers of 'mendworth bulk --format json'. Money is in the case's currency "
+                "unless a key says otherwise, not rounded; numbers are always finite; _chance "
+                "and _share are 0..1; null is what does not exist.",
+     .beside = shape<Beside<WholeAnswer>>}};
+
+}  // namespace
+
+std::string bulk_json(const BulkAnswer& answer) { return bulk_form.json(answer).text(); }
+
+std::string compared_json(const Compared<BulkAnswer>& all) { return compared(bulk_form, all); }
+
+const std::string& bulk_schema() {
+  static const std::string text = bulk_form.json_schema();
+  return text;
 }
 
 }  // namespace mendworth

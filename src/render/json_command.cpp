@@ -5,7 +5,7 @@
 
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/render.hpp"
-#include "render/json_support.hpp"
+#include "render/json_shape.hpp"
 
 namespace mendworth {
 

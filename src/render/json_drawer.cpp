@@ -1,39 +1,75 @@
 #include <string>
+#include <vector>
 
 #include "mendworth/render.hpp"
-#include "render/answer_words.hpp"
-#include "render/json_support.hpp"
+#include "render/json_shape.hpp"
 
 namespace mendworth {
 
 namespace {
 
-Json entry_json(const DrawerEntry& entry, std::size_t own_columns) {
-  Json own = Json::array();
-  for (std::size_t i = 0; i < own_columns; ++i)
-    own.push_back(i < entry.own.size() ? entry.own[i] : std::string());
-  return {{"candidate", entry.candidate},
-          {"pieces", entry.pieces},
-          {"since", entry.since ? Json(date_text(*entry.since)) : Json(nullptr)},
-          {"note", entry.note},
-          {"own", own}};
+/// An entry with a text for each of the user's own columns.
+struct FilledEntry : DrawerEntry {
+  FilledEntry(const DrawerEntry& entry, std::size_t own_columns) : DrawerEntry(entry) {
+    own.resize(own_columns);
+  }
+};
+
+std::vector<FilledEntry> filled(const Drawer& drawer) {
+  std::vector<FilledEntry> entries;
+  for (const DrawerEntry& entry : drawer.entries) entries.emplace_back(entry, own_columns(drawer).size());
+  return entries;
+}
+
+long long all_pieces(const Drawer& drawer) {
+  long long total = 0;
+  for (const DrawerEntry& entry : drawer.entries) total += entry.pieces;
+  return total;
 }
 
 }  // namespace
 
-std::string drawer_json(const Drawer& drawer) {
-  const std::vector<std::string> columns = own_columns(drawer);
-  Json entries = Json::array();
-  long long total = 0;
-  for (const DrawerEntry& entry : drawer.entries) {
-    entries.push_back(entry_json(entry, columns.size()));
-    total += entry.pieces;
-  }
-  const Json out = {{"schema", "mendworth.drawer"}, {"version", 1},
-                    {"program_version", version()}, {"source_name", drawer.source_name},
-                    {"own_columns", columns},       {"entries", entries},
-                    {"total_pieces", total}};
-  return out.text();
+template <>
+Shape<FilledEntry> members_of() {
+  using R = FilledEntry;
+  return Shape<R>("entry").has({
+      {"candidate", &R::candidate,
+       "the name of the candidate as a case gives it, or of the part where the part has offers of its own"},
+      {"pieces", &R::pieces, "", between(0, most_drawer_pieces)},
+      {"since", &R::since, "when the pieces came into the drawer; null: not known"},
+      {"note", &R::note, "may be empty"},
+      {"own", &R::own, "what the row says in own_columns, one text for each"},
+  });
+}
+
+template <>
+Shape<Drawer> members_of() {
+  using R = Drawer;
+  return Shape<R>().has({
+      {"source_name", &R::source_name, "the drawer's file"},
+      {"own_columns", [](const R& drawer) { return own_columns(drawer); },
+       "names of the columns that are the user's own, in the order of the file"},
+      {"entries", [](const R& drawer) { return filled(drawer); },
+       "in the order of the file; a name may stand there more than once"},
+      {"total_pieces", [](const R& drawer) { return all_pieces(drawer); }, "of all entries"},
+  });
+}
+
+namespace {
+
+constexpr AnswerOf<Drawer> drawer_form{
+    {.schema = "mendworth.drawer",
+     .version = 1,
+     .meaning = "What 'mendworth drawer FILE --format json' prints: the spare parts on "
+                "hand. null is what is not known."}};
+
+}  // namespace
+
+std::string drawer_json(const Drawer& drawer) { return drawer_form.json(drawer).text(); }
+
+const std::string& drawer_schema() {
+  static const std::string text = drawer_form.json_schema();
+  return text;
 }
 
 }  // namespace mendworth

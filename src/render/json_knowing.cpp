@@ -1,85 +1,131 @@
-#include "render/json_knowing.hpp"
+#include <vector>
 
+#include "mendworth/knowing.hpp"
 #include "render/json_support.hpp"
 
 namespace mendworth {
 
-namespace {
-
-const char* word_of(FoundOut who) {
+static const char* name_of(FoundOut who) {
   switch (who) {
+    case FoundOut::nobody: return "nobody";
     case FoundOut::owner: return "owner";
     case FoundOut::look: return "look";
     case FoundOut::asking: return "asking";
     case FoundOut::record: return "record";
-    case FoundOut::nobody: break;
   }
-  return "nobody";
+  return "";
 }
 
-Json knowing_row_json(const KnowingRow& row) {
-  return {{"key", row.key},
-          {"label", row.label},
-          {"found_out_by", word_of(row.found_out)},
-          {"first_order_share", number(row.first)},
-          {"first_order_error_share", number(row.first_error)},
-          {"total_share", number(row.total)},
-          {"total_error_share", number(row.total_error)},
-          {"worth_amount", number(row.worth)},
-          {"worth_error_amount", number(row.worth_error)},
-          {"is_worth_something", row.is_worth_something()}};
+template <>
+Shape<KnowingRow> members_of() {
+  using R = KnowingRow;
+  return Shape<R>("knowing_input", "One uncertain number.")
+      .has({
+          {"key", &R::key,
+           "case key; fit.PART: which candidates of the part fit; luck: all that is left when every number "
+           "is known"},
+          {"label", &R::label, "in words, with the unit"},
+          {"found_out_by", &R::found_out,
+           "who can tell before ordering: its owner; who looks inside and measures; who asks suppliers and "
+           "shops; a shop's own record"},
+          {"first_order_share", &R::first,
+           "by how much the variance of the saving falls on average when this is known", at_least(0)},
+          {"first_order_error_share", &R::first_error, "one standard error", at_least(0)},
+          {"total_share", &R::total, "what is left of the variance when all else is known", at_least(0)},
+          {"total_error_share", &R::total_error, "one standard error", at_least(0)},
+          {"worth_amount", &R::worth,
+           "expected value of perfect information about it, before the best option is chosen", at_least(0)},
+          {"worth_error_amount", &R::worth_error, "one standard error"},
+          {"is_worth_something", [](const R& row) { return row.is_worth_something(); },
+           "more than two standard errors"},
+      });
 }
 
-Json knowing_group_json(const KnowingGroup& group) {
-  return {{"name", group.name},
-          {"keys", group.keys},
-          {"worth_amount", number(group.worth)},
-          {"worth_error_amount", number(group.worth_error)},
-          {"is_worth_something", group.is_worth_something()}};
+template <>
+Shape<KnowingGroup> members_of() {
+  using R = KnowingGroup;
+  return Shape<R>("knowing_group", "Numbers that are known together.")
+      .has({
+          {"name", &R::name, "by who can tell; before-ordering: the first three; all",
+           one_of({"owner", "look", "asking", "before-ordering", "record", "all"})},
+          {"keys", &R::keys, "of the numbers"},
+          {"worth_amount", &R::worth, "expected value of perfect information about all of them", at_least(0)},
+          {"worth_error_amount", &R::worth_error, "one standard error"},
+          {"is_worth_something", [](const R& group) { return group.is_worth_something(); },
+           "more than two standard errors"},
+      });
 }
 
-Json axis_json(const SavingGrid::Axis& axis) {
-  Json values = Json::array();
-  for (const double value : axis.values) values.push_back(number(value));
-  return {
-      {"key", axis.key}, {"label", axis.label}, {"current_value", number(axis.current)}, {"values", values}};
+template <>
+Shape<Knowing> members_of() {
+  using R = Knowing;
+  return Shape<R>(
+             "knowing",
+             "What uncertain numbers bring to the variance of the saving, and what knowing them is worth.")
+      .has({
+          {"futures", &R::futures, "behind first-order shares and worths", at_least(2)},
+          {"total_futures", &R::total_futures, "behind total shares, and those of luck", at_least(2)},
+          {"saving_deviation_amount", &R::deviation, "standard deviation of the saving over the futures",
+           at_least(0)},
+          {"inputs", &R::inputs, "worth most first; luck last"},
+          {"groups", &R::groups, "several numbers known together"},
+          {"foresight_amount", &R::foresight, "if luck were known as well: no information is worth more",
+           at_least(0)},
+          {"foresight_error_amount", &R::foresight_error, "one standard error"},
+      });
 }
 
-Json piece_json(const SavingGrid::Piece& piece) {
-  return {{"across_from", number(piece.across_from)},
-          {"down_from", number(piece.down_from)},
-          {"across_to", number(piece.across_to)},
-          {"down_to", number(piece.down_to)}};
+template <>
+Shape<SavingGrid::Axis> members_of() {
+  using R = SavingGrid::Axis;
+  return Shape<R>("grid_axis", "One of the two numbers.")
+      .has({
+          {"key", &R::key, "case key"},
+          {"label", &R::label, "in words, with the unit"},
+          {"current_value", &R::current, "in the case; the mean of a range"},
+          {"values", &R::values, "rising"},
+      });
+}
+
+template <>
+Shape<SavingGrid::Piece> members_of() {
+  using R = SavingGrid::Piece;
+  return Shape<R>("zero_line", "A piece of it between grid lines.")
+      .has({
+          {"across_from", &R::across_from, "value of that number"},
+          {"down_from", &R::down_from, "value of that number"},
+          {"across_to", &R::across_to, "value of that number"},
+          {"down_to", &R::down_to, "value of that number"},
+      });
+}
+
+namespace {
+
+/// One number of each point, row by row.
+std::vector<std::vector<double>> over(const SavingGrid& grid, double SavingGrid::Point::*member) {
+  std::vector<std::vector<double>> out;
+  for (const auto& row : grid.rows) {
+    auto& numbers = out.emplace_back();
+    for (const SavingGrid::Point& point : row) numbers.push_back(point.*member);
+  }
+  return out;
 }
 
 }  // namespace
 
-Json knowing_json(const Knowing& knowing) {
-  return {{"futures", knowing.futures},
-          {"total_futures", knowing.total_futures},
-          {"saving_deviation_amount", number(knowing.deviation)},
-          {"inputs", list(knowing.inputs, knowing_row_json)},
-          {"groups", list(knowing.groups, knowing_group_json)},
-          {"foresight_amount", number(knowing.foresight)},
-          {"foresight_error_amount", number(knowing.foresight_error)}};
-}
-
-Json saving_grid_json(const SavingGrid& grid) {
-  Json savings = Json::array(), errors = Json::array();
-  for (const auto& row : grid.rows) {
-    Json saving = Json::array(), error = Json::array();
-    for (const SavingGrid::Point& point : row) {
-      saving.push_back(number(point.saving));
-      error.push_back(number(point.error));
-    }
-    savings.push_back(std::move(saving));
-    errors.push_back(std::move(error));
-  }
-  return {{"across", axis_json(grid.across)},
-          {"down", axis_json(grid.down)},
-          {"saving_amount", savings},
-          {"saving_error_amount", errors},
-          {"zero_line", list(grid.zero_line, piece_json)}};
+template <>
+Shape<SavingGrid> members_of() {
+  using R = SavingGrid;
+  return Shape<R>("against", "The saving by repair over two numbers.")
+      .has({
+          {"across", &R::across},
+          {"down", &R::down},
+          {"saving_amount", [](const R& grid) { return over(grid, &SavingGrid::Point::saving); },
+           "a row for each value down, a number for each value across"},
+          {"saving_error_amount", [](const R& grid) { return over(grid, &SavingGrid::Point::error); },
+           "one standard error of each"},
+          {"zero_line", &R::zero_line, "where the saving is nought, by linear interpolation; in no order"},
+      });
 }
 
 }  // namespace mendworth

@@ -4,113 +4,199 @@
 #include "render/json_support.hpp"
 #include "render/lifetime_words.hpp"
 
-// Ages are in the unit named at the top; keys that end in _pieces count pieces, in _share are 0..1. The schema beside
-// this file says what each means.
+// Ages are in the unit named at the top; keys that end in _pieces count pieces, in _share are 0..1.
 namespace mendworth {
 
 namespace {
 
-Json limit(double value) { return is_limit(value) ? number(value) : Json(nullptr); }
-
-Json sentence(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
-
-Json estimate_json(const LifeEstimate& e) {
-  return {{"value", number(e.value)},
-          {"standard_error", number(e.error)},
-          {"normal_low", limit(e.normal_low)},
-          {"normal_high", limit(e.normal_high)},
-          {"profile_low", limit(e.profile_low)},
-          {"profile_high", limit(e.profile_high)}};
-}
-
-Json timed_share_json(const TimedShare& t) {
-  return {{"age", number(t.time)}, {"working_share", estimate_json(t.working)}};
-}
-
-Json fit_json(const WeibullFit& f) {
-  return {{"shape", estimate_json(f.shape)},
-          {"scale_age", estimate_json(f.scale)},
-          {"median_age", estimate_json(f.median)},
-          {"b10_age", estimate_json(f.b10)},
-          {"working_at", list(f.at_times, timed_share_json)},
-          {"log_likelihood", number(f.log_likelihood)},
-          {"variance_log_scale", number(f.var_log_scale)},
-          {"covariance_log_scale_log_shape", number(f.cov_log_scale_log_shape)},
-          {"variance_log_shape", number(f.var_log_shape)}};
-}
-
-Json one_sided_json(const OneSidedLimit& l) {
-  return {{"assumed_shape", number(l.assumed_shape)},
-          {"confidence_share", number(l.confidence)},
-          {"scale_at_least_age", number(l.scale_at_least)},
-          {"median_at_least_age", number(l.median_at_least)},
-          {"b10_at_least_age", number(l.b10_at_least)}};
-}
-
-Json step_json(const SurvivalStep& s) {
-  return {{"age", number(s.time)},
-          {"at_risk_pieces", number(s.at_risk)},
-          {"failed_pieces", number(s.failed)},
-          {"working_share", number(s.working)},
-          {"standard_error", number(s.error)},
-          {"low_share", number(s.low)},
-          {"high_share", number(s.high)}};
-}
-
-Json curve_json(const SurvivalCurve& c) {
-  return {{"method", c.by_intervals ? "turnbull" : "kaplan_meier"}, {"steps", list(c.steps, step_json)}};
-}
-
-Json test_json(const FitTest& t) {
-  return {{"method", t.method}, {"statistic", number(t.statistic)}, {"chance_share", number(t.chance)}};
-}
-
-Json group_json(const GroupLifetime& g) {
-  return {{"name", g.name},
-          {"failure_seen_pieces", number(g.failed_exact)},
-          {"failed_between_looks_pieces", number(g.failed_between)},
-          {"failed_before_first_look_pieces", number(g.failed_before)},
-          {"working_pieces", number(g.working)},
-          {"watched_later_pieces", number(g.truncated)},
-          {"watched_age", number(g.total_time)},
-          {"fit", maybe(g.fit, fit_json)},
-          {"no_fit_reason", sentence(g.no_fit_reason)},
-          {"one_sided_limit", maybe(g.limit, one_sided_json)},
-          {"curve", curve_json(g.curve)},
-          {"test_of_fit", maybe(g.test, test_json)}};
-}
-
-Json failure_free_json(const FailureFreeGroup& f) {
-  return {{"group_index", f.group}, {"median_ratio_at_least", limit(f.median_ratio_at_least)}};
-}
-
-Json comparison_json(const GroupComparison& c) {
-  return {{"statistic", number(c.statistic)},
-          {"degrees", c.degrees},
-          {"chance_share", number(c.chance)},
-          {"common_shape_statistic", number(c.common_shape_statistic)},
-          {"common_shape_degrees", c.common_shape_degrees},
-          {"common_shape_chance_share", number(c.common_shape_chance)},
-          {"median_ratio", maybe(c.median_ratio, estimate_json)},
-          {"failure_free", maybe(c.failure_free, failure_free_json)}};
-}
+std::optional<double> limit(double value) { return is_limit(value) ? std::optional(value) : std::nullopt; }
 
 }  // namespace
 
-std::string lifetime_json(const Lifetime& l) {
-  const Json out = {{"schema", "mendworth.lifetime"},
-                    {"version", 1},
-                    {"program_version", version()},
-                    {"source_name", l.source_name},
-                    {"part", sentence(l.part)},
-                    {"parts", l.parts},
-                    {"unit", name_of(l.unit)},
-                    {"confidence_share", number(l.confidence)},
-                    {"groups", list(l.groups, group_json)},
-                    {"all", maybe(l.all, group_json)},
-                    {"comparison", maybe(l.comparison, comparison_json)},
-                    {"no_comparison_reason", sentence(l.no_comparison_reason)}};
-  return out.text();
+template <>
+Shape<LifeEstimate> members_of() {
+  using R = LifeEstimate;
+  return Shape<R>("estimate")
+      .has({
+          {"value", &R::value},
+          {"standard_error", &R::error, "by the delta method"},
+          {"normal_low", [](const R& e) { return limit(e.normal_low); },
+           "from the curvature at the maximum, symmetric in the logarithm (of a share: in ln(-ln share))"},
+          {"normal_high", [](const R& e) { return limit(e.normal_high); }, "see normal_low"},
+          {"profile_low", [](const R& e) { return limit(e.profile_low); },
+           "values below are rejected by the likelihood ratio; null: none is"},
+          {"profile_high", [](const R& e) { return limit(e.profile_high); },
+           "values above are rejected by the likelihood ratio; null: none is"},
+      });
+}
+
+template <>
+Shape<TimedShare> members_of() {
+  using R = TimedShare;
+  return Shape<R>("working_at")
+      .has({
+          {"age", &R::time},
+          {"working_share", &R::working},
+      });
+}
+
+template <>
+Shape<WeibullFit> members_of() {
+  using R = WeibullFit;
+  return Shape<R>("fit").has({
+      {"shape", &R::shape},
+      {"scale_age", &R::scale},
+      {"median_age", &R::median},
+      {"b10_age", &R::b10},
+      {"working_at", &R::at_times, "the ages that were asked for"},
+      {"log_likelihood", &R::log_likelihood, "at the maximum"},
+      {"variance_log_scale", &R::var_log_scale, "of ln scale, from the inverse of the observed information",
+       at_least(0)},
+      {"covariance_log_scale_log_shape", &R::cov_log_scale_log_shape, "see variance_log_scale"},
+      {"variance_log_shape", &R::var_log_shape, "see variance_log_scale", at_least(0)},
+  });
+}
+
+template <>
+Shape<OneSidedLimit> members_of() {
+  using R = OneSidedLimit;
+  return Shape<R>("one_sided_limit")
+      .has({
+          {"assumed_shape", &R::assumed_shape, "Weibull shape, stated and not estimated"},
+          {"confidence_share", &R::confidence, "one-sided"},
+          {"scale_at_least_age", &R::scale_at_least},
+          {"median_at_least_age", &R::median_at_least},
+          {"b10_at_least_age", &R::b10_at_least},
+      });
+}
+
+template <>
+Shape<SurvivalStep> members_of() {
+  using R = SurvivalStep;
+  return Shape<R>("step").has({
+      {"age", &R::time, "the share is down to working_share here"},
+      {"at_risk_pieces", &R::at_risk, "watched just before; 0 where intervals leave it unknown"},
+      {"failed_pieces", &R::failed},
+      {"working_share", &R::working},
+      {"standard_error", &R::error, "Greenwood's; 0 for Turnbull's estimate, which has none"},
+      {"low_share", &R::low, "limit, symmetric in ln(-ln share)"},
+      {"high_share", &R::high, "see low_share"},
+  });
+}
+
+template <>
+Shape<SurvivalCurve> members_of() {
+  using R = SurvivalCurve;
+  return Shape<R>("curve").has({
+      {"method", [](const R& c) { return c.by_intervals ? "turnbull" : "kaplan_meier"; },
+       "product limit, or Turnbull's estimate where failures are known as intervals",
+       one_of({"kaplan_meier", "turnbull"})},
+      {"steps", &R::steps, "in the order of age"},
+  });
+}
+
+template <>
+Shape<FitTest> members_of() {
+  using R = FitTest;
+  return Shape<R>("test_of_fit")
+      .has({
+          {"method", &R::method},
+          {"statistic", &R::statistic},
+          {"chance_share", &R::chance, "of a statistic at least as large if the law holds"},
+      });
+}
+
+template <>
+Shape<GroupLifetime> members_of() {
+  using R = GroupLifetime;
+  return Shape<R>("group").has({
+      {"name", &R::name, "value of the grouping column; empty without one"},
+      {"failure_seen_pieces", &R::failed_exact, "pieces whose age at failure is known"},
+      {"failed_between_looks_pieces", &R::failed_between, "pieces known to have failed between two ages"},
+      {"failed_before_first_look_pieces", &R::failed_before, "pieces that had failed when first looked at"},
+      {"working_pieces", &R::working, "pieces that still worked"},
+      {"watched_later_pieces", &R::truncated,
+       "pieces, of the above, that came under watch after age 0 (left truncation)"},
+      {"watched_age", &R::total_time, "pieces times the age over which they were watched", at_least(0)},
+      {"fit", &R::fit,
+       "the Weibull law of maximum likelihood, R(x) = exp(-(x / scale)^shape); null if there is none"},
+      {"no_fit_reason", [](const R& g) { return if_said(g.no_fit_reason); },
+       "a sentence; null if there is a fit"},
+      {"one_sided_limit", &R::limit, "what can be said without a fit"},
+      {"curve", &R::curve, "the share still working, without any law"},
+      {"test_of_fit", &R::test, "does a Weibull law describe the record?"},
+  });
+}
+
+template <>
+Shape<FailureFreeGroup> members_of() {
+  using R = FailureFreeGroup;
+  return Shape<R>("failure_free")
+      .has({
+          {"group_index", &R::group, "which of groups, from 0", between(0, 1)},
+          {"median_ratio_at_least", [](const R& f) { return limit(f.median_ratio_at_least); },
+           "its median life over that of the other group, one shape for both: lower limit by profile "
+           "likelihood at confidence_share, one-sided; there is no estimate and no upper limit; null: no "
+           "lower limit either"},
+      });
+}
+
+template <>
+Shape<GroupComparison> members_of() {
+  using R = GroupComparison;
+  return Shape<R>("comparison")
+      .has({
+          {"statistic", &R::statistic, "likelihood ratio: a law for each group against one for all",
+           at_least(0)},
+          {"degrees", &R::degrees, "of freedom", at_least(1)},
+          {"chance_share", &R::chance,
+           "of a statistic at least as large if the groups are alike; with a failure_free group, that this "
+           "group would be spared so if both were alike (one-sided, exact for a known shape)"},
+          {"common_shape_statistic", &R::common_shape_statistic, "the same with one shape for all groups",
+           at_least(0)},
+          {"common_shape_degrees", &R::common_shape_degrees, "", at_least(1)},
+          {"common_shape_chance_share", &R::common_shape_chance,
+           "with a failure_free group too small, since the estimate lies at infinity: use chance_share"},
+          {"median_ratio", &R::median_ratio,
+           "of two groups with failures: the median life of the second over that of the first; null "
+           "otherwise"},
+          {"failure_free", &R::failure_free, "of two groups, the one that has no failure; null otherwise"},
+      });
+}
+
+template <>
+Shape<Lifetime> members_of() {
+  using R = Lifetime;
+  return Shape<R>().has({
+      {"source_name", &R::source_name, "the history file"},
+      {"part", [](const R& l) { return if_said(l.part); }, "the part that was asked for; null: all rows"},
+      {"parts", &R::parts, "the different parts among the rows; empty if the file names none"},
+      {"unit", &R::unit, "of every age"},
+      {"confidence_share", &R::confidence, "of the two-sided limits", between(0.5, 0.999)},
+      {"groups", &R::groups, "one without a grouping column"},
+      {"all", &R::all, "all groups as one; null for a single group"},
+      {"comparison", &R::comparison,
+       "are the groups alike? null for a single group, or if they cannot be compared"},
+      {"no_comparison_reason", [](const R& l) { return if_said(l.no_comparison_reason); }, "a sentence"},
+  });
+}
+
+namespace {
+
+constexpr AnswerOf<Lifetime> lifetime_form{
+    {.schema = "mendworth.lifetime",
+     .version = 1,
+     .meaning = "Answers of 'mendworth lifetime --format json'. Ages (_age, age) are in "
+                "the unit named at the top, counted from new. Numbers are not rounded and "
+                "always finite; null is what does not exist; _share is 0..1."}};
+
+}  // namespace
+
+std::string lifetime_json(const Lifetime& lifetime) { return lifetime_form.json(lifetime).text(); }
+
+const std::string& lifetime_schema() {
+  static const std::string text = lifetime_form.json_schema();
+  return text;
 }
 
 }  // namespace mendworth

@@ -4,11 +4,19 @@
 
 #include "mendworth/render.hpp"
 
-// The schema beside this file says what each key means. Nothing but the CustomerPage comes in here.
+// Nothing but the CustomerPage comes in here.
 namespace mendworth {
-namespace {
 
-const char* unit_word(BillLine::Unit unit) {
+const char* name_of(CustomerChoice::Kind kind) {
+  switch (kind) {
+    case CustomerChoice::Kind::failed_only: return "failed_only";
+    case CustomerChoice::Kind::with_mates: return "with_mates";
+    case CustomerChoice::Kind::every_original: return "every_original";
+  }
+  return "";
+}
+
+static const char* name_of(BillLine::Unit unit) {
   switch (unit) {
     case BillLine::Unit::none: return "none";
     case BillLine::Unit::hours: return "hours";
@@ -17,105 +25,164 @@ const char* unit_word(BillLine::Unit unit) {
   return "";
 }
 
-Json maybe_text(const std::optional<std::string>& text) { return text ? Json(*text) : Json(nullptr); }
-
-class CustomerJson {
- public:
-  explicit CustomerJson(const CustomerPage& page) : page_(page) {}
-
-  [[nodiscard]] Json json() const {
-    const bool invoice = page_.document == CustomerPage::Document::decline_invoice;
-    Json choices = Json::array(), alternatives = Json::array();
-    for (const CustomerChoice& choice : page_.choices) choices.push_back(choice_json(choice));
-    for (const CustomerAlternative& other : page_.alternatives) {
-      alternatives.push_back({{"name", other.name}, {"price", maybe(other.price)}, {"days", other.days}});
-    }
-    return {{"schema", "mendworth.quote"},
-            {"version", 2},
-            {"document", invoice ? "decline_invoice" : "quote"},
-            {"draft", !page_.number.has_value()},
-            {"number", maybe_text(page_.number)},
-            {"date", iso_date(page_.date)},
-            {"valid_until", page_.valid_until ? iso_date(*page_.valid_until) : Json(nullptr)},
-            {"currency", currency_json(page_.currency)},
-            {"letterhead", page_.letterhead},
-            {"customer", page_.customer},
-            {"device", page_.device},
-            {"serial", maybe_text(page_.serial)},
-            {"condition", maybe_text(page_.condition)},
-            {"fault", page_.fault},
-            {"not_included", page_.not_included},
-            {"advice", page_.advice},
-            {"worth_repairing", page_.worth_repairing},
-            {"choices", choices},
-            {"alternatives", alternatives},
-            {"invoice", page_.invoice ? bill_json(*page_.invoice) : Json(nullptr)},
-            {"decline", page_.decline ? bill_json(*page_.decline) : Json(nullptr)},
-            {"warranty", page_.warranty},
-            {"diagnosis", page_.diagnosis},
-            {"consent", page_.consent},
-            {"if_not_repaired", page_.if_not_repaired},
-            {"risk", page_.risk},
-            {"terms", page_.terms},
-            {"accessories", page_.accessories},
-            {"data", page_.data},
-            {"safe_return", page_.safe_return}};
+static const char* name_of(CustomerPage::Document document) {
+  switch (document) {
+    case CustomerPage::Document::quote: return "quote";
+    case CustomerPage::Document::decline_invoice: return "decline_invoice";
   }
+  return "";
+}
 
- private:
-  [[nodiscard]] Json sum(Money money) const { return sum_json(money, page_.currency, page_.style); }
-  [[nodiscard]] Json maybe(const std::optional<Money>& money) const {
-    return money ? sum(*money) : Json(nullptr);
-  }
+template <>
+Shape<Money> members_of() {
+  using R = Money;
+  return Shape<R>("sum").has({
+      {"minor", &R::minor, "whole minor units of the currency at the top: cents, yen, fils", any_number},
+      {"text",
+       [](const R& sum, const SumStyle& style) { return written(sum, style.currency, style.numbers); },
+       "the same sum as the pages print it"},
+  });
+}
 
-  [[nodiscard]] Json bill_json(const Bill& bill) const {
-    Json lines = Json::array(), taxes = Json::array();
-    for (const BillLine& line : bill.lines) {
-      lines.push_back({{"kind", name_of(line.kind)},
-                       {"text", line.text},
-                       {"unit", unit_word(line.unit)},
-                       {"quantity", number(line.quantity)},
-                       {"each", maybe(line.each)},
-                       {"amount", sum(line.amount)}});
-    }
-    for (const BillTax& tax : bill.taxes) {
-      taxes.push_back({{"name", tax.name},
-                       {"rate_share", number(tax.rate)},
-                       {"included", tax.included},
-                       {"compound", tax.compound},
-                       {"taxable", sum(tax.taxable)},
-                       {"amount", sum(tax.amount)}});
-    }
-    return {{"lines", lines},
-            {"subtotal", sum(bill.subtotal)},
-            {"taxes", taxes},
-            {"total", sum(bill.total)},
-            {"included_tax", sum(bill.included_tax)},
-            {"subsidy_name", maybe_text(bill.subsidy_name)},
-            {"subsidy", sum(bill.subsidy)},
-            {"paid", sum(bill.paid)},
-            {"cash_rounding", sum(bill.cash_rounding)},
-            {"payable", sum(bill.payable)},
-            {"deposit", maybe(bill.deposit)}};
-  }
+template <>
+Shape<Currency> members_of() {
+  using R = Currency;
+  return Shape<R>("currency")
+      .has({
+          {"code", &R::code, "ISO 4217"},
+          {"minor_digits", &R::minor_digits, "digits after the point that a minor unit stands for, ISO 4217",
+           between(0, 4)},
+      });
+}
 
-  [[nodiscard]] Json choice_json(const CustomerChoice& choice) const {
-    return {{"kind", kind_word(choice.kind)},
-            {"title", choice.title},
-            {"recommended", choice.recommended},
-            {"work", choice.work},
-            {"why", choice.why},
-            {"days_low", choice.days_low},
-            {"days_high", choice.days_high},
-            {"consent_limit", sum(choice.consent_limit)},
-            {"bill", bill_json(choice.bill)}};
-  }
+template <>
+Shape<BillLine> members_of() {
+  using R = BillLine;
+  return Shape<R>("line").has({
+      {"kind", &R::kind},
+      {"text", &R::text},
+      {"unit", &R::unit, "of the quantity; none: a sum"},
+      {"quantity", &R::quantity, "hours or pieces, exactly what is charged"},
+      {"each", &R::each},
+      {"amount", &R::amount},
+  });
+}
 
-  const CustomerPage& page_;
-};
+template <>
+Shape<BillTax> members_of() {
+  using R = BillTax;
+  return Shape<R>("tax").has({
+      {"name", &R::name},
+      {"rate_share", &R::rate, "0.2 is 20 %"},
+      {"included", &R::included, "the amounts hold it already; it does not add to the total"},
+      {"compound", &R::compound, "on the amounts and on the taxes before it"},
+      {"taxable", &R::taxable},
+      {"amount", &R::amount},
+  });
+}
+
+template <>
+Shape<Bill> members_of() {
+  using R = Bill;
+  return Shape<R>("bill").has({
+      {"lines", &R::lines},
+      {"subtotal", &R::subtotal, "of the lines"},
+      {"taxes", &R::taxes, "in the order in which they build on each other"},
+      {"total", &R::total, "with the taxes that are not included"},
+      {"included_tax", &R::included_tax, "the part of the total that is tax the prices hold"},
+      {"subsidy_name", &R::subsidy_name, "who pays a part; null: nobody"},
+      {"subsidy", &R::subsidy, "taken off the total"},
+      {"paid", &R::paid, "already; taken off the total"},
+      {"cash_rounding", &R::cash_rounding, "either sign"},
+      {"payable", &R::payable, "total - subsidy - paid + cash_rounding"},
+      {"deposit", &R::deposit, "paid with the order"},
+  });
+}
+
+template <>
+Shape<CustomerChoice> members_of() {
+  using R = CustomerChoice;
+  return Shape<R>("choice").has({
+      {"kind", &R::kind, "failed parts only; with the mates of the same part; every original part"},
+      {"title", &R::title},
+      {"recommended", &R::recommended},
+      {"work", &R::work, "what is done, a sentence each"},
+      {"why", &R::why, "for whom it is right"},
+      {"days_low", &R::days_low, "until it is ready, counted from the order"},
+      {"days_high", &R::days_high, "the longest"},
+      {"consent_limit", &R::consent_limit,
+       "no more is to pay without asking, after all that payable is after"},
+      {"bill", &R::bill},
+  });
+}
+
+template <>
+Shape<CustomerAlternative> members_of() {
+  using R = CustomerAlternative;
+  return Shape<R>("alternative")
+      .has({
+          {"name", &R::name},
+          {"price", &R::price, "with tax and shipping; null: not known"},
+          {"days", &R::days, "of delivery; 0: at once"},
+      });
+}
+
+template <>
+Shape<CustomerPage> members_of() {
+  using R = CustomerPage;
+  return Shape<R>().has({
+      {"document", &R::document, "decline_invoice: what is charged after a declined repair"},
+      {"draft", [](const R& page) { return !page.number; }, "the page has no number and is no record"},
+      {"number", &R::number, "of the record; null: a draft"},
+      {"date", &R::date},
+      {"valid_until", &R::valid_until},
+      {"currency", &R::currency},
+      {"letterhead", &R::letterhead, "lines"},
+      {"customer", &R::customer, "lines"},
+      {"device", &R::device},
+      {"serial", &R::serial, "null: not stated"},
+      {"condition", &R::condition, "on arrival; null: not stated"},
+      {"fault", &R::fault, "as found"},
+      {"not_included", &R::not_included, "what will not be done"},
+      {"advice", &R::advice,
+       "which choice, or that a repair is not worth it; on an invoice, why it is not repaired here"},
+      {"worth_repairing", &R::worth_repairing},
+      {"choices", &R::choices, "empty on an invoice"},
+      {"alternatives", &R::alternatives, "what the customer could buy instead"},
+      {"invoice", &R::invoice},
+      {"decline", &R::decline, "what is charged if nothing is repaired; null on an invoice"},
+      {"warranty", &R::warranty, "sentence; empty: the shop states none"},
+      {"diagnosis", &R::diagnosis, "sentence on the fee; may be empty"},
+      {"consent", &R::consent, "sentence on the limit; empty: the price is the limit"},
+      {"if_not_repaired", &R::if_not_repaired, "sentence: what is charged then"},
+      {"risk", &R::risk, "sentence: what may break, and who bears it"},
+      {"terms", &R::terms, "of the shop"},
+      {"accessories", &R::accessories, "left with the device"},
+      {"data", &R::data, "sentence: what to save before the device is handed in; empty on an invoice"},
+      {"safe_return", &R::safe_return, "sentence: how the device goes back; empty on an invoice"},
+  });
+}
+
+namespace {
+
+constexpr AnswerOf<CustomerPage> customer_form{
+    {.schema = "mendworth.quote",
+     .version = 2,
+     .meaning =
+         "What 'mendworth quote CASE --format json' prints: the page for the customer, and nothing that the "
+         "page does not show. Sums are whole minor units with a text of the same sum; lines add up to the "
+         "subtotal, the subtotal and the taxes that are not included to the total.",
+     .names_program = false}};
 
 }  // namespace
 
-std::string customer_json(const CustomerPage& page) { return CustomerJson(page).json().text(); }
+std::string customer_json(const CustomerPage& page) {
+  return customer_form.json(page, {page.currency, page.style}).text();
+}
+
+const std::string& quote_schema() {
+  static const std::string text = customer_form.json_schema();
+  return text;
+}
 
 }  // namespace mendworth

@@ -3,88 +3,145 @@
 #include "mendworth/render.hpp"
 #include "render/json_support.hpp"
 
-// Keys that end in _cost are in the currency at the top, in _price in the supplier's. The schema beside this file says
-// what each means.
+// Keys that end in _cost are in the currency at the top, in _price in the supplier's.
 namespace mendworth {
+
+template <>
+Shape<SharedOrderSettings> members_of() {
+  using R = SharedOrderSettings;
+  return Shape<R>("settings")
+      .has({
+          {"seed", &R::seed},
+          {"futures", &R::futures, "of each case; 0: as many as it takes"},
+          {"most_orders", &R::most_orders, "sets of repairs that are priced at the most"},
+      });
+}
+
+template <>
+Shape<SharedJob::Alone> members_of() {
+  using R = SharedJob::Alone;
+  return Shape<R>("alone").has({
+      {"landed_cost", &R::landed, "of the best basket"},
+      {"net_cost", &R::net, "with waiting and misfit, less what leftovers are worth"},
+      {"pays", &R::pays, "the repair is worth it then, or must be"},
+  });
+}
+
+template <>
+Shape<SharedJob> members_of() {
+  using R = SharedJob;
+  return Shape<R>("job").has({
+      {"source_name", &R::source_name, "the case's file"},
+      {"device", &R::device},
+      {"repair", &R::repair, "the best repair; empty: none"},
+      {"instead", &R::instead, "the best other course; empty: none"},
+      {"repaired", &R::repaired, "with this order"},
+      {"stripped", &R::stripped, "good pieces are taken out of it for others"},
+      {"must_be_repaired", &R::must_be, "there is no other course, or none with a price"},
+      {"value_cost", &R::value,
+       "what the repair costs less than the best other course if its pieces cost nothing; 0 where it must be "
+       "or cannot be repaired"},
+      {"value_error_cost", &R::value_error, "standard error of it"},
+      {"alone", &R::alone, "ordered for itself; null: cannot be"},
+      {"share_cost", [](const R& job, const SumStyle& sums) { return in_units(job.share, sums.currency); },
+       "of the order at the doorstep, whole minor units; the shares add up to it as rounded"},
+      {"taken_cost", &R::taken_cost, "of pieces that are not ordered; see taken"},
+      {"wait_days", &R::wait_days, "until the last of its pieces is there"},
+      {"wait_cost", &R::wait_cost},
+      {"misfit_cost", &R::misfit_cost, "expected"},
+      {"leftover_worth_cost", &R::leftover_worth, "its share"},
+      {"adds_cost", &R::adds,
+       "what the order would cost less, net, without this job; null: not repaired, or the others could not "
+       "be ordered then"},
+  });
+}
+
+template <>
+Shape<SharedLine::For> members_of() {
+  using R = SharedLine::For;
+  return Shape<R>("for").has({
+      {"job", &R::job, "index into jobs"},
+      {"pieces", &R::pieces, "of this part that it needs"},
+  });
+}
+
+template <>
+Shape<SharedLine> members_of() {
+  using R = SharedLine;
+  return Shape<R>("shared_line")
+      .has({
+          {&R::line},
+          {"for", &R::jobs},
+      });
+}
+
+template <>
+Shape<SharedTaken> members_of() {
+  using R = SharedTaken;
+  return Shape<R>("taken").has({
+      {"part", &R::part},
+      {"candidate", &R::candidate},
+      {"from_job", &R::from, "index into jobs of the device they are taken out of; null: the drawer"},
+      {"pieces", &R::pieces, "", at_least(1)},
+      {"taken_cost", &R::cost,
+       "of the drawer: what they would save elsewhere; of a device: the labour, what being replaced costs it "
+       "beyond its best other course, and what their age is expected to cost"},
+      {"for", &R::jobs},
+  });
+}
+
+template <>
+Shape<SharedOrder> members_of() {
+  using R = SharedOrder;
+  return Shape<R>().has({
+      {"currency", &R::currency, "ISO 4217"},
+      {"minor_digits", &R::minor_digits},
+      {"settings", &R::settings},
+      {"jobs", &R::jobs, "as the cases were given"},
+      {"lines", &R::lines, "none: nothing is ordered"},
+      {"taken", &R::taken, "pieces that need not be ordered"},
+      {"goods_cost", [](const R& a) { return a.order.goods; }},
+      {"shipping_cost", [](const R& a) { return a.order.shipping; }},
+      {"fees_cost", [](const R& a) { return a.order.fees; }},
+      {"duty_cost", [](const R& a) { return a.order.duty; }},
+      {"tax_cost", [](const R& a) { return a.order.tax; }},
+      {"exchange_fee_cost", [](const R& a) { return a.order.exchange_fee; }},
+      {"landed_cost", [](const R& a) { return a.order.landed; },
+       "of the whole order; the sum of the six above"},
+      {"taken_cost", &R::taken_cost, "of all pieces taken"},
+      {"wait_cost", &R::wait_cost, "of all jobs"},
+      {"misfit_cost", &R::misfit_cost},
+      {"leftover_worth_cost", [](const R& a) { return a.order.leftover_value; }},
+      {"net_cost", &R::net, "landed + taken + waiting + misfit - worth of leftovers"},
+      {"together_saves_cost", &R::together_saves,
+       "what all jobs together cost less than if each were decided and ordered for itself; negative: more; "
+       "null: a job that must be repaired cannot be ordered for itself"},
+      {"proved", &R::proved, "no other choice of repairs and no other basket costs less"},
+      {"gap_cost", &R::gap, "none costs less by more than this"},
+      {"warnings", [](const R& a) { return a.order.warnings; }},
+      {"cautions", &R::cautions, "of the device's hazards"},
+      {"notes", &R::notes},
+  });
+}
+
 namespace {
 
-Json alone_of_job_json(const SharedJob::Alone& alone) {
-  return {{"landed_cost", number(alone.landed)}, {"net_cost", number(alone.net)}, {"pays", alone.pays}};
-}
-
-Json for_json(const SharedLine::For& wanted) { return {{"job", wanted.job}, {"pieces", wanted.pieces}}; }
-
-Json taken_json(const SharedTaken& taken) {
-  return {{"part", taken.part},
-          {"candidate", taken.candidate},
-          {"from_job", taken.from ? Json(*taken.from) : Json(nullptr)},
-          {"pieces", taken.pieces},
-          {"taken_cost", number(taken.cost)},
-          {"for", list(taken.jobs, for_json)}};
-}
-
-Json shared_line_json(const SharedLine& entry) {
-  Json line = bought_line_json(entry.line);
-  line.add("for", list(entry.jobs, for_json));
-  return line;
-}
-
-Json job_json(const SharedJob& job, const Currency& currency) {
-  return {{"source_name", job.source_name},
-          {"device", job.device},
-          {"repair", job.repair},
-          {"instead", job.instead},
-          {"repaired", job.repaired},
-          {"stripped", job.stripped},
-          {"must_be_repaired", job.must_be},
-          {"value_cost", number(job.value)},
-          {"value_error_cost", number(job.value_error)},
-          {"alone", maybe(job.alone, alone_of_job_json)},
-          {"share_cost", number(in_units(job.share, currency))},
-          {"taken_cost", number(job.taken_cost)},
-          {"wait_days", number(job.wait_days)},
-          {"wait_cost", number(job.wait_cost)},
-          {"misfit_cost", number(job.misfit_cost)},
-          {"leftover_worth_cost", number(job.leftover_worth)},
-          {"adds_cost", number(job.adds)}};
-}
+constexpr AnswerOf<SharedOrder> shared_order_form{
+    {.schema = "mendworth.shared-order",
+     .version = 1,
+     .meaning = "Answers of 'mendworth buy' on several cases with --format json. "
+                "Numbers are not rounded and always finite.",
+     .closed = true}};
 
 }  // namespace
 
-std::string shared_order_json(const SharedOrder& a) {
-  Json jobs = Json::array();
-  for (const SharedJob& job : a.jobs) jobs.push_back(job_json(job, {a.currency, a.minor_digits}));
-  Json out = {
-      {"schema", "mendworth.shared-order"},
-      {"version", 1},
-      {"program_version", version()},
-      {"currency", a.currency},
-      {"minor_digits", a.minor_digits},
-      {"settings",
-       {{"seed", a.settings.seed}, {"futures", a.settings.futures}, {"most_orders", a.settings.most_orders}}},
-      {"jobs", jobs},
-      {"lines", list(a.lines, shared_line_json)},
-      {"taken", list(a.taken, taken_json)},
-      {"goods_cost", number(a.order.goods)},
-      {"shipping_cost", number(a.order.shipping)},
-      {"fees_cost", number(a.order.fees)},
-      {"duty_cost", number(a.order.duty)},
-      {"tax_cost", number(a.order.tax)},
-      {"exchange_fee_cost", number(a.order.exchange_fee)},
-      {"landed_cost", number(a.order.landed)},
-      {"taken_cost", number(a.taken_cost)},
-      {"wait_cost", number(a.wait_cost)},
-      {"misfit_cost", number(a.misfit_cost)},
-      {"leftover_worth_cost", number(a.order.leftover_value)},
-      {"net_cost", number(a.net)},
-      {"together_saves_cost", number(a.together_saves)},
-      {"proved", a.proved},
-      {"gap_cost", number(a.gap)},
-      {"warnings", a.order.warnings},
-      {"cautions", list(a.cautions, caution_json)},
-      {"notes", a.notes},
-  };
-  return out.text();
+std::string shared_order_json(const SharedOrder& answer) {
+  return shared_order_form.json(answer, {{answer.currency, answer.minor_digits}, {}}).text();
+}
+
+const std::string& shared_order_schema() {
+  static const std::string text = shared_order_form.json_schema();
+  return text;
 }
 
 }  // namespace mendworth

@@ -1,169 +1,230 @@
 #include <string>
 
 #include "mendworth/render.hpp"
-#include "render/beside.hpp"
 #include "render/json_quote.hpp"
 
 // Keys that end in _cost and _margin are expectations in units of the currency at the top, those in _share 0..1, those in
-// _chance probabilities. The schema beside this file says what each means.
+// _chance probabilities.
 namespace mendworth {
+
 namespace {
 
-Json cost_json(const JobCost& c) {
-  return {{"labour_cost", number(c.labour)},
-          {"order_cost", number(c.order)},
-          {"consumables_cost", number(c.consumables)},
-          {"stock_cost", number(c.stock)},
-          {"rework_cost", number(c.rework)},
-          {"warranty_cost", number(c.warranty)},
-          {"come_back_cost", number(c.come_back)},
-          {"liability_cost", number(c.liability)},
-          {"total_cost", number(c.total())}};
-}
-
-Json reserve_json(const ReserveRow& r) {
-  return {{"days", r.days},
-          {"returns", number(r.returns)},
-          {"reserve_cost", number(r.reserve)},
-          {"mates_failing", number(r.mates_failing)},
-          {"offered", r.offered}};
-}
-
-Json order_json(const OrderRow& r) {
-  return {{"supplier", r.supplier}, {"item", r.item}, {"pieces", r.pieces}, {"goods_cost", number(r.cost)}};
-}
-
-Json move_json(const MarginRow& r) {
-  return {{"key", r.key},
-          {"label", r.label},
-          {"low", number(r.low)},
-          {"base", number(r.base)},
-          {"high", number(r.high)},
-          {"low_margin", number(r.margin_low)},
-          {"high_margin", number(r.margin_high)},
-          {"swing_margin", number(r.swing)},
-          {"uncertain", r.uncertain}};
-}
-
-Json diagnosis_json(const DiagnosisAnswer& d) {
-  return {{"fee", number(d.fee)},
-          {"credited", d.credited},
-          {"bench_cost", number(d.cost)},
-          {"walk_away_low_share", number(d.walk_away_low)},
-          {"walk_away_share", number(d.walk_away)},
-          {"walk_away_high_share", number(d.walk_away_high)},
-          {"walk_away_known", d.walk_away_known},
-          {"intake_margin", number(d.income_per_intake)},
-          {"intake_low_margin", number(d.income_low)},
-          {"intake_high_margin", number(d.income_high)},
-          {"break_even_fee", number(d.break_even_fee)},
-          {"turning_share", number(d.turning_share)}};
-}
-
-class ShopJson {
- public:
-  explicit ShopJson(const ShopPage& page) : page_(page) {}
-
-  [[nodiscard]] Json json() const {
-    Json choices = Json::array();
-    for (const ShopChoice& choice : page_.choices) choices.push_back(choice_json(choice));
-    Json cautions = Json::array();
-    for (const PageCaution& caution : page_.cautions)
-      cautions.push_back({{"title", caution.title}, {"sentences", caution.sentences}});
-    return {{"schema", "mendworth.quote-at-cost"},
-            {"version", 1},
-            {"program_version", version()},
-            {"source_name", page_.source_name},
-            {"shop_source", page_.shop_source},
-            {"number", page_.number ? Json(*page_.number) : Json(nullptr)},
-            {"date", iso_date(page_.date)},
-            {"currency", currency_json(page_.currency)},
-            {"device", page_.device},
-            {"seed", page_.seed},
-            {"futures", page_.futures},
-            {"charge_rate_per_hour", number(page_.charge_rate)},
-            {"cost_rate_per_hour", number(page_.cost_rate)},
-            {"target_margin_share", number(page_.target_margin)},
-            {"warranty_days", page_.warranty_days},
-            {"horizon_years", number(page_.horizon_years)},
-            {"owner_verdict", page_.owner_verdict},
-            {"choices", choices},
-            {"proposed", page_.proposed},
-            {"diagnosis", maybe(page_.diagnosis, diagnosis_json)},
-            {"cautions", cautions},
-            {"defaults", page_.defaults},
-            {"notes", page_.notes}};
-  }
-
- private:
-  [[nodiscard]] Json sum(Money money) const { return sum_json(money, page_.currency, page_.style); }
-  [[nodiscard]] Json maybe_sum(const std::optional<Money>& money) const {
-    return money ? sum(*money) : Json(nullptr);
-  }
-
-  [[nodiscard]] Json choice_json(const ShopChoice& c) const {
-    Json ceilings = Json::array();
-    for (const CeilingRow& row : c.ceilings) {
-      ceilings.push_back({{"confidence_share", number(row.confidence)},
-                          {"charge", sum(row.charge)},
-                          {"chosen", row.chosen}});
-    }
-    return {{"kind", kind_word(c.kind)},
-            {"title", c.title},
-            {"cure_chance", number(c.cure_chance)},
-            {"lost_chance", number(c.lost_chance)},
-            {"to_pay", sum(c.to_pay)},
-            {"consent_limit", sum(c.consent_limit)},
-            {"income", sum(c.income)},
-            {"no_cure_income", number(c.no_cure_income)},
-            {"expected_income", number(c.expected_income)},
-            {"cost", cost_json(c.cost)},
-            {"expected_margin", number(c.margin)},
-            {"expected_margin_error", number(c.margin_error)},
-            {"margin_share", number(c.margin_share)},
-            {"loss_chance", number(c.loss_chance)},
-            {"p10_margin", number(c.margin_p10)},
-            {"p50_margin", number(c.margin_p50)},
-            {"p90_margin", number(c.margin_p90)},
-            {"planned_minutes", number(c.minutes_planned)},
-            {"p10_minutes", number(c.minutes_p10)},
-            {"p50_minutes", number(c.minutes_p50)},
-            {"p90_minutes", number(c.minutes_p90)},
-            {"lowest_price", maybe_sum(c.lowest_price)},
-            {"lowest_price_total", maybe_sum(c.lowest_price_total)},
-            {"target_price", maybe_sum(c.target_price)},
-            {"target_price_total", maybe_sum(c.target_price_total)},
-            {"no_fee_price", maybe_sum(c.no_fee_price)},
-            {"no_fee_price_total", maybe_sum(c.no_fee_price_total)},
-            {"reserves", list(c.reserves, reserve_json)},
-            {"order", list(c.order, order_json)},
-            {"leftover_pieces", c.leftover_pieces},
-            {"leftover_value", number(c.leftover_value)},
-            {"ceilings", ceilings},
-            {"overrun_chance", number(c.overrun_chance)},
-            {"over_limit_chance", number(c.over_limit_chance)},
-            {"owner_saving", number(c.owner_saving)},
-            {"owner_saving_with_subsidy", number(c.owner_saving_with_subsidy)},
-            {"moves", list(c.moves, move_json)}};
-  }
-
-  const ShopPage& page_;
-};
+Json whole(const ShopPage& page);
 
 }  // namespace
 
-std::string shop_json(const ShopPage& page) {
-  Json out = ShopJson(page).json();
-  if (page.what_ifs.empty()) return out.text();
-  Json beside = Json::array();
-  for (const ShopWhatIf& what_if : page.what_ifs) {
-    beside.push_back({{"name", what_if.name},
-                      {"changes", changes_json(what_if.changes)},
-                      {"refused", what_if.refused.empty() ? Json(nullptr) : Json(what_if.refused)},
-                      {"answer", what_if.page ? ShopJson(*what_if.page).json() : Json(nullptr)}});
-  }
-  out.add("beside", std::move(beside));
-  return out.text();
+template <>
+Shape<JobCost> members_of() {
+  using R = JobCost;
+  return Shape<R>("cost").has({
+      {"labour_cost", &R::labour, "as planned"},
+      {"order_cost", &R::order, "landed"},
+      {"consumables_cost", &R::consumables, "solder, cleaner and the like"},
+      {"stock_cost", &R::stock, "worth of parts on hand before, less after: negative where leftovers gain"},
+      {"rework_cost", &R::rework, "bad luck on the bench"},
+      {"warranty_cost", &R::warranty, "returns of new pieces within the warranty"},
+      {"come_back_cost", &R::come_back, "returns of the work within the warranty"},
+      {"liability_cost", &R::liability, "devices lost on the bench"},
+      {"total_cost", [](const R& c) { return c.total(); }, "of the above"},
+  });
+}
+
+template <>
+Shape<ReserveRow> members_of() {
+  using R = ReserveRow;
+  return Shape<R>("reserve").has({
+      {"days", &R::days, "length of the warranty"},
+      {"returns", &R::returns, "expected, of new pieces", at_least(0)},
+      {"reserve_cost", &R::reserve, "expected cost of these and of complaints of the work, per job taken on"},
+      {"mates_failing", &R::mates_failing, "expected failures of old mates in that time, not covered",
+       at_least(0)},
+      {"offered", &R::offered, "the shop's own warranty"},
+  });
+}
+
+template <>
+Shape<OrderRow> members_of() {
+  using R = OrderRow;
+  return Shape<R>("order_row")
+      .has({
+          {"supplier", &R::supplier, "empty: the shop's own drawer"},
+          {"item", &R::item, "name of the candidate"},
+          {"pieces", &R::pieces},
+          {"goods_cost", &R::cost, "with the tax on the goods, without shipping; 0 from the drawer"},
+      });
+}
+
+template <>
+Shape<MarginRow> members_of() {
+  using R = MarginRow;
+  return Shape<R>("move").has({
+      {"key", &R::key, "of the input"},
+      {"label", &R::label, "its words"},
+      {"low", &R::low, "value of the input"},
+      {"base", &R::base, "value of the input"},
+      {"high", &R::high, "value of the input"},
+      {"low_margin", &R::margin_low, "margin at low"},
+      {"high_margin", &R::margin_high, "margin at high"},
+      {"swing_margin", &R::swing, "between the two"},
+      {"uncertain", &R::uncertain, "a range; else the ends are -20 % and +20 %"},
+  });
+}
+
+template <>
+Shape<DiagnosisAnswer> members_of() {
+  using R = DiagnosisAnswer;
+  return Shape<R>("diagnosis")
+      .has({
+          {"fee", &R::fee, "without tax, in units of the currency at the top", at_least(0)},
+          {"credited", &R::credited, "not charged if the job goes ahead"},
+          {"bench_cost", &R::cost, "of the time on the bench"},
+          {"walk_away_low_share", &R::walk_away_low, "of customers who do not go ahead"},
+          {"walk_away_share", &R::walk_away, "of customers who do not go ahead"},
+          {"walk_away_high_share", &R::walk_away_high, "of customers who do not go ahead"},
+          {"walk_away_known", &R::walk_away_known, "else a range is looked at"},
+          {"intake_margin", &R::income_per_intake, "of one device brought in"},
+          {"intake_low_margin", &R::income_low, "at one end of the share"},
+          {"intake_high_margin", &R::income_high, "at the other end"},
+          {"break_even_fee", &R::break_even_fee,
+           "of no expected loss per intake, without tax; null: none is enough"},
+          {"turning_share", &R::turning_share,
+           "share of walk-aways at which an intake earns nothing; null: none"},
+      });
+}
+
+template <>
+Shape<CeilingRow> members_of() {
+  using R = CeilingRow;
+  return Shape<R>("ceiling").has({
+      {"confidence_share", &R::confidence, "of repaired jobs whose charge by time stays within"},
+      {"charge", &R::charge},
+      {"chosen", &R::chosen, "it is the consent limit"},
+  });
+}
+
+template <>
+Shape<PageCaution> members_of() {
+  using R = PageCaution;
+  return Shape<R>("caution").has({
+      {"title", &R::title},
+      {"sentences", &R::sentences},
+  });
+}
+
+template <>
+Shape<ShopChoice> members_of() {
+  using R = ShopChoice;
+  return Shape<R>("choice",
+                  "to_pay, consent_limit: as on the customer's page. income: if it is repaired, without tax. "
+                  "lowest_price: no expected loss; target_price: for the target margin; no_fee_price: the "
+                  "same if nothing is charged without a cure; each without tax, and with _total as the "
+                  "customer would read it; null: there is none")
+      .has({
+          {"kind", &R::kind, "failed parts only; with the mates of the same part; every original part"},
+          {"title", &R::title},
+          {"cure_chance", &R::cure_chance, "that it is repaired"},
+          {"lost_chance", &R::lost_chance, "that the device is lost on the bench"},
+          {"to_pay", &R::to_pay},
+          {"consent_limit", &R::consent_limit},
+          {"income", &R::income},
+          {"no_cure_income", &R::no_cure_income, "if it is not repaired, without tax"},
+          {"expected_income", &R::expected_income, "without tax"},
+          {"cost", &R::cost},
+          {"expected_margin", &R::margin, "expected income less cost"},
+          {"expected_margin_error", &R::margin_error, "one standard error of the simulation"},
+          {"margin_share", &R::margin_share, "of the expected income; null where that is 0", any_number},
+          {"loss_chance", &R::loss_chance, "of a margin below 0"},
+          {"p10_margin", &R::margin_p10, "one job in ten is below"},
+          {"p50_margin", &R::margin_p50, "the middle"},
+          {"p90_margin", &R::margin_p90, "one job in ten is above"},
+          {"planned_minutes", &R::minutes_planned, "on the bench"},
+          {"p10_minutes", &R::minutes_p10, "on the bench"},
+          {"p50_minutes", &R::minutes_p50, "on the bench"},
+          {"p90_minutes", &R::minutes_p90, "on the bench"},
+          {"lowest_price", &R::lowest_price},
+          {"lowest_price_total", &R::lowest_price_total},
+          {"target_price", &R::target_price},
+          {"target_price_total", &R::target_price_total},
+          {"no_fee_price", &R::no_fee_price},
+          {"no_fee_price_total", &R::no_fee_price_total},
+          {"reserves", &R::reserves, "by length of warranty"},
+          {"order", &R::order, "what the job takes from the drawer and what it orders"},
+          {"leftover_pieces", &R::leftover_pieces, "that the order leaves if all goes well"},
+          {"leftover_value", &R::leftover_value, "in units of the currency at the top"},
+          {"ceilings", &R::ceilings, "what is to pay if labour is charged by time"},
+          {"overrun_chance", &R::overrun_chance, "that the charge by time is above the quoted sum to pay"},
+          {"over_limit_chance", &R::over_limit_chance, "that it is above the consent limit"},
+          {"owner_saving", &R::owner_saving, "of the owner against the best alternative; null: not known"},
+          {"owner_saving_with_subsidy", &R::owner_saving_with_subsidy, "null: no subsidy"},
+          {"moves", &R::moves, "widest first; of the proposed choice only"},
+      });
+}
+
+template <>
+Shape<ShopWhatIf> members_of() {
+  using R = ShopWhatIf;
+  return Shape<R>("what_if").has({
+      {"name", &R::name, "of the what-if"},
+      {"changes", &R::changes, "of the case"},
+      {"refused", [](const R& what_if) { return if_said(what_if.refused); }, "why it must not be quoted"},
+      {"answer",
+       [](const R& what_if) {
+         return what_if.page ? std::optional(WholeAnswer{whole(*what_if.page)}) : std::nullopt;
+       },
+       "a whole document of this schema, as the changed case has it alone"},
+  });
+}
+
+template <>
+Shape<ShopPage> members_of() {
+  using R = ShopPage;
+  return Shape<R>().has({
+      {"source_name", &R::source_name, "the case's file"},
+      {"shop_source", &R::shop_source, "the shop's file; empty: none"},
+      {"number", &R::number, "of the record; null: a draft"},
+      {"date", &R::date, "YYYY-MM-DD"},
+      {"currency", &R::currency},
+      {"device", &R::device},
+      {"seed", &R::seed, "of the random numbers"},
+      {"futures", &R::futures, "simulated"},
+      {"charge_rate_per_hour", &R::charge_rate, "in units of the currency at the top", at_least(0)},
+      {"cost_rate_per_hour", &R::cost_rate,
+       "what an hour costs the shop, in units of the currency at the top", at_least(0)},
+      {"target_margin_share", &R::target_margin, "of the income"},
+      {"warranty_days", &R::warranty_days, "0: none"},
+      {"horizon_years", &R::horizon_years, "that the owner looks ahead"},
+      {"owner_verdict", &R::owner_verdict, "sentence: what the repair is worth to the owner at this price"},
+      {"choices", &R::choices, "in the order of the customer's page"},
+      {"proposed", &R::proposed, "index of the recommended choice, from 0"},
+      {"diagnosis", &R::diagnosis},
+      {"cautions", &R::cautions, "the usual ones for the hazards of the device"},
+      {"defaults", &R::defaults, "what the shop file left out"},
+      {"notes", &R::notes},
+      {"beside", &R::what_ifs, "only where the case has what-ifs: the job under each", left_out_if_none},
+  });
+}
+
+namespace {
+
+constexpr AnswerOf<ShopPage> shop_form{
+    {.schema = "mendworth.quote-at-cost",
+     .version = 1,
+     .meaning =
+         "What 'mendworth quote CASE --shop-page FILE.json' writes: the same job as the shop sees it, "
+         "without "
+         "the taxes that pass through. Keys that end in _cost and _margin are expectations in units of the "
+         "currency at the top, unrounded; those in _share and _chance are 0..1; sums that would stand on a "
+         "bill are whole minor units with a text."}};
+
+Json whole(const ShopPage& page) { return shop_form.json(page, {page.currency, page.style}); }
+
+}  // namespace
+
+std::string shop_json(const ShopPage& page) { return whole(page).text(); }
+
+const std::string& shop_schema() {
+  static const std::string text = shop_form.json_schema();
+  return text;
 }
 
 }  // namespace mendworth

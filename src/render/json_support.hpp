@@ -1,81 +1,66 @@
 #pragma once
 
-#include <cmath>
 #include <optional>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
+#include "mendworth/beside.hpp"
 #include "mendworth/weigh.hpp"
-#include "render/json_value.hpp"
+#include "render/json_shape.hpp"
 
-/// What the writers of JSON share.
+/// What the tables of several answers share.
 namespace mendworth {
 
-/// JSON knows no infinity and no NaN, and the library would write null without a word.
-inline Json number(double value) {
-  if (!std::isfinite(value)) throw std::logic_error("a number of the answer is not finite");
-  return value == 0 ? Json(0.0) : Json(value);
-}
-
-inline Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
-
-template <class T>
-Json list(const std::vector<T>& items, Json (*one)(const T&)) {
-  Json out = Json::array();
-  for (const T& item : items) out.push_back(one(item));
-  return out;
-}
-
-template <class T>
-Json maybe(const std::optional<T>& item, Json (*one)(const T&)) {
-  return item ? one(*item) : Json(nullptr);
-}
-
-[[nodiscard]] inline Json caution_json(const Weighing::Caution& c) {
-  return {{"hazard", c.hazard},
-          {"title", c.title},
-          {"licensed_only", c.licensed_only},
-          {"sentences", c.sentences}};
-}
-
-/// A line of an order, its prices in the supplier's currency under the names that a schema has for them.
-[[nodiscard]] inline Json bought_line_json(const OrderLine& l, const char* each, const char* line) {
-  return {{"part", l.part},
-          {"candidate", l.candidate},
-          {"supplier", l.supplier},
-          {"supplier_currency", l.supplier_currency},
-          {"needed_pieces", l.needed},
-          {"ordered_pieces", l.quantity},
-          {each, number(l.each)},
-          {line, number(l.line)},
-          {"landed_cost", number(l.landed)}};
-}
-
-[[nodiscard]] inline Json bought_line_json(const OrderLine& l) {
-  return bought_line_json(l, "each_price", "line_price");
+/// Absent where there is nothing to say.
+[[nodiscard]] inline std::optional<std::string> if_said(const std::string& text) {
+  return text.empty() ? std::nullopt : std::optional(text);
 }
 
 /// How a verdict and its confidence are named in data.
-inline const char* word(VerdictKind kind) {
-  switch (kind) {
-    case VerdictKind::repair: return "repair";
-    case VerdictKind::replace: return "replace";
-    case VerdictKind::leave: return "leave";
-    case VerdictKind::keep: return "keep";
-    case VerdictKind::price_unknown: return "price_unknown";
-    case VerdictKind::refer: return "refer";
-  }
-  return "";
-}
+[[nodiscard]] const char* name_of(VerdictKind kind);
+[[nodiscard]] const char* name_of(Confidence confidence);
 
-inline const char* word(Confidence confidence) {
-  switch (confidence) {
-    case Confidence::clear: return "clear";
-    case Confidence::leaning: return "leaning";
-    case Confidence::toss_up: return "toss_up";
-  }
-  return "";
+/// A document that stands in another one.
+struct WholeAnswer {
+  Json json;
+};
+template <>
+struct AsJson<WholeAnswer> {
+  static Json value(const WholeAnswer& held, const SumStyle& /*sums*/) { return held.json; }
+  static Json schema(Definitions& /*definitions*/) { return of_type("object"); }
+};
+
+template <>
+Shape<Change> members_of();
+template <>
+Shape<Beside<WholeAnswer>> members_of();
+
+template <>
+Shape<OrderLine> members_of();
+template <>
+Shape<OrderAnswer> members_of();
+template <>
+Shape<PartEvidence> members_of();
+template <>
+Shape<SurvivorRow> members_of();
+template <>
+Shape<MateSurvival> members_of();
+template <>
+Shape<Knowing> members_of();
+template <>
+Shape<SavingGrid> members_of();
+template <>
+Shape<Weighing::Caution> members_of();
+
+/// The answer, and each of those beside it as it would be alone.
+template <class Answer>
+[[nodiscard]] std::string compared(const AnswerOf<Answer>& form, const Compared<Answer>& all) {
+  Json out = form.json(all.answer);
+  std::vector<Beside<WholeAnswer>> others;
+  for (const auto& other : all.beside)
+    others.push_back({other.name, other.changes, {form.json(other.answer)}});
+  if (!others.empty()) out.add("beside", AsJson<std::vector<Beside<WholeAnswer>>>::value(others, {}));
+  return out.text();
 }
 
 }  // namespace mendworth

@@ -28,6 +28,18 @@ std::string csv_field(const std::string& as_read) {
   return out + '"';
 }
 
+/// What was read, by heading.
+struct ReadRow {
+  const std::vector<std::string>& headings;
+  const std::vector<std::string>& fields;
+};
+
+struct AnsweredRow {
+  ReadRow row;
+  std::optional<RowAnswer> answer;
+  std::string problem;
+};
+
 std::string csv_line(const std::vector<std::string>& fields) {
   std::string line;
   for (std::size_t i = 0; i < fields.size(); ++i) line += (i > 0 ? "," : "") + csv_field(fields[i]);
@@ -51,8 +63,8 @@ std::string row_csv(const TableRow& row, const std::optional<RowAnswer>& answer)
       return sum ? money_text(*sum, digits) : std::string();
     };
     const bool estimated = v.saving.has_value();
-    fields.insert(fields.end(), {word(v.kind), word(v.confidence), v.best, answer->currency, money(v.saving),
-                                 estimated ? money_text(v.saving_error, digits) : "",
+    fields.insert(fields.end(), {name_of(v.kind), name_of(v.confidence), v.best, answer->currency,
+                                 money(v.saving), estimated ? money_text(v.saving_error, digits) : "",
                                  money(answer->money_now), money(answer->turning_price)});
   } else {
     fields.resize(fields.size() + answer_headings.size() - 1);
@@ -61,25 +73,66 @@ std::string row_csv(const TableRow& row, const std::optional<RowAnswer>& answer)
   return csv_line(fields);
 }
 
+template <>
+struct AsJson<ReadRow> {
+  static Json value(const ReadRow& held, const SumStyle& /*sums*/) {
+    Json out = Json::object();
+    for (std::size_t i = 0; i < held.headings.size(); ++i) out.add(held.headings[i], held.fields[i]);
+    return out;
+  }
+  static Json schema(Definitions& /*definitions*/) {
+    return {{"type", "object"}, {"additionalProperties", of_type("string")}};
+  }
+};
+
+template <>
+Shape<RowAnswer> members_of() {
+  using R = RowAnswer;
+  return Shape<R>().has({
+      {"verdict", [](const R& a) { return a.verdict.kind; }},
+      {"confidence", [](const R& a) { return a.verdict.confidence; }},
+      {"best", [](const R& a) { return a.verdict.best; }, "name of the course of least present cost"},
+      {"currency", &R::currency, "of the case, ISO 4217"},
+      {"saving", [](const R& a) { return a.verdict.saving; },
+       "best replacement less best repair, present cost"},
+      {"saving_error",
+       [](const R& a) { return a.verdict.saving ? std::optional(a.verdict.saving_error) : std::nullopt; },
+       "one standard error of the simulation"},
+      {"money_now", &R::money_now, "of the best course, if all goes well; own time not counted"},
+      {"turning_price", &R::turning_price,
+       "of the best replacement, in its own currency: there repair and replacement cost the same, plans and "
+       "orders as they are; null: at none"},
+  });
+}
+
+template <>
+Shape<AnsweredRow> members_of() {
+  using R = AnsweredRow;
+  return Shape<R>().has({
+      {"row", &R::row, "what was read, by heading, as it stands"},
+      {&R::answer},
+      {"problem", [](const R& row) { return if_said(row.problem); }, "why there is no answer"},
+  });
+}
+
+namespace {
+
+constexpr AnswerOf<AnsweredRow> row_form{
+    {.schema = "a line of mendworth rows --format json",
+     .meaning = "One line of 'mendworth rows'. Numbers are not rounded and always finite.",
+     .names_program = false}};
+
+}  // namespace
+
 std::string row_json(const std::vector<std::string>& headings, const TableRow& row,
                      const std::optional<RowAnswer>& answer) {
-  Json read = Json::object();
-  for (std::size_t i = 0; i < headings.size(); ++i) read.add(headings[i], row.fields[i]);
-  Json out = Json::object();
-  out.add("row", std::move(read));
-  if (answer) {
-    const Verdict& v = answer->verdict;
-    out.add("verdict", word(v.kind));
-    out.add("confidence", word(v.confidence));
-    out.add("best", v.best);
-    out.add("currency", answer->currency);
-    out.add("saving", number(v.saving));
-    out.add("saving_error", v.saving ? number(v.saving_error) : Json(nullptr));
-    out.add("money_now", number(answer->money_now));
-    out.add("turning_price", number(answer->turning_price));
-  }
-  out.add("problem", row.problem.empty() ? Json(nullptr) : Json(row.problem));
-  return out.line() + "\n";
+  const AnsweredRow answered{{headings, row.fields}, answer, row.problem};
+  return row_form.json(answered).line() + "\n";
+}
+
+const std::string& row_schema() {
+  static const std::string text = row_form.json_schema();
+  return text;
 }
 
 }  // namespace mendworth

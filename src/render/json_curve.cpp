@@ -1,0 +1,113 @@
+#include <cstdint>
+#include <string>
+
+#include "mendworth/curve.hpp"
+#include "mendworth/render.hpp"
+#include "render/json_shape.hpp"
+
+namespace mendworth {
+
+namespace {
+
+struct CurveSettings {
+  std::uint64_t seed = 0;
+  int futures = 0;
+};
+
+}  // namespace
+
+template <>
+Shape<VariedKey> members_of() {
+  using R = VariedKey;
+  return Shape<R>("key").has({
+      {"key", &R::key},
+      {"from", &R::from},
+      {"to", &R::to},
+      {"steps", &R::steps, "", at_least(1)},
+  });
+}
+
+template <>
+Shape<CurveLine> members_of() {
+  using R = CurveLine;
+  return Shape<R>("line").has({
+      {"candidate", &R::candidate},
+      {"supplier", &R::supplier},
+      {"quantity", &R::quantity},
+      {"each_price", &R::each, "supplier's currency"},
+  });
+}
+
+template <>
+Shape<CurvePoint> members_of() {
+  using R = CurvePoint;
+  return Shape<R>("point").has({
+      {"at", &R::at, "one for each key"},
+      {"course", &R::course, "what is best"},
+      {"value", &R::value},
+      {"value_error", &R::error, "one standard error; 0 where none is known"},
+      {"money_now", &R::money_now},
+      {"pieces", &R::pieces, "that the best order has"},
+      {"shipping", &R::shipping, "of that order"},
+      {"order", &R::lines},
+  });
+}
+
+template <>
+Shape<CurveBreak> members_of() {
+  using R = CurveBreak;
+  return Shape<R>("break").has({
+      {"low", &R::low},
+      {"high", &R::high},
+      {"what", &R::what},
+  });
+}
+
+template <>
+Shape<CurveSettings> members_of() {
+  using R = CurveSettings;
+  return Shape<R>("settings")
+      .has({
+          {"seed", &R::seed},
+          {"futures", &R::futures, "", at_least(1)},
+      });
+}
+
+template <>
+Shape<Curve> members_of() {
+  using R = Curve;
+  return Shape<R>().has({
+      {"command", &R::command, "", one_of({"weigh", "buy", "bulk"})},
+      {"source_name", &R::source_name, "the case file"},
+      {"device", &R::device, "name"},
+      {"currency", &R::currency, "ISO 4217 code of all money but each_price"},
+      {"minor_digits", &R::minor_digits},
+      {"settings",
+       [](const R& curve) {
+         return CurveSettings{curve.seed, curve.futures};
+       }},
+      {"value_name", &R::value_name, "what value is: saving, net cost or expected cost"},
+      {"keys", &R::keys, "one or two"},
+      {"points", &R::points, "the last key varies fastest"},
+      {"breaks", &R::breaks, "of one key alone: where the course or the order changes"},
+  });
+}
+
+namespace {
+
+constexpr AnswerOf<Curve> curve_form{
+    {.schema = "mendworth.curve",
+     .version = 1,
+     .meaning = "What 'weigh', 'buy' and 'bulk' say with --vary and --format json. Numbers "
+                "are not rounded and always finite."}};
+
+}  // namespace
+
+std::string curve_json(const Curve& curve) { return curve_form.json(curve).text(); }
+
+const std::string& curve_schema() {
+  static const std::string text = curve_form.json_schema();
+  return text;
+}
+
+}  // namespace mendworth
