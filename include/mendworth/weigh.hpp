@@ -24,8 +24,8 @@ struct WeighSettings {
   /// 65,536 futures are run for it.
   double precision = 0;
   /// The same as a share, above 0 up to 0.1, of the most that the best repair and the best replacement ask for now, or
-  /// twice that share of the saving if that is more. With a coarser share plans are told apart on fewer futures too.
-  double precision_share = 0.005;
+  /// of the saving if that is more. With a coarser share plans are told apart on fewer futures too.
+  double precision_share = 0.01;
   int threads = 0;              ///< 0: as many as the machine has; never changes an answer
   std::optional<Date> today{};  ///< for the guarantee; absent: a guarantee is taken as live
   bool what_ifs = true;  ///< false: no break-evens, sensitivity, payback, knowing; nothing else changes

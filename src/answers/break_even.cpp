@@ -115,7 +115,8 @@ class ZeroSearch {
       courses = what_if_.with_best_of(courses, there.c, there.hypothesis);
       const bool is_known = round > 0 && courses.list.size() == known;
       if (is_known && is_weighed) break;
-      if (round == 0) {
+      // Where a weighing costs much, first over few futures.
+      if (round == 0 && !what_if_.is_of_prices(there.c, there.hypothesis)) {
         zero = closed_in(zero, [&](double at) { return point_at(at, courses); });
         if (far(x, zero.at.x) > far_away) continue;
       }

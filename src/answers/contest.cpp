@@ -19,7 +19,6 @@ constexpr int price_rounds = 4;  ///< to find the price from which on a repair p
 constexpr double first_price_factor = 2.0;  ///< of what the repair costs now
 constexpr int price_futures = 256;
 constexpr int most_futures_run = 65'536;  ///< where precision decides
-constexpr double shares_of_amount = 2;    ///< as precise as that an amount need not be known
 constexpr double coarse = 0.02;
 
 bool needs_licence(const Case& c, const RateBook& rates) {
@@ -83,10 +82,9 @@ Effort effort_for(const WeighSettings& settings) {
 }
 
 int futures_wanted(const MeanError& found, double stake, int first_futures, const WeighSettings& settings) {
-  const double precision =
-      settings.precision > 0
-          ? settings.precision
-          : settings.precision_share * std::max(std::abs(stake), shares_of_amount * std::abs(found.mean));
+  const double precision = settings.precision > 0
+                               ? settings.precision
+                               : settings.precision_share * std::max(std::abs(stake), std::abs(found.mean));
   int futures = first_futures;
   // The error falls at least as the root of their number.
   for (double error = found.error; error > precision && futures < most_futures_run; error /= std::sqrt(2.0))
@@ -165,7 +163,8 @@ void Contest::find_repairs() {
                              .worth_futures = at_most(effort_.worth_futures, settings_),
                              .most_steps = effort_.most_steps,
                              .progress = effort_.progress,
-                             .best_only = effort_.best_plan_only});
+                             .best_only = effort_.best_plan_only,
+                             .store = effort_.store});
   if (!found.had) {
     notes.push_back("The failed parts cannot be had: no supplier sells as many as are needed at once.");
     return;
@@ -198,18 +197,21 @@ void Contest::find_licensed() {
 }
 
 void Contest::run() {
-  const auto run_through = [&](int futures) {
-    ensemble = run_ensemble(scene(), options,
-                            {.seed = settings_.seed,
-                             .futures = futures,
-                             .threads = settings_.threads,
-                             .keep_costs = true,
-                             .draw_prices = effort_.draw_prices});
+  const auto run_through = [&](int from, int to) {
+    return run_ensemble(scene(), options,
+                        {.seed = settings_.seed,
+                         .futures = to,
+                         .from = from,
+                         .threads = settings_.threads,
+                         .keep_costs = true,
+                         .keep_amounts = effort_.keep_amounts,
+                         .draw_prices = effort_.draw_prices});
   };
-  if (effort_.futures > 0) return run_through(effort_.futures);
-  run_through(effort_.first_futures);
+  ensemble = run_through(0, first_futures());
+  first_amounts = ensemble.amounts;
+  if (effort_.futures > 0) return;
   const int wanted = futures_to_run();
-  if (wanted > effort_.first_futures) run_through(wanted);
+  if (wanted > first_futures()) ensemble.append(run_through(first_futures(), wanted));
 }
 
 int Contest::futures_to_run() const {

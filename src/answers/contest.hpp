@@ -21,6 +21,9 @@ struct Effort {
   bool draw_prices = true;
   TellBasketProgress progress{};  ///< of each search for a basket
   bool best_plan_only = false;    ///< of the repairs; false: the best of each family
+  bool keep_amounts = false;      ///< of items, for other prices
+  /// Of the device's first futures with prices at base, where they are known; must outlive the contest.
+  FutureStore* store = nullptr;
 };
 
 /// What is asked for: where a coarse answer will do, plans are told apart on fewer futures too.
@@ -52,13 +55,18 @@ class Contest {
   std::vector<UnitCost> unit;  ///< base prices
   Chains chains;
   std::vector<Option> options;
-  Ensemble ensemble;         ///< all futures, costs kept
-  bool referred = false;     ///< a hazard is not for one's own hands
-  bool unpriced = false;     ///< no replacement has a price
-  double assumed_price = 0;  ///< of every replacement, where unpriced
+  Ensemble ensemble;                   ///< all futures, costs kept
+  std::vector<Amounts> first_amounts;  ///< per option, in the first futures; empty unless kept
+  bool referred = false;               ///< a hazard is not for one's own hands
+  bool unpriced = false;               ///< no replacement has a price
+  double assumed_price = 0;            ///< of every replacement, where unpriced
   std::vector<std::string> notes;
 
-  [[nodiscard]] Scene scene() const noexcept { return {model, items, book, chains}; }
+  [[nodiscard]] Scene scene() const noexcept { return {model, items, book, chains, effort_.store}; }
+  /// Run before it is judged how many it takes.
+  [[nodiscard]] int first_futures() const noexcept {
+    return effort_.futures > 0 ? effort_.futures : effort_.first_futures;
+  }
   [[nodiscard]] bool is_repair(std::size_t option) const;
   [[nodiscard]] bool is_priced_replacement(std::size_t option) const;
   /// The option of least cost among those that `wanted` accepts; costs[i] goes with options[i].

@@ -1,34 +1,12 @@
 #include "answers/course.hpp"
 
 #include <algorithm>
-#include <cmath>
-
-#include "answers/settings.hpp"
-#include "futures/watch.hpp"
+#include <utility>
 
 namespace mendworth {
 namespace {
 
-constexpr int ledger_futures = 512;
 constexpr std::size_t most_added = 3;  ///< of one contest
-
-/// Runs options and writes down what each future amounts to.
-std::vector<Course::Ledger> ledgers_of(const Scene& scene, const std::vector<Option>& options,
-                                       const WeighSettings& settings) {
-  std::vector<Course::Ledger> ledgers(options.size());
-  watch_futures(scene, options,
-                {.seed = settings.seed, .futures = at_most(ledger_futures, settings), .threads = 1},
-                [&](int, std::size_t option, const Tally& tally, const Future&) {
-                  Course::Ledger& ledger = ledgers[option];
-                  for (std::size_t i = 0; i < tally.items.size(); ++i) {
-                    if (tally.items[i].amount == 0.0) continue;
-                    ledger.items.push_back(static_cast<int>(i));
-                    ledger.amounts.push_back(tally.items[i].amount);
-                  }
-                  ledger.ends.push_back(ledger.items.size());
-                });
-  return ledgers;
-}
 
 bool same_supply(const Supply& a, const Supply& b) {
   return a.candidate == b.candidate && a.first_pieces == b.first_pieces &&
@@ -44,54 +22,52 @@ bool same_plan(const RepairPlan& a, const RepairPlan& b) {
 
 }  // namespace
 
-std::vector<double> Course::Ledger::means(std::size_t size) const {
-  std::vector<double> means(size, 0.0);
-  for (std::size_t i = 0; i < items.size(); ++i) means[static_cast<std::size_t>(items[i])] += amounts[i];
-  for (double& mean : means) mean /= static_cast<double>(ends.size());
-  return means;
+Course::Course(const Contest& as_is, Option option, OrderBook book, std::uint64_t seed,
+               std::map<int, Amounts> known)
+    : as_is_(as_is),
+      option_(std::move(option)),
+      book_(std::move(book)),
+      items_(as_is.model.c, book_.size()),
+      seed_(seed),
+      known_(std::move(known)) {}
+
+const Amounts& Course::amounts(int futures) const {
+  const std::lock_guard<std::mutex> lock(counting_);
+  return counted(futures);
 }
 
-double Course::cost(const std::vector<double>& unit) const {
-  double cost = 0;
-  for (std::size_t i = 0; i < amounts.size(); ++i) cost += amounts[i] * unit[i];
-  return cost;
+const Amounts& Course::counted(int futures) const {
+  if (const auto known = known_.find(futures); known != known_.end()) return known->second;
+  // Numbers of futures double, and each is counted on from the one before.
+  const int half = futures / 2;
+  const bool goes_on = futures % 2 == 0 && half >= as_is_.first_futures();
+  Amounts sum = goes_on ? counted(half) : Amounts{};
+  const Ensemble more = run_ensemble({as_is_.model, items_, book_, as_is_.chains}, {option_},
+                                     {.seed = seed_,
+                                      .futures = futures,
+                                      .from = goes_on ? half : 0,
+                                      .keep_amounts = true,
+                                      .draw_prices = false});
+  sum.add(more.amounts.front());
+  return known_.emplace(futures, std::move(sum)).first->second;
 }
 
-std::vector<double> Course::costs(const std::vector<double>& unit) const {
-  std::vector<double> costs;
-  costs.reserve(ledger.ends.size());
-  std::size_t i = 0;
-  for (const std::size_t end : ledger.ends) {
-    double cost = 0;
-    for (; i < end; ++i) cost += ledger.amounts[i] * unit[static_cast<std::size_t>(ledger.items[i])];
-    costs.push_back(cost);
-  }
-  return costs;
-}
-
-Courses Courses::of(const Contest& contest, const WeighSettings& settings) {
+Courses Courses::of(const Contest& contest, std::uint64_t seed) {
   Courses courses{.book = contest.book,
                   .standing_orders = contest.standing_orders,
                   .most_pieces = most_pieces_of(contest.model),
                   .list = {}};
-  std::vector<Option> options;
-  std::vector<std::size_t> numbers;
   for (std::size_t i = 0; i < contest.options.size(); ++i) {
     if (!contest.is_repair(i) && !contest.is_priced_replacement(i)) continue;
-    options.push_back(contest.options[i]);
-    numbers.push_back(i);
-  }
-  auto ledgers = ledgers_of(contest.scene(), options, settings);
-  for (std::size_t k = 0; k < options.size(); ++k) {
-    Course course{.option = options[k], .amounts = {}, .ledger = std::move(ledgers[k])};
-    for (int item = 0; item < contest.items.size(); ++item)
-      course.amounts.push_back(contest.ensemble.mean_amount(numbers[k], item));
-    courses.list.push_back(std::make_shared<const Course>(std::move(course)));
+    courses.list.push_back(std::make_shared<const Course>(
+        contest, contest.options[i], contest.book, seed,
+        std::map{std::pair{contest.first_futures(), contest.first_amounts[i]},
+                 std::pair{contest.ensemble.futures, contest.ensemble.amounts[i]}}));
   }
   return courses;
 }
 
-Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSettings& settings) const {
+Courses Courses::with(const Contest& other, const Contest& as_is, std::uint64_t seed) const {
   Courses more = *this;
   std::vector<std::size_t> by_cost;
   for (std::size_t i = 0; i < other.options.size(); ++i) {
@@ -101,41 +77,20 @@ Courses Courses::with(const Contest& other, const Contest& as_is, const WeighSet
   std::stable_sort(by_cost.begin(), by_cost.end(),
                    [&](std::size_t a, std::size_t b) { return means[a] < means[b]; });
   by_cost.resize(std::min(by_cost.size(), most_added));
-  std::vector<Option> options;
   for (const std::size_t i : by_cost) {
     Option option = other.options[i];
     int& order = option.plan.first_order;
     if (more.knows(option, order < 0 ? std::vector<OrderItem>{} : other.book.order(order).items)) continue;
     if (order >= 0) order = more.book.enter(other.book.order(order));
-    options.push_back(std::move(option));
-  }
-  if (options.empty()) return more;
-  const Items items(as_is.model.c, more.book.size());
-  const Scene scene{as_is.model, items, more.book, as_is.chains};
-  auto ledgers = ledgers_of(scene, options, settings);
-  // Counted over some futures, and corrected by what a course that is known amounts to in these and in all.
-  const auto known = std::find_if(list.begin(), list.end(), [](const auto& course) {
-    return course->option.kind != OptionKind::replacement;
-  });
-  std::vector<double> correction;
-  if (known != list.end()) {
-    correction = (*known)->amounts;
-    const auto counted = (*known)->ledger.means(correction.size());
-    for (std::size_t i = 0; i < correction.size(); ++i) correction[i] -= counted[i];
-  }
-  for (std::size_t k = 0; k < options.size(); ++k) {
-    auto amounts = ledgers[k].means(static_cast<std::size_t>(items.size()));
-    for (std::size_t i = 0; i < correction.size(); ++i) amounts[i] += correction[i];
-    more.list.push_back(std::make_shared<const Course>(
-        Course{.option = options[k], .amounts = std::move(amounts), .ledger = std::move(ledgers[k])}));
+    more.list.push_back(std::make_shared<const Course>(as_is, std::move(option), more.book, seed));
   }
   return more;
 }
 
 bool Courses::knows(const Option& option, const std::vector<OrderItem>& order) const {
   return std::any_of(list.begin(), list.end(), [&](const auto& course) {
-    const RepairPlan& plan = course->option.plan;
-    if (course->option.kind != option.kind || !same_plan(plan, option.plan)) return false;
+    const RepairPlan& plan = course->option().plan;
+    if (course->option().kind != option.kind || !same_plan(plan, option.plan)) return false;
     if (plan.first_order < 0) return order.empty();
     return book.order(plan.first_order).items == order;
   });

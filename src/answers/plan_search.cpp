@@ -35,7 +35,10 @@ class PlanFinder {
         book_(book),
         settings_(settings),
         groups_(groups_with_originals(model.c)),
-        futures_(settings.seed, std::max(settings.choice_futures, settings.worth_futures)) {}
+        own_futures_(
+            model, settings.seed,
+            settings.store != nullptr ? 0 : std::max(settings.choice_futures, settings.worth_futures)),
+        futures_(settings.store != nullptr ? *settings.store : own_futures_) {}
 
   PlanSearch run() {
     PlanSearch result;
@@ -112,7 +115,12 @@ class PlanFinder {
     std::optional<Bought> best;
     std::vector<std::vector<OrderItem>> tried;
     const PlanOutlook outlook = outlook_of(scene(), subset.option, purchasing());
+    std::vector<StoppingRule> asked;
     const auto is_new = [&](const std::optional<StoppingRule>& rule) {
+      if (rule && std::any_of(asked.begin(), asked.end(),
+                              [&](const StoppingRule& other) { return rule->is_same_as(other); }))
+        return false;
+      asked.push_back(rule.value_or(outlook.rule));
       const int orders = book_.size();
       PurchasingSettings settings = purchasing();
       settings.spares_rule = rule;
@@ -391,7 +399,8 @@ class PlanFinder {
   OrderBook& book_;
   PlanSearchSettings settings_;
   std::vector<int> groups_;
-  FutureStore futures_;
+  FutureStore own_futures_;
+  FutureStore& futures_;
   Items items_;
   std::vector<UnitCost> unit_;
   std::vector<Supply> supplies_;  // aimed at

@@ -66,7 +66,9 @@ Weighing weigh(const Case& c, const RateBook& rates, const WeighSettings& wanted
   const WeighSettings settings = checked(wanted);
   if (!settings.against.empty()) check_grid_keys(c, settings.against);
   ModelCache cache;
-  const Contest contest(c, rates, {}, settings, effort_for(settings), cache);
+  Effort effort = effort_for(settings);
+  effort.keep_amounts = settings.what_ifs;
+  const Contest contest(c, rates, {}, settings, effort, cache);
 
   Weighing w;
   w.source_name = c.source_name;

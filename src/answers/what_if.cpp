@@ -23,26 +23,6 @@ std::vector<double> difference(const std::vector<double>& a, const std::vector<d
   return result;
 }
 
-bool is_replacement(const Course& course) { return course.option.kind == OptionKind::replacement; }
-
-/// The courses of least cost: a repair and a replacement.
-struct Best {
-  std::size_t repair = 0, replacement = 0;
-};
-
-Best best_of(const Courses& courses, const std::vector<double>& costs) {
-  Best best;
-  double repair = std::numeric_limits<double>::infinity(), replacement = repair;
-  for (std::size_t i = 0; i < costs.size(); ++i) {
-    const bool replaces = is_replacement(*courses.list[i]);
-    double& least = replaces ? replacement : repair;
-    if (!(costs[i] < least)) continue;
-    least = costs[i];
-    (replaces ? best.replacement : best.repair) = i;
-  }
-  return best;
-}
-
 /// The options that are not surely dearer than the cheapest one.
 std::vector<Option> kept(const std::vector<Option>& options, const std::vector<std::vector<double>>& costs) {
   std::size_t best = 0;
@@ -71,7 +51,7 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
       rates_(rates),
       cache_(cache),
       settings_(settings),
-      courses_(Courses::of(contest, settings)) {
+      courses_(Courses::of(contest, settings.seed)) {
   const auto means = contest.mean_costs();
   const std::size_t repair = contest.best_repair(means).value();
   const std::size_t replacement = contest.best_replacement(means).value();
@@ -118,27 +98,76 @@ WhatIf::Reach WhatIf::reach_of(const Case& changed, const Hypothesis& hypothesis
   return reach;
 }
 
-/// Absent where other prices change what happens: another replacement follows, other orders can be had.
-std::optional<SavingValue> WhatIf::repriced(const Courses& courses, const Case& changed, bool orders) const {
-  std::optional<OrderBook> anew;
-  if (orders) {
-    anew = courses.book_at(changed);
-    if (!anew) return std::nullopt;
+/// The courses at other prices, with what they amount to.
+class WhatIf::Repriced {
+ public:
+  Repriced(const WhatIf& what_if, const Courses& courses, const Case& changed, OrderBook book, Items items,
+           std::vector<double> unit)
+      : what_if_(what_if),
+        courses_(courses),
+        changed_(changed),
+        book_(std::move(book)),
+        items_(std::move(items)),
+        unit_(std::move(unit)) {}
+
+  /// Over the futures of the contest, with what it is now.
+  [[nodiscard]] SavingValue saving() const {
+    const Best best = best_over(what_if_.contest_.ensemble.futures);
+    return {what_if_.now_.saving + best.saving.mean - what_if_.at_base_, best.saving.error};
   }
-  const OrderBook& book = anew ? *anew : courses.book;
-  const Items items(changed, book.size());
-  const auto unit = unit_costs(changed, items, book);
-  const Chains chains(changed, items, unit, &contest_.chains);
-  if (chains.best() != contest_.chains.best()) return std::nullopt;
-  const auto each = totals(unit);
-  std::vector<double> costs;
-  for (const auto& course : courses.list) costs.push_back(course->cost(each));
-  const Best best = best_of(courses, costs);
-  const auto bought = courses.list[best.replacement]->costs(each);
-  const double few = mean_difference(bought, courses.list[best.repair]->costs(each)).error;
-  return SavingValue{
-      now_.saving + costs[best.replacement] - costs[best.repair] - at_base_,
-      few * std::sqrt(static_cast<double>(bought.size()) / static_cast<double>(contest_.ensemble.futures))};
+  [[nodiscard]] SavingValue weighed(const Hypothesis& hypothesis) const {
+    const Best best = best_over(what_if_.first_futures());
+    const DeviceModel model = DeviceModel::make(changed_, hypothesis, what_if_.cache_);
+    const int wanted = what_if_.futures_wanted_for(
+        best.saving, stake_of(model, book_, {&best.repair->option(), &best.replacement->option()}));
+    const MeanError found = saving_of(best, wanted);
+    return {found.mean, found.error};
+  }
+
+ private:
+  /// The courses of least cost.
+  struct Best {
+    const Course *repair = nullptr, *replacement = nullptr;
+    MeanError saving;
+  };
+  [[nodiscard]] Best best_over(int futures) const {
+    Best best;
+    double repair = std::numeric_limits<double>::infinity(), replacement = repair;
+    for (const auto& course : courses_.list) {
+      const double cost = mean_of(course->amounts(futures).costs(unit_), futures).mean;
+      double& least = course->is_replacement() ? replacement : repair;
+      if (!(cost < least)) continue;
+      least = cost;
+      (course->is_replacement() ? best.replacement : best.repair) = course.get();
+    }
+    best.saving = saving_of(best, futures);
+    return best;
+  }
+  [[nodiscard]] MeanError saving_of(const Best& best, int futures) const {
+    RandomisedSums sums = best.replacement->amounts(futures).costs(unit_);
+    const RandomisedSums repair = best.repair->amounts(futures).costs(unit_);
+    for (std::size_t r = 0; r < sums.size(); ++r) sums[r] -= repair[r];
+    return mean_of(sums, futures);
+  }
+
+  const WhatIf& what_if_;
+  const Courses& courses_;
+  const Case& changed_;
+  OrderBook book_;
+  Items items_;
+  std::vector<double> unit_;
+};
+
+std::optional<WhatIf::Repriced> WhatIf::repriced(const Courses& courses, const Case& changed,
+                                                 const Hypothesis& hypothesis) const {
+  const Reach reach = reach_of(changed, hypothesis);
+  if (reach.events) return std::nullopt;
+  auto book = reach.orders ? courses.book_at(changed) : std::optional(courses.book);
+  if (!book) return std::nullopt;
+  Items items(changed, book->size());
+  const auto unit = unit_costs(changed, items, *book);
+  if (Chains(changed, items, unit, &contest_.chains).best() != contest_.chains.best()) return std::nullopt;
+  return Repriced(*this, courses, changed, std::move(*book), std::move(items), totals(unit));
 }
 
 /// The courses in a changed case.
@@ -152,7 +181,7 @@ class WhatIf::Changed {
         unit_(unit_costs(changed, items_, book_)),
         chains_(changed, items_, unit_, &what_if.contest_.chains) {
     for (const auto& course : courses.list)
-      (is_replacement(*course) ? replacements_ : repairs_).push_back(course->option);
+      (course->is_replacement() ? replacements_ : repairs_).push_back(course->option());
   }
 
   /// The best repair and the best replacement over so many futures.
@@ -181,10 +210,11 @@ class WhatIf::Changed {
     return {options[repair], options[replacement],
             difference(ensemble.costs[replacement], ensemble.costs[repair])};
   }
-  [[nodiscard]] Ensemble run(const std::vector<Option>& options, int futures) const {
+  [[nodiscard]] Ensemble run(const std::vector<Option>& options, int futures, int from = 0) const {
     return run_ensemble({model_, items_, book_, chains_}, options,
                         {.seed = settings_.seed,
                          .futures = futures,
+                         .from = from,
                          .threads = 1,
                          .keep_costs = true,
                          .keep_items = false,
@@ -205,35 +235,35 @@ class WhatIf::Changed {
 };
 
 SavingValue WhatIf::saving(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
-  const Reach reach = reach_of(changed, hypothesis);
-  if (!reach.events) {
-    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
-  }
+  if (const auto at_prices = repriced(courses, changed, hypothesis)) return at_prices->saving();
   return controlled(Changed(*this, courses, changed, hypothesis).best_over(few_futures()).savings);
 }
 
 SavingValue WhatIf::side(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
-  const Reach reach = reach_of(changed, hypothesis);
-  if (!reach.events) {
-    if (const auto value = repriced(courses, changed, reach.orders)) return *value;
-  }
+  if (const auto at_prices = repriced(courses, changed, hypothesis)) return at_prices->saving();
   const Changed there(*this, courses, changed, hypothesis);
   const auto at_a_glance = controlled(there.best_over(std::min(glance_futures, few_futures())).savings);
   if (std::abs(at_a_glance.saving) > errors_beyond_doubt * at_a_glance.error) return at_a_glance;
   return controlled(there.best_over(few_futures()).savings);
 }
 
+int WhatIf::futures_wanted_for(const MeanError& found, double stake) const {
+  if (settings_.futures > 0) return settings_.futures;
+  return futures_wanted(found, stake, first_futures(), settings_);
+}
+
 SavingValue WhatIf::weighed(const Courses& courses, const Case& changed, const Hypothesis& hypothesis) const {
+  if (const auto at_prices = repriced(courses, changed, hypothesis)) return at_prices->weighed(hypothesis);
   const Changed there(*this, courses, changed, hypothesis);
-  const int first = settings_.futures > 0 ? settings_.futures : effort_for(settings_).first_futures;
-  const auto compared = there.best_over(first);
-  MeanError found = mean_of(compared.savings);
-  const int wanted =
-      settings_.futures > 0 ? first : futures_wanted(found, there.stake(compared), first, settings_);
-  if (wanted > static_cast<int>(compared.savings.size())) {
-    const Ensemble more = there.run({compared.replacement, compared.repair}, wanted);
-    found = mean_difference(more.costs[0], more.costs[1]);
+  const auto compared = there.best_over(first_futures());
+  std::vector<double> savings = compared.savings;
+  const int wanted = futures_wanted_for(mean_of(savings), there.stake(compared));
+  if (wanted > first_futures()) {
+    const Ensemble more = there.run({compared.replacement, compared.repair}, wanted, first_futures());
+    const auto further = difference(more.costs[0], more.costs[1]);
+    savings.insert(savings.end(), further.begin(), further.end());
   }
+  const MeanError found = mean_of(savings);
   return {found.mean, found.error};
 }
 
@@ -256,15 +286,36 @@ SavingValue WhatIf::controlled(const std::vector<double>& savings) const {
 
 Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
                              const Hypothesis& hypothesis) const {
-  const Contest other(changed, rates_, hypothesis, settings_,
-                      {.futures = at_most(ranking_futures, settings_),
-                       .choice_futures = ranking_futures,
-                       .worth_futures = ranking_futures / 2,
-                       .most_steps = few_steps,
-                       .draw_prices = false,
-                       .best_plan_only = true},
-                      cache_);
-  return courses.with(other, contest_, settings_);
+  // Other prices leave the futures as they are.
+  auto store = is_of_prices(changed, hypothesis) ? borrow_store() : nullptr;
+  Courses more = courses;
+  {
+    const Contest other(changed, rates_, hypothesis, settings_,
+                        {.futures = at_most(ranking_futures, settings_),
+                         .choice_futures = ranking_futures,
+                         .worth_futures = ranking_futures / 2,
+                         .most_steps = few_steps,
+                         .draw_prices = false,
+                         .best_plan_only = true,
+                         .store = store.get()},
+                        cache_);
+    more = courses.with(other, contest_, settings_.seed);
+  }
+  if (store) give_back(std::move(store));
+  return more;
+}
+
+std::unique_ptr<FutureStore> WhatIf::borrow_store() const {
+  const std::lock_guard<std::mutex> lock(storing_);
+  if (stores_.empty()) return std::make_unique<FutureStore>(contest_.model, settings_.seed, ranking_futures);
+  auto store = std::move(stores_.back());
+  stores_.pop_back();
+  return store;
+}
+
+void WhatIf::give_back(std::unique_ptr<FutureStore> store) const {
+  const std::lock_guard<std::mutex> lock(storing_);
+  stores_.push_back(std::move(store));
 }
 
 }  // namespace mendworth

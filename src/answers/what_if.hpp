@@ -1,5 +1,7 @@
 #pragma once
 
+#include <memory>
+#include <mutex>
 #include <vector>
 
 #include "answers/course.hpp"
@@ -38,6 +40,11 @@ class WhatIf {
   [[nodiscard]] Courses with_best_of(const Courses& courses, const Case& changed,
                                      const Hypothesis& hypothesis) const;
 
+  /// Whether a change leaves the course of events as it is: any number of values is worked out in no time.
+  [[nodiscard]] bool is_of_prices(const Case& changed, const Hypothesis& hypothesis) const {
+    return !reach_of(changed, hypothesis).events;
+  }
+
   [[nodiscard]] const SavingValue& now() const noexcept { return now_; }
   /// How many these few are.
   [[nodiscard]] int few_futures() const noexcept;
@@ -48,10 +55,17 @@ class WhatIf {
     bool events = false, orders = false;
   };
   [[nodiscard]] Reach reach_of(const Case& changed, const Hypothesis& hypothesis) const;
-  [[nodiscard]] std::optional<SavingValue> repriced(const Courses& courses, const Case& changed,
-                                                    bool orders) const;
+  class Repriced;
+  /// Absent where the change bears on what happens: on events, on which replacement follows, on orders that can be had.
+  [[nodiscard]] std::optional<Repriced> repriced(const Courses& courses, const Case& changed,
+                                                 const Hypothesis& hypothesis) const;
   class Changed;
   [[nodiscard]] SavingValue controlled(const std::vector<double>& savings) const;
+  [[nodiscard]] int first_futures() const noexcept { return contest_.first_futures(); }
+  [[nodiscard]] int futures_wanted_for(const MeanError& found, double stake) const;
+  /// Futures of the case as it is, for one contest at a time.
+  [[nodiscard]] std::unique_ptr<FutureStore> borrow_store() const;
+  void give_back(std::unique_ptr<FutureStore> store) const;
 
   struct Number {
     Quantity value;
@@ -66,6 +80,8 @@ class WhatIf {
   SavingValue now_;
   double at_base_ = 0;         ///< the saving of the courses that are best now, at base prices
   std::vector<double> as_is_;  ///< the same in each of the few futures
+  mutable std::mutex storing_;
+  mutable std::vector<std::unique_ptr<FutureStore>> stores_;
 };
 
 }  // namespace mendworth

@@ -10,9 +10,11 @@ namespace mendworth {
 struct EnsembleSettings {
   std::uint64_t seed = 1;
   int futures = 0;
+  int from = 0;               ///< the first of them that is run
   int threads = 1;            ///< never changes a result
   bool keep_costs = false;    ///< keep the cost of every option in every future
   bool keep_items = true;     ///< false: costs and counts alone
+  bool keep_amounts = false;  ///< of items, apart for each randomisation
   double timeline_years = 0;  ///< 0: no timelines
   int timeline_bins = 0;
   /// False: prices and times stay at their base, and only what changes the course of things is drawn. Expected
@@ -31,6 +33,10 @@ struct Ensemble {
   std::vector<std::vector<double>>
       drawn_costs;                  ///< at the prices drawn for each future; empty: they are `costs`
   std::vector<Timeline> timelines;  ///< per option, means; empty unless asked for
+  std::vector<Amounts> amounts;     ///< per option; empty unless kept
+
+  /// The futures that follow on these, of the same options and kept alike; none with timelines.
+  void append(const Ensemble& next);
 
   /// How the cost of an option spreads, future by future.
   [[nodiscard]] const std::vector<double>& spread(std::size_t option) const {
@@ -44,7 +50,7 @@ struct Ensemble {
   }
 };
 
-/// Runs every option through futures 0, 1 .. `settings.futures` - 1. Futures are cut into fixed blocks whose sums are
+/// Runs every option through futures `settings.from` .. `settings.futures` - 1. Futures are cut into fixed blocks whose sums are
 /// added in order, so the result is the same on any number of threads.
 [[nodiscard]] Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
                                     const EnsembleSettings& settings);

@@ -9,7 +9,8 @@
 namespace mendworth {
 
 /// The first futures of a device, each drawn once, with prices at base, and kept with all that was asked of it: a search
-/// for plans runs the same ones many times. No two threads may be in the same future at a time.
+/// for plans runs the same ones many times. They are the futures of any case that differs from the device's in prices
+/// alone. No two threads may be in the same future at a time.
 class FutureStore {
  public:
   /// What one future holds, where it stays.
@@ -24,7 +25,10 @@ class FutureStore {
     Future future;
   };
 
-  FutureStore(std::uint64_t seed, int most) : seed_(seed), kept_(static_cast<std::size_t>(most)) {}
+  /// `model` must outlive this.
+  FutureStore(const DeviceModel& model, std::uint64_t seed, int most)
+      : model_(model), seed_(seed), kept_(static_cast<std::size_t>(most)) {}
+  [[nodiscard]] const DeviceModel& model() const noexcept { return model_; }
   [[nodiscard]] std::uint64_t seed() const noexcept { return seed_; }
   /// The place of a future; null: there is none for so high a number.
   [[nodiscard]] std::unique_ptr<Kept>* at(std::uint64_t number) noexcept {
@@ -32,6 +36,7 @@ class FutureStore {
   }
 
  private:
+  const DeviceModel& model_;
   std::uint64_t seed_;
   std::vector<std::unique_ptr<Kept>> kept_;
 };

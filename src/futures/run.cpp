@@ -75,6 +75,7 @@ double Runner::booked(Tally& tally) const {
   for (std::size_t i = 0; i < journal_size_; ++i) {
     const Entry& entry = journal_[i];
     const UnitCost& unit = steady ? prices_->steady(entry.item) : prices_->at(entry.item);
+    if (wishes_.amounts != nullptr) wishes_.amounts->add(entry.item, future_->number(), entry.amount);
     auto& sum = tally.items[static_cast<std::size_t>(entry.item)];
     sum.amount += entry.amount;
     sum.money += entry.amount * unit.money;

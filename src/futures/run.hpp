@@ -2,6 +2,7 @@
 
 #include <vector>
 
+#include "futures/amounts.hpp"
 #include "futures/future.hpp"
 #include "futures/scene.hpp"
 #include "model/plan.hpp"
@@ -74,7 +75,8 @@ struct RunWishes {
   Timeline* timeline = nullptr;
   Trace* trace = nullptr;  ///< if given, the rule is not asked, and each choice is noted
   std::vector<PieceDemand>* demands = nullptr;
-  bool all_well_now = false;  ///< the visit now meets no bad luck, and what is bought fits
+  Amounts* amounts = nullptr;  ///< what is tallied by item goes here too
+  bool all_well_now = false;   ///< the visit now meets no bad luck, and what is bought fits
   /// If given, costs and tallies are at steady prices (PriceList::steady), and the cost at the prices of this future
   /// goes here.
   double* drawn_cost = nullptr;

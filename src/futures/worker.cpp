@@ -29,7 +29,7 @@ Future& Worker::begin(std::uint64_t number) {
   number_ = number;
   draw(number);
   if (kept != nullptr) {
-    *kept = std::make_unique<FutureStore::Kept>(model_, settings_.seed, number, physics_);
+    *kept = std::make_unique<FutureStore::Kept>(store_->model(), settings_.seed, number, physics_);
     return (*kept)->future;
   }
   if (prices_drawn_) take_prices();

@@ -41,6 +41,13 @@ struct StoppingRule {
     }
     return rule;
   }
+  /// Whether both decide every failure alike.
+  [[nodiscard]] bool is_same_as(const StoppingRule& other) const {
+    const auto always = [](const StoppingRule& rule) {
+      return std::all_of(rule.spans.begin(), rule.spans.end(), [](const Span& s) { return s == Span{}; });
+    };
+    return limit == other.limit && (spans == other.spans || (always(*this) && always(other)));
+  }
   [[nodiscard]] bool again(std::size_t its_class, int repairs_before, double t) const {
     return repairs_before < limit && (spans.empty() || spans[its_class].holds(t));
   }

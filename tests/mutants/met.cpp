@@ -1,4 +1,4 @@
-// Compiled by mutants.py into its program of tests: which change is on, and which ones a test case came by.
+// Compiled by mutants.py into its program of tests: which changes a test case came by.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -6,8 +6,7 @@
 #include <cstdlib>
 #include <fstream>
 
-int mutant_on = std::getenv("MUTANT") != nullptr ? std::atoi(std::getenv("MUTANT")) : 0;
-unsigned char mutant_met[MOST_MUTANTS] = {};
+extern unsigned char mutant_met[MOST_MUTANTS];
 
 namespace {
 
@@ -23,7 +22,7 @@ struct Met : doctest::IReporter {
   }
   void test_case_reenter(const doctest::TestCaseData&) override {}
   void test_case_end(const doctest::CurrentTestCaseStats&) override {
-    const char* path = std::getenv("MUTANTS_MET");
+    const char* path = std::getenv("MUTANTS_MET_BY_CASE");
     if (path == nullptr) return;
     std::ofstream out(path, std::ios::app);
     const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - begun_;

@@ -6,8 +6,8 @@
 BUILD is a built folder of this project, made with Ninja and optimisation. A change is an operator, a bound, a term, a unit or
 a condition in the layers that work things out. All of them are compiled at once, each behind a switch, into one more program
 of tests (BUILD/mutants); what does not compile is left out. Every test case runs once and notes which switches it comes by;
-then, for each change, those that came by run with it switched on, the quickest first, until one notices. What none notices is
-printed; explained.txt beside this script lists changes that nothing can notice, and why. Ends with 1 if less than 95 % of the
+then, for each change, those that came by run with it switched on, the quickest first, until one notices; then the commands of tests/golden that
+come by it, whose whole outputs must stay. What none notices is printed; explained.txt beside this script lists changes that nothing can notice, and why. Ends with 1 if less than 95 % of the
 others are noticed.
 """
 import argparse
@@ -157,9 +157,6 @@ class Build:
             self.commands[path] = entry["command"]
             for part in batched(path) or [path]:
                 self.batch_of[part] = path
-        links = subprocess.run(["ninja", "-C", self.folder, "-t", "commands", "mendworth_tests"], check=True,
-                               capture_output=True, text=True).stdout.strip().split("\n")
-        self.link = links[-1]
 
     def compiled(self, source, like, only_read=False):
         """The object made of `source` as `like` is compiled, or the messages."""
@@ -202,23 +199,32 @@ class Build:
             left = fewer
         return None, []
 
-    def program(self, objects, most):
-        listener = os.path.join(self.own, "met.cpp")
-        with open(os.path.join(HERE, "met.cpp"), encoding="utf-8") as file, open(listener, "w", encoding="utf-8") as out:
-            out.write(f"#define MOST_MUTANTS {most}\n" + file.read())
-        made, trouble = self.compiled(listener, os.path.join(PROJECT, "tests/unit/main.cpp"))
-        if not made:
-            sys.exit(trouble)
-        out = os.path.join(self.own, "mutant_tests")
-        link = re.search(r"&& (\S*(?:g\+\+|clang\+\+)\S* .*?)(?: && |$)", " && " + self.link.removeprefix(": && "))[1]
+    def linked(self, target, objects):
+        """The program `target` with these objects in place of those of the libraries."""
+        commands = subprocess.run(["ninja", "-C", self.folder, "-t", "commands", target], check=True, capture_output=True,
+                                  text=True).stdout.strip().split("\n")
+        link = re.search(r"&& (\S*(?:g\+\+|clang\+\+)\S* .*?)(?: && |$)", " && " + commands[-1].removeprefix(": && "))[1]
         words = shlex.split(link)
-        at = words.index("-o")
-        words[at + 1] = out
+        out = os.path.join(self.own, "mutant_" + target)
+        words[words.index("-o") + 1] = out
         archive = next(i for i, w in enumerate(words) if w.endswith(".a"))
-        done = run(words[:archive] + objects + [made] + words[archive:], 1800, cwd=self.folder)
+        done = run(words[:archive] + objects + words[archive:], 1800, cwd=self.folder)
         if not done or done.returncode != 0:
             sys.exit(done.stderr if done else "linking takes too long")
         return out
+
+    def programs(self, objects, most):
+        """The tests and the command, both with all changes."""
+        made = {}
+        for name in ("switches", "met"):
+            own = os.path.join(self.own, name + ".cpp")
+            with open(os.path.join(HERE, name + ".cpp"), encoding="utf-8") as file, open(own, "w", encoding="utf-8") as out:
+                out.write(f"#define MOST_MUTANTS {most}\n" + file.read())
+            made[name], trouble = self.compiled(own, os.path.join(PROJECT, "tests/unit/main.cpp"))
+            if trouble:
+                sys.exit(trouble)
+        objects = objects + [made["switches"]]
+        return self.linked("mendworth_tests", objects + [made["met"]]), self.linked("mendworth", objects)
 
 
 def pattern_of(name):
@@ -230,7 +236,7 @@ def cases(program, folder):
     path = os.path.join(folder, "met.txt")
     if os.path.exists(path):
         os.remove(path)
-    done = run([program], 7200, env=dict(os.environ, MUTANTS_MET=path, MENDWORTH_FEW_CASES="1"))
+    done = run([program], 7200, env=dict(os.environ, MUTANTS_MET_BY_CASE=path, MENDWORTH_FEW_CASES="1"))
     if not done or done.returncode != 0:
         sys.exit("the tests fail without any change:\n" + (done.stdout[-2000:] if done else "no end in two hours"))
     met = collections.defaultdict(list)
@@ -257,6 +263,35 @@ def noticed(program, number, those):
             failed = re.search(r"TEST CASE: +(.*)", done.stdout) if done else None
             return failed[1] if failed else f"one of {some[0]} ..."
     return None
+
+
+class Goldens:
+    """Commands with whole outputs, and the changes that each comes by."""
+
+    def __init__(self, program, folder):
+        self.program, self.met_path = program, os.path.join(folder, "met_by_command.txt")
+        self.commands = []
+        for path, _, names in sorted(os.walk(os.path.join(PROJECT, "tests", "golden"))):
+            for name in sorted(n for n in names if n.endswith(".command")):
+                with open(os.path.join(path, name), encoding="utf-8") as file:
+                    words = file.readline().split()
+                if os.path.exists(self.met_path):
+                    os.remove(self.met_path)
+                output = self.output(words, MUTANTS_MET=self.met_path)
+                with open(self.met_path, encoding="utf-8") as file:
+                    self.commands.append((name, words, output, {int(n) for n in file.read().split()}))
+
+    def output(self, words, **environment):
+        plain = dict(os.environ, LC_ALL="C", TERM="dumb", SOURCE_DATE_EPOCH="1772366400", **environment)
+        plain.pop("NO_COLOR", None)
+        done = run([self.program] + words, 120, cwd=PROJECT, env=plain, stdin=subprocess.DEVNULL)
+        return done and (done.returncode, done.stdout, done.stderr)
+
+    def noticed(self, number):
+        for name, words, output, met in self.commands:
+            if number in met and self.output(words, MUTANT=str(number)) != output:
+                return name
+        return None
 
 
 def main():
@@ -291,11 +326,12 @@ def main():
         if made:
             objects.append(made)
             tried += left
-    program = build.program(objects, options.count + 1)
+    program, command = build.programs(objects, options.count + 1)
     met = cases(program, build.own)
+    goldens = Goldens(command, build.own)
     counts = collections.Counter()
     for number, c in sorted(tried):
-        by = noticed(program, number, met.get(number, []))
+        by = noticed(program, number, met.get(number, [])) or goldens.noticed(number)
         outcome = "noticed" if by else "explained" if [c.file, c.shown] in known else "never met" if number not in met else "unnoticed"
         counts[outcome] += 1
         print(f"{number}: {outcome}: {c.file}:{c.line}: {c.shown}" + (f" [{by}]" if by else ""))

@@ -108,7 +108,7 @@ TEST_CASE("futures that are kept are those that are drawn") {
   const Bench bench(ranges_that_wear());
   const Option option = bench.plan(Family::failed_only, no_limit);
   const EnsembleSettings settings{.seed = 7, .futures = 300, .keep_costs = true, .draw_prices = false};
-  FutureStore store(7, 200);
+  FutureStore store(bench.model, 7, 200);
   Scene scene = bench.scene();
   const auto drawn = run_ensemble(scene, {option}, settings).costs;
   scene.store = &store;
