@@ -265,3 +265,17 @@ TEST_CASE("the JSON of a shared order satisfies its schema; its page keeps to it
       CHECK(at - from <= 80);
   }
 }
+
+// The odd cent of shipping falls to the same case, whichever is named first: the names of files decide, not those of
+// devices.
+TEST_CASE("which case is named first changes nobody's share") {
+  Case first = intercom("a.toml"), second = intercom("b.toml");
+  first.device.name = "the later name";
+  second.device.name = "an early name";
+  for (Case* c : {&first, &second}) c->suppliers[0].shipping = tiers({{0, 4.95}});
+  const SharedOrder as_is = answer_to({first, second}), turned = answer_to({second, first});
+  CHECK(as_is.jobs[0].share + as_is.jobs[1].share == Money{695});
+  CHECK(as_is.jobs[0].share != as_is.jobs[1].share);
+  CHECK(as_is.jobs[0].share == turned.jobs[1].share);
+  CHECK(as_is.jobs[1].share == turned.jobs[0].share);
+}
