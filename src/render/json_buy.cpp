@@ -8,9 +8,8 @@
 namespace mendworth {
 
 template <>
-Shape<BasketAnswer> members_of() {
-  using R = BasketAnswer;
-  return Shape<R>("basket").has({
+Shape<BasketAnswer>::Shape() : MemberTable("basket") {
+  has({
       {"lines", &R::lines, "what to order"},
       {"landed_cost", &R::landed, "all orders at the doorstep"},
       {"wait_days", &R::wait_days, "of the slowest supplier"},
@@ -23,9 +22,8 @@ Shape<BasketAnswer> members_of() {
 }
 
 template <>
-Shape<FasterBasket> members_of() {
-  using R = FasterBasket;
-  return Shape<R>("faster").has({
+Shape<FasterBasket>::Shape() : MemberTable("faster") {
+  has({
       {"basket", &R::basket},
       {"saved_days", &R::days_saved, "against the best basket"},
       {"day_saved_cost", &R::cost_per_day, "what each of them costs, days themselves counted at nothing"},
@@ -48,19 +46,16 @@ struct Charges {
 }  // namespace
 
 template <>
-Shape<Try> members_of() {
-  using R = Try;
-  return Shape<R>("candidate")
-      .has({
-          {"candidate", &R::candidate, "to try"},
-          {"first_to_fit_share", &R::first_to_fit, "chance that it is the first that fits"},
-      });
+Shape<Try>::Shape() : MemberTable("candidate") {
+  has({
+      {"candidate", &R::candidate, "to try"},
+      {"first_to_fit_share", &R::first_to_fit, "chance that it is the first that fits"},
+  });
 }
 
 template <>
-Shape<TryOrder> members_of() {
-  using R = TryOrder;
-  return Shape<R>("try").has({
+Shape<TryOrder>::Shape() : MemberTable("try") {
+  has({
       {"part", &R::part, "of the case"},
       {"order",
        [](const R& t) {
@@ -73,9 +68,8 @@ Shape<TryOrder> members_of() {
 }
 
 template <>
-Shape<Charges> members_of() {
-  using R = Charges;
-  return Shape<R>("charges").has({
+Shape<Charges>::Shape() : MemberTable("charges") {
+  has({
       {"whole_cost", &R::whole, "the order"},
       {"pro_rata_cost", &R::pro_rata, "by pieces used now"},
       {"by_reuse_cost", &R::by_reuse, "the order less what leftovers are worth"},
@@ -83,19 +77,16 @@ Shape<Charges> members_of() {
 }
 
 template <>
-Shape<BuySettings> members_of() {
-  using R = BuySettings;
-  return Shape<R>("settings")
-      .has({
-          {"seed", &R::seed, "of the random numbers"},
-          {"futures", &R::futures, "to choose the plan", at_least(100)},
-      });
+Shape<BuySettings>::Shape() : MemberTable("settings") {
+  has({
+      {"seed", &R::seed, "of the random numbers"},
+      {"futures", &R::futures, "to choose the plan", at_least(100)},
+  });
 }
 
 template <>
-Shape<HedgeChoice> members_of() {
-  using R = HedgeChoice;
-  return Shape<R>("hedge").has({
+Shape<HedgeChoice>::Shape() : MemberTable("hedge") {
+  has({
       {"part", &R::part, "of the case"},
       {"first", &R::first, "candidate tried first"},
       {"second", &R::second, "candidate tried if the first does not fit"},
@@ -111,9 +102,8 @@ Shape<HedgeChoice> members_of() {
 }
 
 template <>
-Shape<SpareRow> members_of() {
-  using R = SpareRow;
-  return Shape<R>("spare").has({
+Shape<SpareRow>::Shape() : MemberTable("spare") {
+  has({
       {"spare", &R::spare, "1: the first piece beyond the need", at_least(1)},
       {"worth_cost", &R::worth, "of this piece"},
       {"elsewhere_cost", &R::used_elsewhere, "what it would be worth to other devices and jobs alone"},
@@ -122,45 +112,40 @@ Shape<SpareRow> members_of() {
 }
 
 template <>
-Shape<SpareCurve> members_of() {
-  using R = SpareCurve;
-  return Shape<R>("spare_curve")
-      .has({
-          {"part", &R::part, "of the case"},
-          {"candidate", &R::candidate, "of the best basket"},
-          {"small_order_cost", &R::small_order,
-           "to buy one when it is needed, wait included; no spare is worth more"},
-          {"resale_cost", &R::least,
-           "what one sells for at the horizon, today's money; 0 if it does not keep so long"},
-          {"spares", &R::rows, "one after the other"},
-      });
+Shape<SpareCurve>::Shape() : MemberTable("spare_curve") {
+  has({
+      {"part", &R::part, "of the case"},
+      {"candidate", &R::candidate, "of the best basket"},
+      {"small_order_cost", &R::small_order,
+       "to buy one when it is needed, wait included; no spare is worth more"},
+      {"resale_cost", &R::least,
+       "what one sells for at the horizon, today's money; 0 if it does not keep so long"},
+      {"spares", &R::rows, "one after the other"},
+  });
 }
 
 template <>
-Shape<LadderRow> members_of() {
-  using R = LadderRow;
-  return Shape<R>("ladder_row")
-      .has({
-          {"pieces", &R::quantity, "of this candidate", at_least(1)},
-          {"supplier", &R::supplier, "cheapest for so many"},
-          {"supplier_currency", &R::supplier_currency, "ISO 4217"},
-          {"each_price", &R::each, "supplier's currency"},
-          {"line_price", &R::line, "supplier's currency"},
-          {"order_cost", &R::landed, "whole order, landed"},
-          {"piece_cost", &R::landed_each, "per piece, with the line's share by value of the order's costs"},
-          {"left_pieces", &R::left_over, "beyond the need"},
-          {"used_pieces", &R::used, "of those left, expected to be used within shelf life"},
-          {"left_worth_cost", &R::worth, "worth of those left"},
-          {"net_cost", &R::net, "whole order with waiting and misfit, less worth of leftovers"},
-          {"chosen", &R::chosen, "as in the best basket"},
-          {"remark", &R::remark, "more pieces for less money; or empty"},
-      });
+Shape<LadderRow>::Shape() : MemberTable("ladder_row") {
+  has({
+      {"pieces", &R::quantity, "of this candidate", at_least(1)},
+      {"supplier", &R::supplier, "cheapest for so many"},
+      {"supplier_currency", &R::supplier_currency, "ISO 4217"},
+      {"each_price", &R::each, "supplier's currency"},
+      {"line_price", &R::line, "supplier's currency"},
+      {"order_cost", &R::landed, "whole order, landed"},
+      {"piece_cost", &R::landed_each, "per piece, with the line's share by value of the order's costs"},
+      {"left_pieces", &R::left_over, "beyond the need"},
+      {"used_pieces", &R::used, "of those left, expected to be used within shelf life"},
+      {"left_worth_cost", &R::worth, "worth of those left"},
+      {"net_cost", &R::net, "whole order with waiting and misfit, less worth of leftovers"},
+      {"chosen", &R::chosen, "as in the best basket"},
+      {"remark", &R::remark, "more pieces for less money; or empty"},
+  });
 }
 
 template <>
-Shape<Ladder> members_of() {
-  using R = Ladder;
-  return Shape<R>("ladder").has({
+Shape<Ladder>::Shape() : MemberTable("ladder") {
+  has({
       {"part", &R::part, "of the case"},
       {"candidate", &R::candidate, "of the best basket"},
       {"needed_pieces", &R::needed, "now", at_least(1)},
@@ -169,9 +154,8 @@ Shape<Ladder> members_of() {
 }
 
 template <>
-Shape<SupplierRange> members_of() {
-  using R = SupplierRange;
-  return Shape<R>("ranges").has({
+Shape<SupplierRange>::Shape() : MemberTable("ranges") {
+  has({
       {"from_pieces", &R::from, "until the next range begins", at_least(1)},
       {"supplier", &R::supplier, "cheapest from there on, waiting included"},
       {"landed_cost", &R::landed, "for that many pieces"},
@@ -179,34 +163,28 @@ Shape<SupplierRange> members_of() {
 }
 
 template <>
-Shape<SupplierComparison::TurningRate> members_of() {
-  using R = SupplierComparison::TurningRate;
-  return Shape<R>("exchange_rates")
-      .has({
-          {"supplier", &R::supplier, "abroad"},
-          {"against", &R::other, "the best supplier in another currency"},
-          {"exchange_rate", &R::rate, "as in the case"},
-          {"equal_at_exchange_rate", &R::turning,
-           "where both cost the same for the pieces of the best basket"},
-      });
+Shape<SupplierComparison::TurningRate>::Shape() : MemberTable("exchange_rates") {
+  has({
+      {"supplier", &R::supplier, "abroad"},
+      {"against", &R::other, "the best supplier in another currency"},
+      {"exchange_rate", &R::rate, "as in the case"},
+      {"equal_at_exchange_rate", &R::turning, "where both cost the same for the pieces of the best basket"},
+  });
 }
 
 template <>
-Shape<SupplierComparison> members_of() {
-  using R = SupplierComparison;
-  return Shape<R>("comparison")
-      .has({
-          {"part", &R::part, "of the case"},
-          {"candidate", &R::candidate, "of the best basket"},
-          {"ranges", &R::ranges, "by rising quantity"},
-          {"exchange_rates", &R::rates, "suppliers in a foreign currency"},
-      });
+Shape<SupplierComparison>::Shape() : MemberTable("comparison") {
+  has({
+      {"part", &R::part, "of the case"},
+      {"candidate", &R::candidate, "of the best basket"},
+      {"ranges", &R::ranges, "by rising quantity"},
+      {"exchange_rates", &R::rates, "suppliers in a foreign currency"},
+  });
 }
 
 template <>
-Shape<Buying> members_of() {
-  using R = Buying;
-  return Shape<R>().has({
+Shape<Buying>::Shape() {
+  has({
       {"source_name", &R::source_name, "the case file"},
       {"device", &R::device, "name"},
       {"currency", &R::currency, "ISO 4217; of every key that ends in _cost"},
@@ -253,9 +231,6 @@ std::string buying_json(const Buying& b) { return buying_form.json(b).text(); }
 
 std::string compared_json(const Compared<Buying>& all) { return compared(buying_form, all); }
 
-const std::string& buying_schema() {
-  static const std::string text = buying_form.json_schema();
-  return text;
-}
+const std::string& buying_schema() { return buying_form.json_schema(); }
 
 }  // namespace mendworth

@@ -7,24 +7,21 @@
 namespace mendworth {
 
 template <>
-Shape<Diagnostic> members_of() {
-  using R = Diagnostic;
-  return Shape<R>("problem", "one thing that is wrong")
-      .has({
-          {"source", &R::source, "file name, '-' for standard input"},
-          {"line", &R::line, "from 1; 0 where none can be named"},
-          {"column", &R::column, "from 1, in code points; 0 where none can be named"},
-          {"key", &R::key, "dotted key, or column of a table; may be empty"},
-          {"message", &R::message, "what was found and what is allowed"},
-          {"remedy", &R::remedy, "what to do; may be empty"},
-          {"excerpt", &R::excerpt, "the line as it stands in the file; may be empty"},
-      });
+Shape<Diagnostic>::Shape() : MemberTable("problem", "one thing that is wrong") {
+  has({
+      {"source", &R::source, "file name, '-' for standard input"},
+      {"line", &R::line, "from 1; 0 where none can be named"},
+      {"column", &R::column, "from 1, in code points; 0 where none can be named"},
+      {"key", &R::key, "dotted key, or column of a table; may be empty"},
+      {"message", &R::message, "what was found and what is allowed"},
+      {"remedy", &R::remedy, "what to do; may be empty"},
+      {"excerpt", &R::excerpt, "the line as it stands in the file; may be empty"},
+  });
 }
 
 template <>
-Shape<CheckedFile> members_of() {
-  using R = CheckedFile;
-  return Shape<R>("file").has({
+Shape<CheckedFile>::Shape() : MemberTable("file") {
+  has({
       {"file", &R::file, "as it was named"},
       {"kind", &R::kind, "by its looks; what is of no known kind is read as a case",
        one_of({"unknown", "case", "shop", "rates", "drawer", "history", "quotation", "past use"})},
@@ -43,9 +40,8 @@ struct CheckedFiles {
 }  // namespace
 
 template <>
-Shape<CheckedFiles> members_of() {
-  using R = CheckedFiles;
-  return Shape<R>().has({
+Shape<CheckedFiles>::Shape() {
+  has({
       {"files", [](const R& all) { return all.files; }, "in the order in which they were named"},
   });
 }
@@ -66,9 +62,6 @@ std::string check_json(const std::vector<CheckedFile>& files) {
   return check_form.json(all).text();
 }
 
-const std::string& check_schema() {
-  static const std::string text = check_form.json_schema();
-  return text;
-}
+const std::string& check_schema() { return check_form.json_schema(); }
 
 }  // namespace mendworth

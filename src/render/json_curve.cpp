@@ -17,9 +17,8 @@ struct CurveSettings {
 }  // namespace
 
 template <>
-Shape<VariedKey> members_of() {
-  using R = VariedKey;
-  return Shape<R>("key").has({
+Shape<VariedKey>::Shape() : MemberTable("key") {
+  has({
       {"key", &R::key},
       {"from", &R::from},
       {"to", &R::to},
@@ -28,9 +27,8 @@ Shape<VariedKey> members_of() {
 }
 
 template <>
-Shape<CurveLine> members_of() {
-  using R = CurveLine;
-  return Shape<R>("line").has({
+Shape<CurveLine>::Shape() : MemberTable("line") {
+  has({
       {"candidate", &R::candidate},
       {"supplier", &R::supplier},
       {"quantity", &R::quantity},
@@ -39,9 +37,8 @@ Shape<CurveLine> members_of() {
 }
 
 template <>
-Shape<CurvePoint> members_of() {
-  using R = CurvePoint;
-  return Shape<R>("point").has({
+Shape<CurvePoint>::Shape() : MemberTable("point") {
+  has({
       {"at", &R::at, "one for each key"},
       {"course", &R::course, "what is best"},
       {"value", &R::value},
@@ -54,9 +51,8 @@ Shape<CurvePoint> members_of() {
 }
 
 template <>
-Shape<CurveBreak> members_of() {
-  using R = CurveBreak;
-  return Shape<R>("break").has({
+Shape<CurveBreak>::Shape() : MemberTable("break") {
+  has({
       {"low", &R::low},
       {"high", &R::high},
       {"what", &R::what},
@@ -64,19 +60,16 @@ Shape<CurveBreak> members_of() {
 }
 
 template <>
-Shape<CurveSettings> members_of() {
-  using R = CurveSettings;
-  return Shape<R>("settings")
-      .has({
-          {"seed", &R::seed},
-          {"futures", &R::futures, "", at_least(1)},
-      });
+Shape<CurveSettings>::Shape() : MemberTable("settings") {
+  has({
+      {"seed", &R::seed},
+      {"futures", &R::futures, "", at_least(1)},
+  });
 }
 
 template <>
-Shape<Curve> members_of() {
-  using R = Curve;
-  return Shape<R>().has({
+Shape<Curve>::Shape() {
+  has({
       {"command", &R::command, "", one_of({"weigh", "buy", "bulk"})},
       {"source_name", &R::source_name, "the case file"},
       {"device", &R::device, "name"},
@@ -105,9 +98,6 @@ constexpr AnswerOf<Curve> curve_form{
 
 std::string curve_json(const Curve& curve) { return curve_form.json(curve).text(); }
 
-const std::string& curve_schema() {
-  static const std::string text = curve_form.json_schema();
-  return text;
-}
+const std::string& curve_schema() { return curve_form.json_schema(); }
 
 }  // namespace mendworth

@@ -30,9 +30,8 @@ long long all_pieces(const Drawer& drawer) {
 }  // namespace
 
 template <>
-Shape<FilledEntry> members_of() {
-  using R = FilledEntry;
-  return Shape<R>("entry").has({
+Shape<FilledEntry>::Shape() : MemberTable("entry") {
+  has({
       {"candidate", &R::candidate,
        "the name of the candidate as a case gives it, or of the part where the part has offers of its own"},
       {"pieces", &R::pieces, "", between(0, most_drawer_pieces)},
@@ -43,9 +42,8 @@ Shape<FilledEntry> members_of() {
 }
 
 template <>
-Shape<Drawer> members_of() {
-  using R = Drawer;
-  return Shape<R>().has({
+Shape<Drawer>::Shape() {
+  has({
       {"source_name", &R::source_name, "the drawer's file"},
       {"own_columns", [](const R& drawer) { return own_columns(drawer); },
        "names of the columns that are the user's own, in the order of the file"},
@@ -67,9 +65,6 @@ constexpr AnswerOf<Drawer> drawer_form{
 
 std::string drawer_json(const Drawer& drawer) { return drawer_form.json(drawer).text(); }
 
-const std::string& drawer_schema() {
-  static const std::string text = drawer_form.json_schema();
-  return text;
-}
+const std::string& drawer_schema() { return drawer_form.json_schema(); }
 
 }  // namespace mendworth

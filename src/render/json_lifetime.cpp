@@ -14,36 +14,31 @@ std::optional<double> limit(double value) { return is_limit(value) ? std::option
 }  // namespace
 
 template <>
-Shape<LifeEstimate> members_of() {
-  using R = LifeEstimate;
-  return Shape<R>("estimate")
-      .has({
-          {"value", &R::value},
-          {"standard_error", &R::error, "by the delta method"},
-          {"normal_low", [](const R& e) { return limit(e.normal_low); },
-           "from the curvature at the maximum, symmetric in the logarithm (of a share: in ln(-ln share))"},
-          {"normal_high", [](const R& e) { return limit(e.normal_high); }, "see normal_low"},
-          {"profile_low", [](const R& e) { return limit(e.profile_low); },
-           "values below are rejected by the likelihood ratio; null: none is"},
-          {"profile_high", [](const R& e) { return limit(e.profile_high); },
-           "values above are rejected by the likelihood ratio; null: none is"},
-      });
+Shape<LifeEstimate>::Shape() : MemberTable("estimate") {
+  has({
+      {"value", &R::value},
+      {"standard_error", &R::error, "by the delta method"},
+      {"normal_low", [](const R& e) { return limit(e.normal_low); },
+       "from the curvature at the maximum, symmetric in the logarithm (of a share: in ln(-ln share))"},
+      {"normal_high", [](const R& e) { return limit(e.normal_high); }, "see normal_low"},
+      {"profile_low", [](const R& e) { return limit(e.profile_low); },
+       "values below are rejected by the likelihood ratio; null: none is"},
+      {"profile_high", [](const R& e) { return limit(e.profile_high); },
+       "values above are rejected by the likelihood ratio; null: none is"},
+  });
 }
 
 template <>
-Shape<TimedShare> members_of() {
-  using R = TimedShare;
-  return Shape<R>("working_at")
-      .has({
-          {"age", &R::time},
-          {"working_share", &R::working},
-      });
+Shape<TimedShare>::Shape() : MemberTable("working_at") {
+  has({
+      {"age", &R::time},
+      {"working_share", &R::working},
+  });
 }
 
 template <>
-Shape<WeibullFit> members_of() {
-  using R = WeibullFit;
-  return Shape<R>("fit").has({
+Shape<WeibullFit>::Shape() : MemberTable("fit") {
+  has({
       {"shape", &R::shape},
       {"scale_age", &R::scale},
       {"median_age", &R::median},
@@ -58,22 +53,19 @@ Shape<WeibullFit> members_of() {
 }
 
 template <>
-Shape<OneSidedLimit> members_of() {
-  using R = OneSidedLimit;
-  return Shape<R>("one_sided_limit")
-      .has({
-          {"assumed_shape", &R::assumed_shape, "Weibull shape, stated and not estimated"},
-          {"confidence_share", &R::confidence, "one-sided"},
-          {"scale_at_least_age", &R::scale_at_least},
-          {"median_at_least_age", &R::median_at_least},
-          {"b10_at_least_age", &R::b10_at_least},
-      });
+Shape<OneSidedLimit>::Shape() : MemberTable("one_sided_limit") {
+  has({
+      {"assumed_shape", &R::assumed_shape, "Weibull shape, stated and not estimated"},
+      {"confidence_share", &R::confidence, "one-sided"},
+      {"scale_at_least_age", &R::scale_at_least},
+      {"median_at_least_age", &R::median_at_least},
+      {"b10_at_least_age", &R::b10_at_least},
+  });
 }
 
 template <>
-Shape<SurvivalStep> members_of() {
-  using R = SurvivalStep;
-  return Shape<R>("step").has({
+Shape<SurvivalStep>::Shape() : MemberTable("step") {
+  has({
       {"age", &R::time, "the share is down to working_share here"},
       {"at_risk_pieces", &R::at_risk, "watched just before; 0 where intervals leave it unknown"},
       {"failed_pieces", &R::failed},
@@ -85,9 +77,8 @@ Shape<SurvivalStep> members_of() {
 }
 
 template <>
-Shape<SurvivalCurve> members_of() {
-  using R = SurvivalCurve;
-  return Shape<R>("curve").has({
+Shape<SurvivalCurve>::Shape() : MemberTable("curve") {
+  has({
       {"method", [](const R& c) { return c.by_intervals ? "turnbull" : "kaplan_meier"; },
        "product limit, or Turnbull's estimate where failures are known as intervals",
        one_of({"kaplan_meier", "turnbull"})},
@@ -96,20 +87,17 @@ Shape<SurvivalCurve> members_of() {
 }
 
 template <>
-Shape<FitTest> members_of() {
-  using R = FitTest;
-  return Shape<R>("test_of_fit")
-      .has({
-          {"method", &R::method},
-          {"statistic", &R::statistic},
-          {"chance_share", &R::chance, "of a statistic at least as large if the law holds"},
-      });
+Shape<FitTest>::Shape() : MemberTable("test_of_fit") {
+  has({
+      {"method", &R::method},
+      {"statistic", &R::statistic},
+      {"chance_share", &R::chance, "of a statistic at least as large if the law holds"},
+  });
 }
 
 template <>
-Shape<GroupLifetime> members_of() {
-  using R = GroupLifetime;
-  return Shape<R>("group").has({
+Shape<GroupLifetime>::Shape() : MemberTable("group") {
+  has({
       {"name", &R::name, "value of the grouping column; empty without one"},
       {"failure_seen_pieces", &R::failed_exact, "pieces whose age at failure is known"},
       {"failed_between_looks_pieces", &R::failed_between, "pieces known to have failed between two ages"},
@@ -129,45 +117,39 @@ Shape<GroupLifetime> members_of() {
 }
 
 template <>
-Shape<FailureFreeGroup> members_of() {
-  using R = FailureFreeGroup;
-  return Shape<R>("failure_free")
-      .has({
-          {"group_index", &R::group, "which of groups, from 0", between(0, 1)},
-          {"median_ratio_at_least", [](const R& f) { return limit(f.median_ratio_at_least); },
-           "its median life over that of the other group, one shape for both: lower limit by profile "
-           "likelihood at confidence_share, one-sided; there is no estimate and no upper limit; null: no "
-           "lower limit either"},
-      });
+Shape<FailureFreeGroup>::Shape() : MemberTable("failure_free") {
+  has({
+      {"group_index", &R::group, "which of groups, from 0", between(0, 1)},
+      {"median_ratio_at_least", [](const R& f) { return limit(f.median_ratio_at_least); },
+       "its median life over that of the other group, one shape for both: lower limit by profile "
+       "likelihood at confidence_share, one-sided; there is no estimate and no upper limit; null: no "
+       "lower limit either"},
+  });
 }
 
 template <>
-Shape<GroupComparison> members_of() {
-  using R = GroupComparison;
-  return Shape<R>("comparison")
-      .has({
-          {"statistic", &R::statistic, "likelihood ratio: a law for each group against one for all",
-           at_least(0)},
-          {"degrees", &R::degrees, "of freedom", at_least(1)},
-          {"chance_share", &R::chance,
-           "of a statistic at least as large if the groups are alike; with a failure_free group, that this "
-           "group would be spared so if both were alike (one-sided, exact for a known shape)"},
-          {"common_shape_statistic", &R::common_shape_statistic, "the same with one shape for all groups",
-           at_least(0)},
-          {"common_shape_degrees", &R::common_shape_degrees, "", at_least(1)},
-          {"common_shape_chance_share", &R::common_shape_chance,
-           "with a failure_free group too small, since the estimate lies at infinity: use chance_share"},
-          {"median_ratio", &R::median_ratio,
-           "of two groups with failures: the median life of the second over that of the first; null "
-           "otherwise"},
-          {"failure_free", &R::failure_free, "of two groups, the one that has no failure; null otherwise"},
-      });
+Shape<GroupComparison>::Shape() : MemberTable("comparison") {
+  has({
+      {"statistic", &R::statistic, "likelihood ratio: a law for each group against one for all", at_least(0)},
+      {"degrees", &R::degrees, "of freedom", at_least(1)},
+      {"chance_share", &R::chance,
+       "of a statistic at least as large if the groups are alike; with a failure_free group, that this "
+       "group would be spared so if both were alike (one-sided, exact for a known shape)"},
+      {"common_shape_statistic", &R::common_shape_statistic, "the same with one shape for all groups",
+       at_least(0)},
+      {"common_shape_degrees", &R::common_shape_degrees, "", at_least(1)},
+      {"common_shape_chance_share", &R::common_shape_chance,
+       "with a failure_free group too small, since the estimate lies at infinity: use chance_share"},
+      {"median_ratio", &R::median_ratio,
+       "of two groups with failures: the median life of the second over that of the first; null "
+       "otherwise"},
+      {"failure_free", &R::failure_free, "of two groups, the one that has no failure; null otherwise"},
+  });
 }
 
 template <>
-Shape<Lifetime> members_of() {
-  using R = Lifetime;
-  return Shape<R>().has({
+Shape<Lifetime>::Shape() {
+  has({
       {"source_name", &R::source_name, "the history file"},
       {"part", [](const R& l) { return if_said(l.part); }, "the part that was asked for; null: all rows"},
       {"parts", &R::parts, "the different parts among the rows; empty if the file names none"},
@@ -194,9 +176,6 @@ constexpr AnswerOf<Lifetime> lifetime_form{
 
 std::string lifetime_json(const Lifetime& lifetime) { return lifetime_form.json(lifetime).text(); }
 
-const std::string& lifetime_schema() {
-  static const std::string text = lifetime_form.json_schema();
-  return text;
-}
+const std::string& lifetime_schema() { return lifetime_form.json_schema(); }
 
 }  // namespace mendworth

@@ -34,9 +34,8 @@ static const char* name_of(CustomerPage::Document document) {
 }
 
 template <>
-Shape<Money> members_of() {
-  using R = Money;
-  return Shape<R>("sum").has({
+Shape<Money>::Shape() : MemberTable("sum") {
+  has({
       {"minor", &R::minor, "whole minor units of the currency at the top: cents, yen, fils", any_number},
       {"text",
        [](const R& sum, const SumStyle& style) { return written(sum, style.currency, style.numbers); },
@@ -45,20 +44,17 @@ Shape<Money> members_of() {
 }
 
 template <>
-Shape<Currency> members_of() {
-  using R = Currency;
-  return Shape<R>("currency")
-      .has({
-          {"code", &R::code, "ISO 4217"},
-          {"minor_digits", &R::minor_digits, "digits after the point that a minor unit stands for, ISO 4217",
-           between(0, 4)},
-      });
+Shape<Currency>::Shape() : MemberTable("currency") {
+  has({
+      {"code", &R::code, "ISO 4217"},
+      {"minor_digits", &R::minor_digits, "digits after the point that a minor unit stands for, ISO 4217",
+       between(0, 4)},
+  });
 }
 
 template <>
-Shape<BillLine> members_of() {
-  using R = BillLine;
-  return Shape<R>("line").has({
+Shape<BillLine>::Shape() : MemberTable("line") {
+  has({
       {"kind", &R::kind},
       {"text", &R::text},
       {"unit", &R::unit, "of the quantity; none: a sum"},
@@ -69,9 +65,8 @@ Shape<BillLine> members_of() {
 }
 
 template <>
-Shape<BillTax> members_of() {
-  using R = BillTax;
-  return Shape<R>("tax").has({
+Shape<BillTax>::Shape() : MemberTable("tax") {
+  has({
       {"name", &R::name},
       {"rate_share", &R::rate, "0.2 is 20 %"},
       {"included", &R::included, "the amounts hold it already; it does not add to the total"},
@@ -82,9 +77,8 @@ Shape<BillTax> members_of() {
 }
 
 template <>
-Shape<Bill> members_of() {
-  using R = Bill;
-  return Shape<R>("bill").has({
+Shape<Bill>::Shape() : MemberTable("bill") {
+  has({
       {"lines", &R::lines},
       {"subtotal", &R::subtotal, "of the lines"},
       {"taxes", &R::taxes, "in the order in which they build on each other"},
@@ -100,9 +94,8 @@ Shape<Bill> members_of() {
 }
 
 template <>
-Shape<CustomerChoice> members_of() {
-  using R = CustomerChoice;
-  return Shape<R>("choice").has({
+Shape<CustomerChoice>::Shape() : MemberTable("choice") {
+  has({
       {"kind", &R::kind, "failed parts only; with the mates of the same part; every original part"},
       {"title", &R::title},
       {"recommended", &R::recommended},
@@ -117,20 +110,17 @@ Shape<CustomerChoice> members_of() {
 }
 
 template <>
-Shape<CustomerAlternative> members_of() {
-  using R = CustomerAlternative;
-  return Shape<R>("alternative")
-      .has({
-          {"name", &R::name},
-          {"price", &R::price, "with tax and shipping; null: not known"},
-          {"days", &R::days, "of delivery; 0: at once"},
-      });
+Shape<CustomerAlternative>::Shape() : MemberTable("alternative") {
+  has({
+      {"name", &R::name},
+      {"price", &R::price, "with tax and shipping; null: not known"},
+      {"days", &R::days, "of delivery; 0: at once"},
+  });
 }
 
 template <>
-Shape<CustomerPage> members_of() {
-  using R = CustomerPage;
-  return Shape<R>().has({
+Shape<CustomerPage>::Shape() {
+  has({
       {"document", &R::document, "decline_invoice: what is charged after a declined repair"},
       {"draft", [](const R& page) { return !page.number; }, "the page has no number and is no record"},
       {"number", &R::number, "of the record; null: a draft"},
@@ -180,9 +170,6 @@ std::string customer_json(const CustomerPage& page) {
   return customer_form.json(page, {page.currency, page.style}).text();
 }
 
-const std::string& quote_schema() {
-  static const std::string text = customer_form.json_schema();
-  return text;
-}
+const std::string& quote_schema() { return customer_form.json_schema(); }
 
 }  // namespace mendworth

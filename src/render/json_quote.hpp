@@ -9,9 +9,9 @@ namespace mendworth {
 
 /// A sum as {"minor": 1250, "text": "EUR 12.50"}: the first to count with, the second as it is printed.
 template <>
-Shape<Money> members_of();
+Shape<Money>::Shape();
 template <>
-Shape<Currency> members_of();
+Shape<Currency>::Shape();
 
 [[nodiscard]] const char* name_of(CustomerChoice::Kind kind);
 

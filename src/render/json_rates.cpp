@@ -34,9 +34,8 @@ std::map<std::string, Figure> keyed(const std::map<std::string, SourcedQuantity>
 }  // namespace
 
 template <>
-Shape<Quantity> members_of() {
-  using R = Quantity;
-  return Shape<R>("range").has({
+Shape<Quantity>::Shape() : MemberTable("range") {
+  has({
       {"low", [](const R& q) { return q.low(); }},
       {"likely",
        [](const R& q) { return q.spread() == Spread::uniform ? std::nullopt : std::optional(q.likely()); },
@@ -58,38 +57,32 @@ struct AsJson<Quantity> {
 };
 
 template <>
-Shape<Minutes> members_of() {
-  using R = Minutes;
-  return Shape<R>("operation")
-      .has({
-          {"minutes", &R::value},
-          {"source", &R::source, source_meaning},
-      });
+Shape<Minutes>::Shape() : MemberTable("operation") {
+  has({
+      {"minutes", &R::value},
+      {"source", &R::source, source_meaning},
+  });
 }
 
 template <>
-Shape<LifeYears> members_of() {
-  using R = LifeYears;
-  return Shape<R>("device_kind")
-      .has({
-          {"life_years", &R::value},
-          {"source", &R::source, source_meaning},
-      });
+Shape<LifeYears>::Shape() : MemberTable("device_kind") {
+  has({
+      {"life_years", &R::value},
+      {"source", &R::source, source_meaning},
+  });
 }
 
 template <>
-Shape<SourcedQuantity> members_of() {
-  using R = SourcedQuantity;
-  return Shape<R>("default").has({
+Shape<SourcedQuantity>::Shape() : MemberTable("default") {
+  has({
       {"value", &R::value},
       {"source", &R::source, source_meaning},
   });
 }
 
 template <>
-Shape<LifeClass> members_of() {
-  using R = LifeClass;
-  return Shape<R>("life").has({
+Shape<LifeClass>::Shape() : MemberTable("life") {
+  has({
       {"unit", [](const R& l) { return l.life.unit; }},
       {"rated_life", [](const R& l) { return l.life.rated_life; }},
       {"failed_at_rated_share", [](const R& l) { return l.life.failed_at_rated; }},
@@ -101,22 +94,19 @@ Shape<LifeClass> members_of() {
 }
 
 template <>
-Shape<Termination> members_of() {
-  using R = Termination;
-  return Shape<R>("termination")
-      .has({
-          {"remove_minutes", &R::remove_minutes},
-          {"clean_minutes", &R::clean_minutes},
-          {"fit_minutes", &R::fit_minutes},
-          {"joints", &R::joints},
-          {"source", &R::source, source_meaning},
-      });
+Shape<Termination>::Shape() : MemberTable("termination") {
+  has({
+      {"remove_minutes", &R::remove_minutes},
+      {"clean_minutes", &R::clean_minutes},
+      {"fit_minutes", &R::fit_minutes},
+      {"joints", &R::joints},
+      {"source", &R::source, source_meaning},
+  });
 }
 
 template <>
-Shape<Skill> members_of() {
-  using R = Skill;
-  return Shape<R>("skill").has({
+Shape<Skill>::Shape() : MemberTable("skill") {
+  has({
       {"minutes_factor", &R::minutes_factor},
       {"joint_mendable_share", &R::joint_mendable},
       {"joint_write_off_share", &R::joint_write_off},
@@ -128,9 +118,8 @@ Shape<Skill> members_of() {
 }
 
 template <>
-Shape<Hazard> members_of() {
-  using R = Hazard;
-  return Shape<R>("hazard").has({
+Shape<Hazard>::Shape() : MemberTable("hazard") {
+  has({
       {"title", &R::title},
       {"licensed_only", &R::licensed_only},
       {"cautions", &R::cautions},
@@ -139,19 +128,16 @@ Shape<Hazard> members_of() {
 }
 
 template <>
-Shape<CurrencyRate> members_of() {
-  using R = CurrencyRate;
-  return Shape<R>("currency")
-      .has({
-          {"minor_digits", &R::minor_digits},
-          {"source", &R::source, source_meaning},
-      });
+Shape<CurrencyRate>::Shape() : MemberTable("currency") {
+  has({
+      {"minor_digits", &R::minor_digits},
+      {"source", &R::source, source_meaning},
+  });
 }
 
 template <>
-Shape<RateBook> members_of() {
-  using R = RateBook;
-  return Shape<R>().has({
+Shape<RateBook>::Shape() {
+  has({
       {"lives", &R::lives, "classes of wear parts"},
       {"operations", [](const R& r) { return keyed<Minutes>(r.operations); },
        "hands-on minutes by operation"},
@@ -179,9 +165,6 @@ constexpr AnswerOf<RateBook> rates_form{
 
 std::string rates_json(const RateBook& rates) { return rates_form.json(rates).text(); }
 
-const std::string& rates_schema() {
-  static const std::string text = rates_form.json_schema();
-  return text;
-}
+const std::string& rates_schema() { return rates_form.json_schema(); }
 
 }  // namespace mendworth

@@ -87,7 +87,7 @@ class MemberTable {
   const char* meaning;
 
  protected:
-  MemberTable(const char* name_, const char* meaning_) : name(name_), meaning(meaning_) {}
+  explicit MemberTable(const char* name_ = "", const char* meaning_ = "") : name(name_), meaning(meaning_) {}
 
   std::vector<Member> members_;
 };
@@ -95,13 +95,9 @@ class MemberTable {
 template <class T>
 class Shape;
 
-/// The table of a struct: every struct of an answer has a specialisation, which stands before those that it is part of.
-template <class T>
-[[nodiscard]] Shape<T> members_of();
-
 template <class T>
 [[nodiscard]] const MemberTable& shape() {
-  static const Shape<T> is = members_of<T>();
+  static const Shape<T> is;
   return is;
 }
 
@@ -235,15 +231,24 @@ struct MemberOf : MemberTable::Member {
   }
 };
 
-/// The table of one type: Shape<Line>("line", "what one supplier sends").has({ ... }). The name is that of the definition in
-/// a schema.
+/// The table of one type. Its constructor is specialised for every struct of an answer, and stands before those of the
+/// structs that it is part of:
+///
+///     template <>
+///     Shape<Line>::Shape() : MemberTable("line", "what one supplier sends") {
+///       has({
+///           {"quantity", &R::quantity, "pieces", at_least(1)},
+///       });
+///     }
 template <class T>
 class Shape : public MemberTable {
  public:
-  explicit Shape(const char* name_ = "", const char* meaning_ = "") : MemberTable(name_, meaning_) {}
-  [[nodiscard]] Shape has(const std::vector<MemberOf<T>>& members) && {
-    members_.assign(members.begin(), members.end());
-    return std::move(*this);
+  using R = T;
+  Shape();
+
+ private:
+  void has(const std::vector<MemberOf<T>>& members) {
+    members_.insert(members_.end(), members.begin(), members.end());
   }
 };
 
@@ -269,7 +274,10 @@ struct AnswerOf {
     return head.json(shape<T>(), &answer, sums);
   }
   /// As JSON Schema, draft-07.
-  [[nodiscard]] std::string json_schema() const { return head.json_schema(shape<T>()); }
+  [[nodiscard]] const std::string& json_schema() const {
+    static const std::string text = head.json_schema(shape<T>());  // a type has one head
+    return text;
+  }
 };
 
 }  // namespace mendworth

@@ -7,20 +7,17 @@
 namespace mendworth {
 
 template <>
-Shape<SharedOrderSettings> members_of() {
-  using R = SharedOrderSettings;
-  return Shape<R>("settings")
-      .has({
-          {"seed", &R::seed},
-          {"futures", &R::futures, "of each case; 0: as many as it takes"},
-          {"most_orders", &R::most_orders, "sets of repairs that are priced at the most"},
-      });
+Shape<SharedOrderSettings>::Shape() : MemberTable("settings") {
+  has({
+      {"seed", &R::seed},
+      {"futures", &R::futures, "of each case; 0: as many as it takes"},
+      {"most_orders", &R::most_orders, "sets of repairs that are priced at the most"},
+  });
 }
 
 template <>
-Shape<SharedJob::Alone> members_of() {
-  using R = SharedJob::Alone;
-  return Shape<R>("alone").has({
+Shape<SharedJob::Alone>::Shape() : MemberTable("alone") {
+  has({
       {"landed_cost", &R::landed, "of the best basket"},
       {"net_cost", &R::net, "with waiting and misfit, less what leftovers are worth"},
       {"pays", &R::pays, "the repair is worth it then, or must be"},
@@ -28,9 +25,8 @@ Shape<SharedJob::Alone> members_of() {
 }
 
 template <>
-Shape<SharedJob> members_of() {
-  using R = SharedJob;
-  return Shape<R>("job").has({
+Shape<SharedJob>::Shape() : MemberTable("job") {
+  has({
       {"source_name", &R::source_name, "the case's file"},
       {"device", &R::device},
       {"repair", &R::repair, "the best repair; empty: none"},
@@ -57,28 +53,24 @@ Shape<SharedJob> members_of() {
 }
 
 template <>
-Shape<SharedLine::For> members_of() {
-  using R = SharedLine::For;
-  return Shape<R>("for").has({
+Shape<SharedLine::For>::Shape() : MemberTable("for") {
+  has({
       {"job", &R::job, "index into jobs"},
       {"pieces", &R::pieces, "of this part that it needs"},
   });
 }
 
 template <>
-Shape<SharedLine> members_of() {
-  using R = SharedLine;
-  return Shape<R>("shared_line")
-      .has({
-          {&R::line},
-          {"for", &R::jobs},
-      });
+Shape<SharedLine>::Shape() : MemberTable("shared_line") {
+  has({
+      {&R::line},
+      {"for", &R::jobs},
+  });
 }
 
 template <>
-Shape<SharedTaken> members_of() {
-  using R = SharedTaken;
-  return Shape<R>("taken").has({
+Shape<SharedTaken>::Shape() : MemberTable("taken") {
+  has({
       {"part", &R::part},
       {"candidate", &R::candidate},
       {"from_job", &R::from, "index into jobs of the device they are taken out of; null: the drawer"},
@@ -91,9 +83,8 @@ Shape<SharedTaken> members_of() {
 }
 
 template <>
-Shape<SharedOrder> members_of() {
-  using R = SharedOrder;
-  return Shape<R>().has({
+Shape<SharedOrder>::Shape() {
+  has({
       {"currency", &R::currency, "ISO 4217"},
       {"minor_digits", &R::minor_digits},
       {"settings", &R::settings},
@@ -139,9 +130,6 @@ std::string shared_order_json(const SharedOrder& answer) {
   return shared_order_form.json(answer, {{answer.currency, answer.minor_digits}, {}}).text();
 }
 
-const std::string& shared_order_schema() {
-  static const std::string text = shared_order_form.json_schema();
-  return text;
-}
+const std::string& shared_order_schema() { return shared_order_form.json_schema(); }
 
 }  // namespace mendworth

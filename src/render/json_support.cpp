@@ -24,9 +24,8 @@ const char* name_of(Confidence confidence) {
 }
 
 template <>
-Shape<Change> members_of() {
-  using R = Change;
-  return Shape<R>("change").has({
+Shape<Change>::Shape() : MemberTable("change") {
+  has({
       {"key", &R::key},
       {"from", &R::from, "as a case writes it; empty: a list, or not stated"},
       {"to", &R::to},
@@ -34,9 +33,8 @@ Shape<Change> members_of() {
 }
 
 template <>
-Shape<Beside<WholeAnswer>> members_of() {
-  using R = Beside<WholeAnswer>;
-  return Shape<R>("beside").has({
+Shape<Beside<WholeAnswer>>::Shape() : MemberTable("beside") {
+  has({
       {"name", &R::name, "of the what-if, or the other file"},
       {"changes", &R::changes, "of the case; none: another case"},
       {"answer", &R::answer, "a whole document of this schema, as the changed case has it alone"},

@@ -31,26 +31,26 @@ struct AsJson<WholeAnswer> {
 };
 
 template <>
-Shape<Change> members_of();
+Shape<Change>::Shape();
 template <>
-Shape<Beside<WholeAnswer>> members_of();
+Shape<Beside<WholeAnswer>>::Shape();
 
 template <>
-Shape<OrderLine> members_of();
+Shape<OrderLine>::Shape();
 template <>
-Shape<OrderAnswer> members_of();
+Shape<OrderAnswer>::Shape();
 template <>
-Shape<PartEvidence> members_of();
+Shape<PartEvidence>::Shape();
 template <>
-Shape<SurvivorRow> members_of();
+Shape<SurvivorRow>::Shape();
 template <>
-Shape<MateSurvival> members_of();
+Shape<MateSurvival>::Shape();
 template <>
-Shape<Knowing> members_of();
+Shape<Knowing>::Shape();
 template <>
-Shape<SavingGrid> members_of();
+Shape<SavingGrid>::Shape();
 template <>
-Shape<Weighing::Caution> members_of();
+Shape<Weighing::Caution>::Shape();
 
 /// The answer, and each of those beside it as it would be alone.
 template <class Answer>

@@ -86,9 +86,8 @@ struct AsJson<ReadRow> {
 };
 
 template <>
-Shape<RowAnswer> members_of() {
-  using R = RowAnswer;
-  return Shape<R>().has({
+Shape<RowAnswer>::Shape() {
+  has({
       {"verdict", [](const R& a) { return a.verdict.kind; }},
       {"confidence", [](const R& a) { return a.verdict.confidence; }},
       {"best", [](const R& a) { return a.verdict.best; }, "name of the course of least present cost"},
@@ -106,9 +105,8 @@ Shape<RowAnswer> members_of() {
 }
 
 template <>
-Shape<AnsweredRow> members_of() {
-  using R = AnsweredRow;
-  return Shape<R>().has({
+Shape<AnsweredRow>::Shape() {
+  has({
       {"row", &R::row, "what was read, by heading, as it stands"},
       {&R::answer},
       {"problem", [](const R& row) { return if_said(row.problem); }, "why there is no answer"},
@@ -130,9 +128,6 @@ std::string row_json(const std::vector<std::string>& headings, const TableRow& r
   return row_form.json(answered).line() + "\n";
 }
 
-const std::string& row_schema() {
-  static const std::string text = row_form.json_schema();
-  return text;
-}
+const std::string& row_schema() { return row_form.json_schema(); }
 
 }  // namespace mendworth

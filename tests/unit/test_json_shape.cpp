@@ -55,44 +55,40 @@ const char* name_of(Colour colour) {
 }  // namespace
 
 template <>
-Shape<Tone> members_of() {
-  return Shape<Tone>("tone").has({{"pitch", &Tone::pitch, "in Hz", any_number}});
+Shape<Tone>::Shape() : MemberTable("tone") {
+  has({{"pitch", &Tone::pitch, "in Hz", any_number}});
 }
 
 template <>
-Shape<Bell> members_of() {
-  using R = Bell;
-  return Shape<R>("bell", "it rings")
-      .has({
-          {"name", &R::name},
-          {"count", &R::count, "of them"},
-          {"crack_chance", &R::crack_chance},
-          {"weight", &R::weight, "", between(1, 2.5)},
-          {"tones", &R::tones, "", at_least(1)},
-          {"colour", &R::colour},
-          {"cast", &R::cast},
-          {"hours", &R::hours},
-          {&R::echo},
-          {"loud", [](const R& bell) { return bell.count > 2; }, "worked out"},
-          {"minor_digits",
-           [](const R& /*bell*/, const SumStyle& sums) { return sums.currency.minor_digits; }},
-      });
+Shape<Bell>::Shape() : MemberTable("bell", "it rings") {
+  has({
+      {"name", &R::name},
+      {"count", &R::count, "of them"},
+      {"crack_chance", &R::crack_chance},
+      {"weight", &R::weight, "", between(1, 2.5)},
+      {"tones", &R::tones, "", at_least(1)},
+      {"colour", &R::colour},
+      {"cast", &R::cast},
+      {"hours", &R::hours},
+      {&R::echo},
+      {"loud", [](const R& bell) { return bell.count > 2; }, "worked out"},
+      {"minor_digits", [](const R& /*bell*/, const SumStyle& sums) { return sums.currency.minor_digits; }},
+  });
 }
 
 template <>
-Shape<Tower> members_of() {
-  using R = Tower;
-  return Shape<R>().has({{"bell", &R::bell}, {"note", &R::note, "", left_out_if_none}});
+Shape<Tower>::Shape() {
+  has({{"bell", &R::bell}, {"note", &R::note, "", left_out_if_none}});
 }
 
 template <>
-Shape<Chord> members_of() {
-  return Shape<Chord>("tone").has({{"tone", &Chord::tone}});
+Shape<Chord>::Shape() : MemberTable("tone") {
+  has({{"tone", &Chord::tone}});
 }
 
 template <>
-Shape<Chime> members_of() {
-  return Shape<Chime>().has({{"chord", &Chime::chord}});
+Shape<Chime>::Shape() {
+  has({{"chord", &Chime::chord}});
 }
 
 namespace {
