@@ -10,7 +10,10 @@ using namespace mendworth::test;
 
 namespace {
 
-OrderJob job_of(const Case& c) { return order_job(c, built_in_rates(), {.futures = 400}); }
+OrderJob job_of(const Case& c) {
+  ModelCache cache;
+  return order_job(c, built_in_rates(), {.futures = 400}, cache);
+}
 
 double later_failure_of(const Case& c) {
   const OrderJob job = job_of(c);
