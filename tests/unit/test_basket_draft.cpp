@@ -61,7 +61,7 @@ TEST_CASE("what a lot adds to an order is what the order then costs more") {
   std::vector<BasketSupplier> suppliers;
   for (const Supplier& s : c.suppliers) suppliers.emplace_back(s, true, Parcel::alone);
   std::vector<PartMenu> menus;
-  for (const PartWish& w : wishes) menus.emplace_back(c, w, suppliers, Parcel::alone);
+  for (const PartWish& w : wishes) menus.emplace_back(c, w, suppliers, Parcel::alone, 1000);
   for (PartMenu& menu : menus) menu.weigh_ties(TieWeights(0));
   BasketDraft draft(suppliers, menus, 0.50, Parcel::alone, 1);
   draft.start();
@@ -81,4 +81,23 @@ TEST_CASE("what a lot adds to an order is what the order then costs more") {
   CHECK(near_abs(adds(1, 0), 3.00, kTight));  // the parcel comes anyway
   CHECK(near_abs(adds(2, 0), 1.00, kTight));  // 6 more, but no shipping
   CHECK(near_abs(adds(1, 1), 7.50, kTight));  // 2 + 4 of shipping + 3 days more
+}
+
+// Two pieces of three that have one each, in order: the first, it and each later one, the second, it and the last, the
+// last. Nothing is put to two that bring all.
+TEST_CASE("splits are looked at until they bring all pieces, and no further") {
+  Case c = two_parts();
+  std::vector<Offer>& offers = c.parts[0].candidates[0].offers;
+  offers.assign(3, offer(0, {{1, 6.00}}));
+  for (Offer& each : offers) each.stock = 1;
+  const std::vector<BasketSupplier> suppliers{{c.suppliers[0], true, Parcel::alone}};
+  const auto looked = [&](std::size_t most_looks) {
+    LotLister lister(c.parts[0].candidates[0], 0, 2, 2, suppliers, Parcel::alone, most_looks);
+    std::vector<Source> sources;
+    const bool complete = lister.list_key(sources);
+    if (complete) CHECK(sources.at(0).lots.size() == 3);
+    return complete;
+  };
+  CHECK(looked(6));
+  CHECK_FALSE(looked(5));
 }
