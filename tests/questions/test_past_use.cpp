@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "answers/bulk_wants.hpp"
 #include "answers/past_use.hpp"
 #include "mendworth/bulk.hpp"
 #include "mendworth/diagnostic.hpp"
@@ -118,6 +119,22 @@ TEST_CASE("a record in place of jobs a month") {
   c.bulk->devices = 4;
   c.bulk->failed = 1;
   CHECK_THROWS_AS(static_cast<void>(bulk_what_if(c, built_in_rates(), settings)), InputError);
+}
+
+// Derived: as many independent streams like the recorded one have so many times its mean and its variance, be it steady or
+// in clumps.
+TEST_CASE("so many times the use of a record has so many times its mean and variance") {
+  Case c = test::one_offer({{1, 1.00}}, {{0, 4.00}});
+  c.bulk = Bulk{};
+  BulkSettings settings;
+  settings.past_use = read_past_use(
+      "date,pieces\n2025-01-10,9\n2025-03-10,1\n2025-06-10,12\n2025-09-10,1\n2025-12-10,8\n", "used.csv");
+  const auto wants = wants_of(c, settings);
+  REQUIRE(wants.size() == 1);
+  REQUIRE(wants.front()->past_use().front().size.has_value());
+  const Demand once = wants.front()->pieces(0, 2), thrice = wants.front()->scaled(3)->pieces(0, 2);
+  CHECK(near_rel(thrice.mean(), 3 * once.mean(), 1e-6));
+  CHECK(near_rel(thrice.variance(), 3 * once.variance(), 1e-6));
 }
 
 TEST_SUITE_END();
