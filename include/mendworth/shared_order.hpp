@@ -123,7 +123,8 @@ struct SharedOrder {
 /// A device that is replaced may be stripped for its working originals, which serve parts of the same name; a
 /// spill spares none. They cost the minutes that a repair of the device and of their positions takes, and what an earlier
 /// failure of an aged piece is expected to cost: the discounted chance that it fails before the need or the device ends,
-/// by the stated life of the original given its age, less that of a new piece, times the cost of one later failure.
+/// by the stated life of the original given its age, less that of a new piece, times the cost of one later failure. Of
+/// many such devices the twelve of which a piece is had for the least work are looked at, and nothing is proved then.
 [[nodiscard]] SharedOrder shared_order(const std::vector<Case>& cases, const RateBook& rates,
                                        const SharedOrderSettings& settings);
 

@@ -139,7 +139,7 @@ class PlanFinder {
       }
       return true;
     };
-    if (!is_new(std::nullopt) || c().device.must_keep) return best;
+    if (!is_new(std::nullopt)) return best;
     is_new(StoppingRule{});
     for (int round = 0; round < supply_rounds; ++round) {
       if (!is_new(best->subset.option.plan.rule.with_pieces_at_hand())) break;

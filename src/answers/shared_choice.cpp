@@ -10,7 +10,6 @@ namespace mendworth {
 namespace {
 
 constexpr std::int64_t steps_of_all = most_basket_steps;  // of all baskets together
-constexpr std::int64_t most_steps_of_one = most_basket_steps / 20;
 constexpr std::size_t most_suppliers_by_subset = 8;
 constexpr double even_part = 1e-9;
 
@@ -42,12 +41,14 @@ class RepairChooser {
     std::vector<char> chosen = forced_;
     branch(chosen, 0);
     choice.chosen = best_;
-    choice.search = shop_.search(best_, most_basket_steps);
+    choice.search = shop_.search(best_, {});
     choice.cost = least_;
     if (!choice.search.baskets.best.empty())
       choice.cost = std::min(least_, choice.search.baskets.best.front().net() - value_of(best_));
     choice.bound = std::min(choice.cost, least_left_);
-    if (choice.search.baskets.proved) {
+    if (choice.search.any_left_out) {
+      choice.bound = std::min(choice.bound, bound_of(best_, open_.size()));
+    } else if (choice.search.baskets.proved) {
       choice.bound = std::min(choice.bound, choice.cost);
     } else {
       choice.bound = std::min(choice.bound, choice.search.baskets.bound - value_of(best_));
@@ -87,12 +88,16 @@ class RepairChooser {
       priced = {0, 0};
       return priced;
     }
-    const BasketSearch search = shop_.search(set, most_steps_of_one).baskets;
+    const SharedShop::Search found = shop_.search(set, effort_of_one_set(jobs_.size()));
+    const BasketSearch& search = found.baskets;
     steps_ += search.steps;
     const double value = value_of(set);
     if (!search.best.empty()) priced.cost = search.best.front().net() - value;
-    if (!search.best.empty() || !search.proved)
+    if (found.any_left_out) {
+      priced.bound = bound_of(set, open_.size());
+    } else if (!search.best.empty() || !search.proved) {
       priced.bound = (search.proved ? search.best.front().net() : search.bound) - value;
+    }
     return priced;
   }
   double cost_of(const Set& set) { return price(set).cost; }
@@ -203,6 +208,14 @@ class RepairChooser {
 };
 
 }  // namespace
+
+SharedShop::Effort effort_of_one_set(std::size_t jobs) {
+  constexpr std::size_t few_jobs = 16, looks_of_many = 1'000'000, least_looks = 500;
+  const SharedShop::Effort whole;
+  return {.most_steps = whole.most_steps / 20,
+          .most_looks =
+              jobs <= few_jobs ? whole.most_looks : std::max(least_looks, looks_of_many / (jobs * jobs))};
+}
 
 SharedChoice choose_repairs(const std::vector<OrderJob>& jobs, const SharedShop& shop, int most_orders) {
   std::vector<char> may;

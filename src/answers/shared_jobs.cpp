@@ -88,8 +88,8 @@ std::optional<Stripping> stripping_of(const Contest& contest, const std::vector<
 }
 
 /// False: the contest has no repair to order for.
-bool fill(OrderJob& job, const Case& c, const RateBook& rates, const WeighSettings& settings) {
-  ModelCache cache;
+bool fill(OrderJob& job, const Case& c, const RateBook& rates, const WeighSettings& settings,
+          ModelCache& cache) {
   const Contest contest(c, rates, {}, settings, effort_for(settings), cache);
   const std::vector<double> costs = contest.mean_costs();
   const auto other = contest.least(costs, [&](std::size_t i) {
@@ -119,13 +119,13 @@ bool fill(OrderJob& job, const Case& c, const RateBook& rates, const WeighSettin
 
 }  // namespace
 
-OrderJob order_job(const Case& c, const RateBook& rates, const WeighSettings& settings) {
+OrderJob order_job(const Case& c, const RateBook& rates, const WeighSettings& settings, ModelCache& cache) {
   OrderJob job;
   job.c = &c;
-  if (fill(job, c, rates, settings) || !may_be_refused(c)) return job;
+  if (fill(job, c, rates, settings, cache) || !may_be_refused(c)) return job;
   OrderJob among;
   among.c = &c;
-  if (!fill(among, among_other_goods(c), rates, settings)) return job;
+  if (!fill(among, among_other_goods(c), rates, settings, cache)) return job;
   among.alone.reset();
   return among;
 }

@@ -48,8 +48,9 @@ struct OrderJob {
 
 /// The contest of a case in this role. A case that has no repair because suppliers refuse low orders is asked again as if
 /// other goods took these over their limits: then it has one, but cannot be ordered for itself. `c` must outlive the
-/// answer.
-[[nodiscard]] OrderJob order_job(const Case& c, const RateBook& rates, const WeighSettings& settings);
+/// answer. Threads may ask at the same time, with one cache.
+[[nodiscard]] OrderJob order_job(const Case& c, const RateBook& rates, const WeighSettings& settings,
+                                 ModelCache& cache);
 
 /// What a piece of that age costs a job more than a new one, in a place with this share of the device's use: the chance,
 /// discounted, that it fails before the need or the device ends, less that of a new one, at the cost of a failure then.

@@ -12,13 +12,13 @@
 #include "answers/settings.hpp"
 #include "answers/shared_choice.hpp"
 #include "domain/adding_up.hpp"
+#include "futures/parallel.hpp"
 #include "mendworth/diagnostic.hpp"
 
 namespace mendworth {
 namespace {
 
 constexpr int most_orders_asked = 1'000'000;
-constexpr std::int64_t most_steps_without_one = most_basket_steps / 20;
 
 WeighSettings weighing_settings(const SharedOrderSettings& settings) {
   if (settings.most_orders < 1 || settings.most_orders > most_orders_asked)
@@ -227,6 +227,19 @@ double add_lines(SharedOrder& answer, const SharedShop::Search& search, const Ca
   return order.cost.total;
 }
 
+/// Each job by itself; many jobs are done beside each other, few with many threads each.
+void fill_in(std::vector<OrderJob>& jobs, const RateBook& rates, const WeighSettings& weighing) {
+  ModelCache cache;
+  const int count = static_cast<int>(jobs.size());
+  const bool apart = count >= 2 * weighing.threads;
+  WeighSettings of_one = weighing;
+  if (apart) of_one.threads = 1;
+  for_each_parallel(count, apart ? weighing.threads : 1, [&](int, int j) {
+    OrderJob& job = jobs[static_cast<std::size_t>(j)];
+    job = order_job(*job.c, rates, of_one, cache);
+  });
+}
+
 void add_cautions(SharedOrder& answer, const Case& c, const RateBook& rates) {
   for (Weighing::Caution& caution : cautions_of(c, rates)) {
     const bool known =
@@ -255,7 +268,7 @@ SharedOrder shared_order(const std::vector<Case>& cases, const RateBook& rates,
   std::vector<OrderJob> jobs;
   for (const std::size_t given : place) jobs.emplace_back().c = &cases[given];
   const SharedShop terms(jobs);  // contradictions are said before the work begins
-  for (OrderJob& job : jobs) job = order_job(*job.c, rates, weighing);
+  fill_in(jobs, rates, weighing);
   const SharedShop shop(jobs);
   const SharedChoice choice = choose_repairs(jobs, shop, wanted.most_orders);
 
@@ -278,7 +291,7 @@ SharedOrder shared_order(const std::vector<Case>& cases, const RateBook& rates,
       split.fill(j, job);
       std::vector<char> others = choice.chosen;
       others[j] = 0;
-      const SharedShop::Search without = shop.search(others, most_steps_without_one);
+      const SharedShop::Search without = shop.search(others, effort_of_one_set(jobs.size()));
       if (without.wished.empty()) {
         job.adds = choice.search.baskets.best.front().net();
       } else if (!without.baskets.best.empty()) {

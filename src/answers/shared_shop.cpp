@@ -286,11 +286,41 @@ std::vector<PriceBreak> SharedShop::ladder_of(const Stripping::Good& good, const
   return prices;
 }
 
-// Opening a device is what it asks for the parcel.
-void SharedShop::offer_stripped(Search& search, Case& shop, const std::vector<char>& chosen) const {
+// Those that have pieces that are wanted, in the order of the jobs.
+std::vector<std::size_t> SharedShop::to_strip(Search& search, const std::vector<char>& chosen) const {
+  std::vector<std::pair<double, std::size_t>> by_work;
   for (std::size_t j = 0; j < jobs_.size(); ++j) {
     const auto& stripping = jobs_[j].stripping;
     if (chosen[j] != 0 || !stripping) continue;
+    double work = stripping->opening;
+    int pieces = 0;
+    for (const Stripping::Good& good : stripping->goods) {
+      const auto& part = jobs_[j].c->parts[static_cast<std::size_t>(good.part)];
+      const bool is_wanted =
+          std::any_of(search.wished.begin(), search.wished.end(), [&](const WishedPart& wished) {
+            return shop_.parts[static_cast<std::size_t>(wished.wish.part)].name == part.name;
+          });
+      if (!is_wanted) continue;
+      work += good.pieces * good.take_out;
+      pieces += good.pieces;
+    }
+    if (pieces > 0) by_work.emplace_back(work / pieces, j);
+  }
+  search.any_left_out = by_work.size() > most_stripped;
+  if (search.any_left_out) {
+    std::sort(by_work.begin(), by_work.end());
+    by_work.resize(most_stripped);
+  }
+  std::vector<std::size_t> devices;
+  for (const auto& [work, job] : by_work) devices.push_back(job);
+  std::sort(devices.begin(), devices.end());
+  return devices;
+}
+
+// Opening a device is what it asks for the parcel.
+void SharedShop::offer_stripped(Search& search, Case& shop, const std::vector<char>& chosen) const {
+  for (const std::size_t j : to_strip(search, chosen)) {
+    const auto& stripping = jobs_[j].stripping;
     bool any = false;
     for (const Stripping::Good& good : stripping->goods) {
       for (std::size_t i = 0; i < search.wanted.size(); ++i) {
@@ -316,7 +346,7 @@ void SharedShop::offer_stripped(Search& search, Case& shop, const std::vector<ch
   }
 }
 
-SharedShop::Search SharedShop::search(const std::vector<char>& chosen, std::int64_t most_steps) const {
+SharedShop::Search SharedShop::search(const std::vector<char>& chosen, const Effort& effort) const {
   Search result;
   for (std::size_t p = 0; p < shop_.parts.size(); ++p) {
     Wanted wanted;
@@ -337,7 +367,8 @@ SharedShop::Search SharedShop::search(const std::vector<char>& chosen, std::int6
   std::vector<PartWish> wishes;
   for (const WishedPart& part : result.wished) wishes.push_back(part.wish);
   BasketLimits limits;
-  limits.most_steps = most_steps;
+  limits.most_steps = effort.most_steps;
+  limits.most_looks = effort.most_looks;
   if (!wishes.empty()) result.baskets = best_baskets(result.shop, wishes, 0, limits, 1);
   return result;
 }
@@ -354,10 +385,14 @@ double SharedShop::least_goods(const WishedPart& wished, std::size_t part, unsig
       for (const PriceBreak& step : offer.prices) each = std::min(each, slope * step.each.base());
     }
     for (std::size_t j = 0; j < jobs_.size(); ++j) {
-      for (std::size_t g = 0; jobs_[j].stripping && g < jobs_[j].stripping->goods.size(); ++g) {
-        const Stripping::Good& good = jobs_[j].stripping->goods[g];
+      const auto& stripping = jobs_[j].stripping;
+      if (!stripping) continue;
+      // Its opening is shared by all its pieces at the most.
+      int pieces = 0;
+      for (const Stripping::Good& good : stripping->goods) pieces += good.pieces;
+      for (const Stripping::Good& good : stripping->goods) {
         if (jobs_[j].c->parts[static_cast<std::size_t>(good.part)].name == shop_.parts[part].name)
-          each = std::min(each, good.take_out);
+          each = std::min(each, good.take_out + std::max(0.0, stripping->opening) / pieces);
       }
     }
     const SpareWorth::OfCandidate& worth = wished.spares.candidates[k];

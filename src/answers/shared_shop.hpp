@@ -31,9 +31,17 @@ class SharedShop {
     std::vector<WishedPart> wished;     ///< of the order
     std::vector<Wanted> wanted;         ///< who wants them
     BasketSearch baskets;
+    bool any_left_out = false;  ///< of the devices that may be stripped: there are more than are looked at
   };
-  /// The best basket for a set of jobs: chosen[j] of job j, which must be able to be repaired.
-  [[nodiscard]] Search search(const std::vector<char>& chosen, std::int64_t most_steps) const;
+  /// How much work goes into a search.
+  struct Effort {
+    std::int64_t most_steps = most_basket_steps;
+    std::size_t most_looks = BasketLimits{}.most_looks;
+  };
+  /// The best basket for a set of jobs: chosen[j] of job j, which must be able to be repaired. Of devices to strip those
+  /// are looked at of which a piece is had for the least work, at most `most_stripped`.
+  [[nodiscard]] Search search(const std::vector<char>& chosen, const Effort& effort) const;
+  static constexpr std::size_t most_stripped = 12;
 
   /// No set of jobs with job j gets its pieces for less than this from these suppliers (bit s: supplier s), beside what
   /// the suppliers ask for their parcels; infinite: not from these.
@@ -55,6 +63,7 @@ class SharedShop {
   [[nodiscard]] const WishedPart* wish_of(std::size_t job, std::size_t part) const;
   [[nodiscard]] double least_goods(const WishedPart& wished, std::size_t part, unsigned suppliers) const;
   void note_apart();
+  [[nodiscard]] std::vector<std::size_t> to_strip(Search& search, const std::vector<char>& chosen) const;
   void offer_stripped(Search& search, Case& shop, const std::vector<char>& chosen) const;
   [[nodiscard]] std::vector<PriceBreak> ladder_of(const Stripping::Good& good, const Wanted& wanted,
                                                   std::size_t part) const;

@@ -10,9 +10,9 @@ namespace {
 
 /// A call for pieces: by this device, or by another one, which asks for a single piece.
 struct Call {
-  double t = 0;
-  int pieces = 1;
-  bool elsewhere = false;
+  double t;
+  int pieces;
+  bool elsewhere;
 };
 
 /// Calls of one part in one future, in the order of time.

@@ -101,7 +101,8 @@ Surface surface_at(const Observations& seen, const Place& at) {
   for (const LogAge& failure : seen.failures) {
     const double z = at[0] + at[1] * failure.x;
     const double u = std::exp(z);
-    // ln f = ln(power shape/age) + z - u + (power - 1) ln(1 - exp(-u)), the last being ln F (1 - 1/power)
+    // Of ln(age), which adds a constant: ln f = ln(power shape) + z - u + (power - 1) ln(1 - exp(-u)), the last being
+    // ln F (1 - 1/power)
     AtAge f = log_failed(z, power);
     const double rest = 1 - 1 / power;
     f.value = rest * f.value + z - u;
@@ -111,7 +112,7 @@ Surface surface_at(const Observations& seen, const Place& at) {
     // power
     add(out, f, failure.x, failure.weight);
   }
-  out.value += seen.exact * (at[2] + std::log(at[1])) - seen.exact_log_ages;
+  out.value += seen.exact * (at[2] + std::log(at[1]));
   out.slope[2] += seen.exact;
   out.slope[1] += seen.exact / at[1];
   out.curve[1][1] -= seen.exact / (at[1] * at[1]);

@@ -27,7 +27,7 @@ Step newton_step(const Evaluation& e) {
     const double b = -e.d_level_shape;
     const double c = -e.d_shape_shape + lift;
     const double determinant = a * c - b * b;
-    if (a > 0 && c > 0 && determinant > 0) {
+    if (a > 0 && determinant > 0) {
       Step step;
       step.level = (c * e.d_level - b * e.d_shape) / determinant;
       step.shape = (a * e.d_shape - b * e.d_level) / determinant;

@@ -59,7 +59,10 @@ class BasketFinder {
           !limits.most_wait_days || c.suppliers[s].lead_days.base() <= *limits.most_wait_days + 1e-9;
       suppliers_.emplace_back(c.suppliers[s], right_one && in_time, limits.parcel);
     }
-    for (const PartWish& wish : wishes) menus_.emplace_back(c, wish, suppliers_, limits.parcel);
+    for (const PartWish& wish : wishes) {
+      menus_.emplace_back(c, wish, suppliers_, limits.parcel, limits.most_looks);
+      steps_ += menus_.back().steps();
+    }
     double stake = 1;
     for (const PartMenu& menu : menus_) stake += menu.at_stake();
     rounding_ = 3e-15 * stake;

@@ -71,7 +71,9 @@ struct BasketLimits {
   std::optional<double> most_wait_days{};  ///< of the slowest supplier
   Parcel parcel = Parcel::with_other_goods;
   std::int64_t most_steps =
-      most_basket_steps;          ///< of work, not of time, so that every machine gives the same answer
+      most_basket_steps;  ///< of work, not of time, so that every machine gives the same answer
+  std::size_t most_looks =
+      200'000;  ///< at ways to split the need of a part among suppliers whose stock falls short
   TellBasketProgress progress{};  ///< called now and then
 };
 

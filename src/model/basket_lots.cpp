@@ -9,9 +9,8 @@
 namespace mendworth {
 namespace {
 
-constexpr std::size_t kMostLots = 20'000;    // of one source
-constexpr std::size_t kMostLooks = 200'000;  // at splits of one candidate
-constexpr int kAllQuantities = 24;           // of one line of a split
+constexpr std::size_t kMostLots = 20'000;  // of one source
+constexpr int kAllQuantities = 24;         // of one line of a split
 
 // The last allowed quantity of at most `pieces`; 0: none.
 int most_allowed(const Offer& offer, int pieces) {
@@ -62,7 +61,7 @@ bool LotLister::brings_all(std::size_t offer) const {
   return least_allowed(candidate_.offers[offer], pieces_).has_value();
 }
 
-void LotLister::enter(std::vector<Source>& sources, Lot lot) const {
+void LotLister::enter(std::vector<Source>& sources, Lot lot) {
   std::vector<std::size_t> sellers;
   for (const LotLine& line : lot.lines)
     sellers.push_back(
@@ -70,10 +69,9 @@ void LotLister::enter(std::vector<Source>& sources, Lot lot) const {
   std::vector<std::size_t> distinct = sellers;
   std::sort(distinct.begin(), distinct.end());
   distinct.erase(std::unique(distinct.begin(), distinct.end()), distinct.end());
-  auto source = std::find_if(sources.begin(), sources.end(), [&](const Source& other) {
-    return other.candidate == index_ && other.supplier == distinct;
-  });
-  if (source == sources.end()) source = sources.insert(sources.end(), Source{index_, distinct, {}, {}});
+  const auto [place, is_new] = place_.try_emplace(distinct, sources.size());
+  if (is_new) sources.push_back(Source{index_, distinct, {}, {}});
+  Source* const source = &sources[place->second];
   for (const std::size_t s : distinct) {
     double goods = 0;
     for (std::size_t i = 0; i < sellers.size(); ++i) {
@@ -132,7 +130,7 @@ void LotLister::list_splits(std::vector<Source>& sources) {
 }
 
 // Completes a lot with `quantity` of one more offer.
-void LotLister::complete(std::vector<Source>& sources, std::size_t offer, int quantity, int pieces) const {
+void LotLister::complete(std::vector<Source>& sources, std::size_t offer, int quantity, int pieces) {
   Lot lot{pieces + quantity, lines_};
   lot.lines.push_back({static_cast<int>(offer), quantity});
   const bool all_needed = std::all_of(lot.lines.begin(), lot.lines.end(), [&](const LotLine& line) {
@@ -142,7 +140,7 @@ void LotLister::complete(std::vector<Source>& sources, std::size_t offer, int qu
 }
 
 void LotLister::split(std::vector<Source>& sources, std::size_t from, int pieces, bool one_brings_all) {
-  if (pieces >= pieces_ || looks_ > kMostLooks) return;
+  if (pieces >= pieces_ || looks_ > most_looks_) return;
   if (last_ != kNone && !lines_.empty()) {
     const Offer& offer = candidate_.offers[last_];
     const auto rest = least_allowed(offer, pieces_ - pieces);
@@ -155,7 +153,7 @@ void LotLister::split(std::vector<Source>& sources, std::size_t from, int pieces
     const bool all = brings_all(k);
     if (all && one_brings_all) continue;
     for (const int quantity : split_quantities(offer, pieces_, last_ == kNone)) {
-      if (++looks_ > kMostLooks) {
+      if (++looks_ > most_looks_) {
         cut_off_ = true;
         return;
       }

@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <map>
 #include <span>
 #include <vector>
 
@@ -56,17 +57,20 @@ class LotLister {
  public:
   /// Beyond `flat_from` pieces more are worth nothing more.
   LotLister(const Candidate& candidate, std::size_t index, int pieces, int flat_from,
-            std::span<const BasketSupplier> suppliers, Parcel parcel)
+            std::span<const BasketSupplier> suppliers, Parcel parcel, std::size_t most_looks)
       : candidate_(candidate),
         index_(index),
         pieces_(pieces),
         flat_from_(flat_from),
         suppliers_(suppliers),
-        parcel_(parcel) {}
+        parcel_(parcel),
+        most_looks_(most_looks) {}
 
   /// Every quantity up to flat_from, and beyond it the first of each price and those that reach a limit by themselves;
   /// no other lot is ever the cheapest at any shadow prices. All splits. False: a list was cut off.
   [[nodiscard]] bool list_key(std::vector<Source>& sources);
+  /// At splits, so far.
+  [[nodiscard]] std::size_t looks() const noexcept { return looks_; }
 
   /// Adds to a source of one supplier the other quantities of single lines that may be best beside other goods, as far
   /// as `keep` agrees; goods only grow with the quantity within a price. False: the list was cut off.
@@ -75,9 +79,9 @@ class LotLister {
 
  private:
   bool brings_all(std::size_t offer) const;
-  void enter(std::vector<Source>& sources, Lot lot) const;
+  void enter(std::vector<Source>& sources, Lot lot);
   void list_splits(std::vector<Source>& sources);
-  void complete(std::vector<Source>& sources, std::size_t offer, int quantity, int pieces) const;
+  void complete(std::vector<Source>& sources, std::size_t offer, int quantity, int pieces);
   void split(std::vector<Source>& sources, std::size_t from, int pieces, bool one_brings_all);
 
   const Candidate& candidate_;
@@ -85,6 +89,8 @@ class LotLister {
   int pieces_, flat_from_;
   std::span<const BasketSupplier> suppliers_;
   Parcel parcel_;
+  std::size_t most_looks_;                                 ///< at splits
+  std::map<std::vector<std::size_t>, std::size_t> place_;  // of the source of these suppliers
   bool cut_off_ = false;
   std::size_t looks_ = 0;
   std::vector<LotLine> lines_;  // of a split in the making

@@ -9,6 +9,8 @@
 namespace mendworth {
 namespace {
 
+constexpr std::int64_t kStepsOfLook = 1;
+
 double at(const WorthCurve& curve, int pieces) {
   if (curve.empty() || pieces <= 0) return 0;
   return curve[std::min(static_cast<std::size_t>(pieces), curve.size() - 1)];
@@ -17,7 +19,7 @@ double at(const WorthCurve& curve, int pieces) {
 }  // namespace
 
 PartMenu::PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSupplier> suppliers,
-                   Parcel parcel)
+                   Parcel parcel, std::size_t most_looks)
     : part_(&c.parts.at(static_cast<std::size_t>(wish.part))),
       wish_(&wish),
       suppliers_(suppliers),
@@ -34,12 +36,15 @@ PartMenu::PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSu
   for (std::size_t k = 0; k < wish.alone.size(); ++k) {
     const auto wanted = [&](const Use& use) { return use.candidate == k; };
     if (std::none_of(uses_.begin(), uses_.end(), wanted)) continue;
-    if (!lister(k).list_key(sources_)) cut_off_ = true;
+    LotLister lots = lister(k, most_looks);
+    if (!lots.list_key(sources_)) cut_off_ = true;
+    steps_ += kStepsOfLook * static_cast<std::int64_t>(lots.looks());
   }
 }
 
-LotLister PartMenu::lister(std::size_t candidate) const {
-  return {part_->candidates[candidate], candidate, wish_->pieces, flat_from_, suppliers_, parcel_};
+LotLister PartMenu::lister(std::size_t candidate, std::size_t most_looks) const {
+  return {
+      part_->candidates[candidate], candidate, wish_->pieces, flat_from_, suppliers_, parcel_, most_looks};
 }
 
 std::size_t PartMenu::use_of(int candidate, double chance) {
@@ -257,7 +262,7 @@ bool PartMenu::keep_within(const ShadowPrices& prices, double most_above) {
     if (width == 1) {
       const double price = prices.price[source.supplier.front()];
       const auto keep = [&](double goods, int pieces) { return within(price * goods, pieces); };
-      complete = lister(source.candidate).list_others(source, keep) && complete;
+      complete = lister(source.candidate, 0).list_others(source, keep) && complete;
     }
     std::size_t kept = 0;
     for (std::size_t lot = 0; lot < source.lots.size(); ++lot) {

@@ -59,7 +59,8 @@ struct ShadowPrices {
 
 class PartMenu {
  public:
-  PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSupplier> suppliers, Parcel parcel);
+  PartMenu(const Case& c, const PartWish& wish, std::span<const BasketSupplier> suppliers, Parcel parcel,
+           std::size_t most_looks);
   /// Before the first cost is asked for.
   void weigh_ties(const TieWeights& ties);
   /// Leaves out what costs more than `most_above` beyond the part's least at these prices, and lists every other lot
@@ -68,6 +69,8 @@ class PartMenu {
 
   /// Whether even the first lists were cut off, so that a least may be missed.
   [[nodiscard]] bool cut_off() const noexcept { return cut_off_; }
+  /// Steps of work that the first lists took.
+  [[nodiscard]] std::int64_t steps() const noexcept { return steps_; }
   /// No choice costs less than this, listed or not.
   [[nodiscard]] double floor() const;
   /// Money at stake, for TieWeights.
@@ -95,7 +98,7 @@ class PartMenu {
   void set_deals();
   void set_candidates(Deal& deal) const;
   double worth(const Use& use, int pieces) const;
-  LotLister lister(std::size_t candidate) const;
+  LotLister lister(std::size_t candidate, std::size_t most_looks) const;
 
   const Part* part_;
   const PartWish* wish_;
@@ -103,6 +106,7 @@ class PartMenu {
   Parcel parcel_;
   TieWeights ties_{0};
   bool cut_off_ = false;
+  std::int64_t steps_ = 0;
   int flat_from_ = 0;  // pieces from which on more are worth nothing more
   std::vector<Source> sources_;
   std::vector<Use> uses_;

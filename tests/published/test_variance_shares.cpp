@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 #include <numbers>
+#include <stdexcept>
 #include <vector>
 
 #include "numeric/random.hpp"
@@ -133,6 +134,19 @@ TEST_CASE("a result that never moves has no shares") {
     CHECK(found.value == 0.0);
     CHECK(found.error == 0.0);
   }
+}
+
+// Derived: two samples in blocks of their own differ between blocks alone; an evaluation that is the same again has all
+// in common with the first, and what was drawn anew brings nothing.
+TEST_CASE("two samples are the fewest that have shares") {
+  const std::vector<double> x = {1, 2}, result = {3, 7}, one = {3};
+  CHECK(first_order_share(Blocks::cut(x, 2), result).value == 1.0);
+  CHECK(shared_share(result, result).value == 1.0);
+  CHECK(total_share(result, result).value == 0.0);
+  CHECK_THROWS_AS(static_cast<void>(first_order_share(Blocks::cut(one, 2), one)), std::invalid_argument);
+  CHECK_THROWS_AS(static_cast<void>(first_order_share(Blocks::cut(x, 2), one)), std::invalid_argument);
+  CHECK_THROWS_AS(static_cast<void>(shared_share(one, one)), std::invalid_argument);
+  CHECK_THROWS_AS(static_cast<void>(total_share(result, one)), std::invalid_argument);
 }
 
 TEST_CASE("blocks hold about equally many samples, and equal values together") {

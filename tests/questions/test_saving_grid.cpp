@@ -108,6 +108,11 @@ TEST_CASE("the zero line lies where the saving is nought") {
                  down = (piece.down_from + piece.down_to) / 2;
     CHECK(std::abs(across - down) > 0.8);
   }
+  // With one deep corner the mean of the four is below nought: the line cuts off those above it.
+  saddle.rows = {{{1, 0}, {-10, 0}}, {{-1, 0}, {2, 0}}};
+  const auto turned = zero_line_of(saddle);
+  REQUIRE(turned.size() == 2);
+  for (const SavingGrid::Piece& piece : turned) CHECK((piece.across_from == 0) == (piece.down_to == 0));
 }
 
 TEST_SUITE_END();

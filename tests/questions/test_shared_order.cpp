@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
@@ -264,4 +265,39 @@ TEST_CASE("the JSON of a shared order satisfies its schema; its page keeps to it
     for (std::size_t at = text.find('\n'); at != std::string::npos; from = at + 1, at = text.find('\n', from))
       CHECK(at - from <= 80);
   }
+}
+
+// The odd cent of shipping falls to the same case, whichever is named first: the names of files decide, not those of
+// devices.
+TEST_CASE("which case is named first changes nobody's share") {
+  Case first = intercom("a.toml"), second = intercom("b.toml");
+  first.device.name = "the later name";
+  second.device.name = "an early name";
+  for (Case* c : {&first, &second}) c->suppliers[0].shipping = tiers({{0, 4.95}});
+  const SharedOrder as_is = answer_to({first, second}), turned = answer_to({second, first});
+  CHECK(as_is.jobs[0].share + as_is.jobs[1].share == Money{695});
+  CHECK(as_is.jobs[0].share != as_is.jobs[1].share);
+  CHECK(as_is.jobs[0].share == turned.jobs[1].share);
+  CHECK(as_is.jobs[1].share == turned.jobs[0].share);
+}
+
+// More devices are given up than are looked at for their parts, so that nothing is proved; the order is as good as apart
+// all the same, and how far it may be from the best is said.
+TEST_CASE("of many devices some are looked at for their parts") {
+  std::vector<Case> cases;
+  for (int i = 0; i < 18; ++i) {
+    Case c = intercom(std::to_string(100 + i));
+    c.positions[0].count = 4;
+    c.labour.visit_minutes = exactly(2);
+    c.replacements[0].price = exactly(i < 3 ? 300 : 3);
+    cases.push_back(std::move(c));
+  }
+  const SharedOrder answer = answer_to(cases);
+  CHECK_FALSE(answer.proved);
+  CHECK(std::isfinite(answer.gap));
+  CHECK(answer.gap >= 0);
+  REQUIRE(answer.together_saves.has_value());
+  CHECK(*answer.together_saves >= 0);
+  for (std::size_t j = 0; j < cases.size(); ++j) CHECK(answer.jobs[j].repaired == (j < 3));
+  CHECK(paid_in(answer).minor == rounded(answer.order.charged_whole, {"EUR", 2}).minor);
 }

@@ -65,6 +65,16 @@ TEST_CASE("curve: whole steps are narrowed to whole numbers; free shipping is na
   CHECK(curve.breaks[0].what == "free shipping is reached");
 }
 
+TEST_CASE("curve: what turns between the last two points is found too") {
+  Curve curve = varied(0, 100, 4);
+  trace(curve, [](const std::vector<double>& at) {
+    return point_with(at[0] < 90 ? "repair" : "replace", 90 - at[0], 3, 0.5, 4);
+  });
+  REQUIRE(curve.breaks.size() == 1);
+  CHECK(curve.breaks[0].low < 90);
+  CHECK(curve.breaks[0].high >= 90);
+}
+
 TEST_CASE("curve: two numbers make a grid, the last one fastest") {
   Curve curve = varied(0, 2, 2);
   curve.keys.push_back({"labour.rate_per_hour", 10, 30, 1});

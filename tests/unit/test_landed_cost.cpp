@@ -1,11 +1,13 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <limits>
 #include <optional>
 #include <span>
 #include <utility>
 #include <vector>
 
+#include "model/parcel_ranges.hpp"
 #include "model/purchase.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
@@ -300,6 +302,26 @@ TEST_CASE("ranges are priced at their mean") {
       Quantity::three_point(1, 2, 6);                          // mean (1 + 8 + 6)/6 = 2.5
   c.suppliers[0].shipping[0].price = Quantity::between(4, 6);  // mean 5
   CHECK(near_abs(total(c, 2), 10.00, kTight));
+}
+
+TEST_CASE("any goods lie in a range that is charged on their terms") {
+  Supplier s = mendworth::test::supplier("Cardinal Parts", {{0, 9.00}, {20, 5.00}, {50, 0}});
+  s.low_order_below = exactly(8);
+  s.low_order_fee = exactly(2);
+  s.duty_free_up_to = exactly(50);
+  s.duty = exactly(0.1);
+  const std::vector<ParcelRange> ranges = parcel_ranges(s, Parcel::alone);
+  for (const double limit : {8.0, 20.0, 45.0, 50.0}) {
+    // To the cent, beyond it, and where rounding no longer makes one the other.
+    for (const double off : {-0.01, -3e-9 * limit, 0.0, 3e-9 * limit, 0.01}) {
+      const double goods = limit + off;
+      CAPTURE(goods);
+      CHECK(std::any_of(ranges.begin(), ranges.end(), [&](const ParcelRange& range) {
+        return range.from <= goods && goods <= range.to &&
+               range.terms == parcel_terms(s, goods, Parcel::alone);
+      }));
+    }
+  }
 }
 
 TEST_CASE("thresholds above leave out what is reached") {

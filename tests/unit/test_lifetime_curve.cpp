@@ -130,6 +130,31 @@ TEST_CASE("many ages: gathered ones keep what a likelihood sees") {
   CHECK(near_rel(sum(few.failures), sum(seen.failures), 1e-7));
 }
 
+// Derived: all pieces of a cell of one age are of that age, whatever the cell's middle.
+TEST_CASE("many ages: those that coincide stay where they are") {
+  lifetime::Observations seen;
+  for (int i = 6000; i-- > 0;) seen.survivors.push_back({-0.1 * (i / 60), 1.0});
+  const lifetime::Observations few = lifetime::gathered(seen, 2.0);
+  REQUIRE(few.survivors.size() == 200);
+  for (int i = 0; i < 200; ++i)
+    CHECK(near_abs(few.survivors[static_cast<std::size_t>(i)].x, -0.1 * (99 - i / 2), 1e-8));
+}
+
+TEST_CASE("observations rise by age, equal ones gathered") {
+  const lifetime::Observations seen = lifetime::observe(
+      {failed_at(20), failed_at(10, 2), working_at(40), failed_at(30), failed_at(10), working_at(25, 3)});
+  const auto is = [](const lifetime::LogAge& found, double age, double pieces) {
+    return near_abs(found.x, std::log(age / 40), 1e-14) && found.weight == pieces;
+  };
+  REQUIRE(seen.failures.size() == 3);
+  CHECK(is(seen.failures[0], 10, 3));
+  CHECK(is(seen.failures[1], 20, 1));
+  CHECK(is(seen.failures[2], 30, 1));
+  REQUIRE(seen.survivors.size() == 2);
+  CHECK(is(seen.survivors[0], 25, 3));
+  CHECK(is(seen.survivors[1], 40, 1));
+}
+
 // Published: any table of the normal and the chi-squared laws; digits by R 4.2.2, qnorm, qchisq, pchisq.
 TEST_CASE("quantiles and tails") {
   CHECK(near_rel(normal_quantile(0.975), 1.959963984540054, 1e-14));

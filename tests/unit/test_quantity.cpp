@@ -85,10 +85,11 @@ TEST_CASE("scaling keeps the spread and moves every point") {
 
 TEST_CASE("variances are those of the distributions") {
   // Published: uniform range^2/12; triangular (a^2 + b^2 + c^2 - ab - ac - bc)/18; beta of shapes p and q
-  // range^2 p q/((p + q)^2 (p + q + 1)) - here p = 1 + 4/4, q = 1 + 12/4 for 1, 2, 5: 16 * 8/(36 * 7).
+  // range^2 p q/((p + q)^2 (p + q + 1)) - here p = 1 + 4/4, q = 1 + 12/4 for 1, 2, 5: 16 * 8/(36 * 7). The triangular
+  // one for 1, 2, 6: (1 + 4 + 36 - 2 - 6 - 12)/18.
   CHECK(Quantity::exactly(3).variance() == 0);
   CHECK(near_rel(Quantity::between(1, 7).variance(), 3, 1e-14));
-  CHECK(near_rel(Quantity::three_point(1, 2, 5, Spread::triangular).variance(), 13.0 / 18, 1e-14));
+  CHECK(near_rel(Quantity::three_point(1, 2, 6, Spread::triangular).variance(), 21.0 / 18, 1e-14));
   CHECK(near_rel(Quantity::three_point(1, 2, 5).variance(), 128.0 / 252, 1e-14));
 }
 
