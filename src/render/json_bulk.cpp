@@ -9,7 +9,7 @@ namespace mendworth {
 
 namespace {
 
-const Allowed once_or_again = one_of({"once", "again"});
+constexpr Allowed once_or_again = one_of({"once", "again"});
 
 /// A row of units, and whether it is what is wanted.
 struct SwapRow {

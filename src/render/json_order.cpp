@@ -31,12 +31,12 @@ std::vector<MemberOf<Line>> line_members(const char* each, const char* total) {
 
 template <>
 Shape<OrderLine>::Shape() : MemberTable("line") {
-  has(line_members<OrderLine>("each_price", "line_price"));
+  for (const auto& member : line_members<R>("each_price", "line_price")) add(member);
 }
 
 template <>
 Shape<FittedLine>::Shape() : MemberTable("order_line", "One line as it should be placed.") {
-  has(line_members<R>("each_supplier_price", "line_supplier_price"));
+  for (const auto& member : line_members<R>("each_supplier_price", "line_supplier_price")) add(member);
   has({
       {"fit_share", &R::fit_chance, "chance that it fits, stated or derived from dimensions"},
       {"hedge_for", &R::hedge_for, "bought for the case that this candidate does not fit; empty: no hedge"},

@@ -33,7 +33,11 @@ Allowed by_key(std::string_view key, bool whole) {
 }
 
 void restrict_to(Json& schema, const MemberTable::Member& member) {
-  if (!member.allowed.words.empty()) schema = one_of_words(member.allowed.words);
+  std::vector<const char*> words;
+  for (const char* word : member.allowed.words) {
+    if (word != nullptr) words.push_back(word);
+  }
+  if (!words.empty()) schema = one_of_words(words);
   const bool whole = is_of(schema, "integer"), list = is_of(schema, "array");
   if (!whole && !list && !is_of(schema, "number")) return;
   const Allowed allowed = member.allowed.stated || list ? member.allowed : by_key(member.key, whole);
@@ -120,6 +124,8 @@ void Definitions::add_to(Json& schema) const {
   for (const auto& [table, definition] : known_) all.add(table->name, definition);
   if (!known_.empty()) schema.add("definitions", std::move(all));
 }
+
+void MemberTable::add(const Member& member) { members_.push_back(member); }
 
 Json MemberTable::value(const void* object, const SumStyle& sums) const {
   Json out = Json::object();

@@ -1,6 +1,8 @@
 #pragma once
 
+#include <array>
 #include <concepts>
+#include <initializer_list>
 #include <map>
 #include <optional>
 #include <string>
@@ -25,19 +27,19 @@ namespace mendworth {
 /// _chance or _share is 0..1; one whose key ends in _pieces, _units, _years, _days or _minutes or tells an error, and every
 /// whole number, is at least 0.
 struct Allowed {
-  bool stated = false;               ///< nothing follows from the key
-  std::optional<double> least{};     ///< of a list: how many items
-  std::optional<double> most{};      ///< of a number
-  std::vector<const char*> words{};  ///< a text is one of these
-  bool left_out = false;             ///< where there is none: null, or an empty list
+  bool stated = false;                 ///< nothing follows from the key
+  std::optional<double> least{};       ///< of a list: how many items
+  std::optional<double> most{};        ///< of a number
+  std::array<const char*, 8> words{};  ///< a text is one of these, up to the first null
+  bool left_out = false;               ///< where there is none: null, or an empty list
 };
-inline const Allowed any_number{.stated = true};
-inline const Allowed left_out_if_none{.left_out = true};
-[[nodiscard]] inline Allowed at_least(double least) { return {.stated = true, .least = least}; }
-[[nodiscard]] inline Allowed between(double least, double most) {
+inline constexpr Allowed any_number{.stated = true};
+inline constexpr Allowed left_out_if_none{.left_out = true};
+[[nodiscard]] constexpr Allowed at_least(double least) { return {.stated = true, .least = least}; }
+[[nodiscard]] constexpr Allowed between(double least, double most) {
   return {.stated = true, .least = least, .most = most};
 }
-[[nodiscard]] inline Allowed one_of(std::vector<const char*> words) { return {.words = std::move(words)}; }
+[[nodiscard]] constexpr Allowed one_of(const std::array<const char*, 8>& words) { return {.words = words}; }
 
 /// How sums of an answer are written that are `Money`.
 struct SumStyle {
@@ -89,6 +91,9 @@ class MemberTable {
  protected:
   explicit MemberTable(const char* name_ = "", const char* meaning_ = "") : name(name_), meaning(meaning_) {}
 
+  void add(const Member& member);
+
+ private:
   std::vector<Member> members_;
 };
 
@@ -190,20 +195,20 @@ template <class T>
 struct MemberOf : MemberTable::Member {
   template <class M, class Base>
   requires std::derived_from<T, Base> MemberOf(const char* key_, M Base::*at_, const char* meaning_ = "",
-                                               Allowed allowed_ = {})
-      : Member{key_, meaning_, std::move(allowed_), held<M>, AsJson<M>::schema, any<M>(at_)} {}
+                                               const Allowed& allowed_ = {})
+      : Member{key_, meaning_, allowed_, held<M>, AsJson<M>::schema, any<M>(at_)} {}
 
   template <std::invocable<const T&> F>
-  MemberOf(const char* key_, F /*of*/, const char* meaning_ = "", Allowed allowed_ = {})
-      : Member{key_, meaning_, std::move(allowed_),
+  MemberOf(const char* key_, F /*of*/, const char* meaning_ = "", const Allowed& allowed_ = {})
+      : Member{key_, meaning_, allowed_,
                [](const void* object, MemberTable::AnyMember /*at*/, const SumStyle& sums) {
                  return json(F{}(*static_cast<const T*>(object)), sums);
                },
                AsJson<std::remove_cvref_t<std::invoke_result_t<F, const T&>>>::schema} {}
 
   template <std::invocable<const T&, const SumStyle&> F>
-  MemberOf(const char* key_, F /*of*/, const char* meaning_ = "", Allowed allowed_ = {})
-      : Member{key_, meaning_, std::move(allowed_),
+  MemberOf(const char* key_, F /*of*/, const char* meaning_ = "", const Allowed& allowed_ = {})
+      : Member{key_, meaning_, allowed_,
                [](const void* object, MemberTable::AnyMember /*at*/, const SumStyle& sums) {
                  return json(F{}(*static_cast<const T*>(object), sums), sums);
                },
@@ -247,8 +252,8 @@ class Shape : public MemberTable {
   Shape();
 
  private:
-  void has(const std::vector<MemberOf<T>>& members) {
-    members_.insert(members_.end(), members.begin(), members.end());
+  void has(std::initializer_list<MemberOf<T>> members) {
+    for (const Member& member : members) add(member);
   }
 };
 
