@@ -63,7 +63,7 @@ WeighSettings settings_for(int futures, int threads) {
 const Contest& largest_contest() {
   static ModelCache cache;
   static const WeighSettings settings = settings_for(1000, 1);
-  static const Contest contest(largest_case(), built_in_rates(), {}, settings, full_effort(settings), cache);
+  static const Contest contest(largest_case(), built_in_rates(), {}, settings, effort_for(settings), cache);
   return contest;
 }
 
