@@ -164,8 +164,8 @@ void search_of_plans(benchmark::State& state) {
   }
 }
 
-void cheapest_order_of_three_lines(benchmark::State& state) {
-  const std::vector<Need> needs = {{0, 0, 10}, {1, 0, 1}, {2, 0, 1}};
+void cheapest_order_of_two_lines(benchmark::State& state) {
+  const std::vector<Need> needs = {{0, 0, 10}, {1, 0, 1}};
   for ([[maybe_unused]] auto iteration : state) {
     benchmark::DoNotOptimize(cheapest_order(largest_case(), needs, 1.0, Parcel::alone));
   }
@@ -247,7 +247,7 @@ BENCHMARK(whole_quote)
 BENCHMARK(rendering)->Name("render as text")->Unit(benchmark::kMicrosecond);
 BENCHMARK(reading_a_case)->Name("read_case")->Unit(benchmark::kMicrosecond);
 BENCHMARK(search_of_plans)->Name("search_plans")->Unit(benchmark::kMillisecond);
-BENCHMARK(cheapest_order_of_three_lines)->Name("cheapest_order, three lines")->Unit(benchmark::kMicrosecond);
+BENCHMARK(cheapest_order_of_two_lines)->Name("cheapest_order, two lines")->Unit(benchmark::kMicrosecond);
 BENCHMARK(best_baskets_of_six_parts)
     ->Name("best_baskets, 20 problems of 6 x 4 x 5 x 8, wanted")
     ->Arg(1)
