@@ -10,8 +10,8 @@ namespace {
 constexpr int scan_points = 7;
 constexpr int rough_steps = 6, closing_steps = 6, most_rounds = 4;
 constexpr double rough_width = 1e-3, least_width = 1e-7;  ///< of the range
-constexpr double far_away = 0.02;     ///< a zero that moved by this share is looked at again
-constexpr double near_enough = 0.25;  ///< errors
+constexpr double far_away = 0.02;                   ///< a zero that moved by this share is looked at again
+constexpr double near_enough = 0.5, nearer = 0.02;  ///< errors: of what is run, and of what costs nothing
 constexpr double sure_errors = 2.0;
 
 struct Point {
@@ -113,16 +113,18 @@ class ZeroSearch {
       const Changed there = changed_to(x);
       const std::size_t known = courses.list.size();
       courses = what_if_.with_best_of(courses, there.c, there.hypothesis);
-      const bool is_known = round > 0 && courses.list.size() == known;
-      if (is_known && is_weighed) break;
+      const bool is_new = round == 0 || courses.list.size() != known;
+      if (!is_new && is_weighed) break;
       // Where a weighing costs much, first over few futures.
-      if (round == 0 && !what_if_.is_of_prices(there.c, there.hypothesis)) {
-        zero = closed_in(zero, [&](double at) { return point_at(at, courses); });
-        if (far(x, zero.at.x) > far_away) continue;
+      const bool is_of_prices = what_if_.is_of_prices(there.c, there.hypothesis);
+      if (!is_weighed && is_new && !is_of_prices) {
+        zero = closed_in(zero, near_enough, [&](double at) { return point_at(at, courses); });
+        if (far(x, zero.at.x) > far_away && round + 1 < most_rounds) continue;
       }
-      zero = closed_in(zero, [&](double at) { return weighed_at(at, courses); });
+      zero = closed_in(zero, is_of_prices ? nearer : near_enough,
+                       [&](double at) { return weighed_at(at, courses); });
       is_weighed = true;
-      if (is_known || far(x, zero.at.x) <= far_away) break;
+      if (!is_new || far(x, zero.at.x) <= far_away) break;
     }
     const double reach =
         zero.slope != 0.0 ? sure_errors * zero.at.value.error / std::abs(zero.slope) : range_;
@@ -145,14 +147,15 @@ class ZeroSearch {
     return std::abs(a - b) / std::max({std::abs(a), std::abs(b), rough_width * range_});
   }
 
-  /// The zero near one that is only about right: steps along the slope until it lies between two points, then closes in.
+  /// The zero near one that is only about right: steps along the slope until it lies between two points, then closes in,
+  /// to within so many errors of the saving.
   template <class Value>
-  [[nodiscard]] Zero closed_in(Zero zero, Value value_at) const {
+  [[nodiscard]] Zero closed_in(Zero zero, double errors, Value value_at) const {
     Point best = value_at(zero.at.x);
     std::optional<Point> below, above;
     double reach = 1.0;
     for (int i = 0; i < closing_steps; ++i) {
-      if (!(std::abs(best.value.saving) > near_enough * best.value.error)) break;
+      if (!(std::abs(best.value.saving) > errors * best.value.error)) break;
       ((best.value.saving < 0) == (zero.slope > 0) ? below : above) = best;
       double x = 0;
       if (below && above) {

@@ -125,6 +125,11 @@ Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothe
       unpriced(is_unpriced(c)),
       settings_(settings),
       effort_(effort) {
+  // Options that are found in some futures are run through the same ones.
+  FutureStore own_store(model, settings.seed,
+                        at_most(std::max(effort.choice_futures, effort.worth_futures), settings));
+  const bool owns_store = effort.store == nullptr;
+  if (owns_store) effort_.store = &own_store;
   if (unpriced && !model.c.replacements.empty()) assumed_price = model.c.replacements.front().price->base();
   if (!c.device.must_keep) {
     for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r)
@@ -148,6 +153,7 @@ Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothe
   }
   price();
   run();
+  if (owns_store) effort_.store = nullptr;
 }
 
 void Contest::price() {
@@ -156,15 +162,14 @@ void Contest::price() {
 }
 
 void Contest::find_repairs() {
-  auto found = search_plans(model, chains, book,
+  auto found = search_plans(model, chains, book, *effort_.store,
                             {.seed = settings_.seed,
                              .threads = settings_.threads,
                              .choice_futures = at_most(effort_.choice_futures, settings_),
                              .worth_futures = at_most(effort_.worth_futures, settings_),
                              .most_steps = effort_.most_steps,
                              .progress = effort_.progress,
-                             .best_only = effort_.best_plan_only,
-                             .store = effort_.store});
+                             .best_only = effort_.best_plan_only});
   if (!found.had) {
     notes.push_back("The failed parts cannot be had: no supplier sells as many as are needed at once.");
     return;

@@ -7,6 +7,7 @@ namespace mendworth {
 namespace {
 
 constexpr std::size_t most_added = 3;  ///< of one contest
+constexpr double surely_dearer = 3.5;  ///< errors
 
 bool same_supply(const Supply& a, const Supply& b) {
   return a.candidate == b.candidate && a.first_pieces == b.first_pieces &&
@@ -78,6 +79,8 @@ Courses Courses::with(const Contest& other, const Contest& as_is, std::uint64_t 
                    [&](std::size_t a, std::size_t b) { return means[a] < means[b]; });
   by_cost.resize(std::min(by_cost.size(), most_added));
   for (const std::size_t i : by_cost) {
+    const MeanError behind = mean_difference(other.ensemble.costs[i], other.ensemble.costs[by_cost.front()]);
+    if (behind.mean > surely_dearer * behind.error) break;
     Option option = other.options[i];
     int& order = option.plan.first_order;
     if (more.knows(option, order < 0 ? std::vector<OrderItem>{} : other.book.order(order).items)) continue;

@@ -28,17 +28,14 @@ struct Subset {
 
 class PlanFinder {
  public:
-  PlanFinder(const DeviceModel& model, const Chains& chains, OrderBook& book,
+  PlanFinder(const DeviceModel& model, const Chains& chains, OrderBook& book, FutureStore& futures,
              const PlanSearchSettings& settings)
       : model_(model),
         chains_(chains),
         book_(book),
         settings_(settings),
         groups_(groups_with_originals(model.c)),
-        own_futures_(
-            model, settings.seed,
-            settings.store != nullptr ? 0 : std::max(settings.choice_futures, settings.worth_futures)),
-        futures_(settings.store != nullptr ? *settings.store : own_futures_) {}
+        futures_(futures) {}
 
   PlanSearch run() {
     PlanSearch result;
@@ -153,13 +150,14 @@ class PlanFinder {
     plan.rule = {};
     supply(c(), pieces, book_, plan);
     price();
-    const auto traces = run_traces(
+    traces_ = run_traces(
         scene(), subset.option, false,
-        {.seed = settings_.seed, .futures = settings_.choice_futures, .threads = settings_.threads});
-    if (!c().device.must_keep) plan.rule = fitted_rule(traces, c().parts.size());
+        {.seed = settings_.seed, .futures = settings_.choice_futures, .threads = settings_.threads},
+        std::move(traces_));
+    if (!c().device.must_keep) plan.rule = fitted_rule(traces_, c().parts.size());
     subset.cost = 0;
-    for (const Trace& trace : traces)
-      subset.cost += cost_under(plan.rule, trace) / static_cast<double>(traces.size());
+    for (const Trace& trace : traces_)
+      subset.cost += cost_under(plan.rule, trace) / static_cast<double>(traces_.size());
     return {std::move(subset)};
   }
 
@@ -399,21 +397,21 @@ class PlanFinder {
   OrderBook& book_;
   PlanSearchSettings settings_;
   std::vector<int> groups_;
-  FutureStore own_futures_;
   FutureStore& futures_;
   Items items_;
   std::vector<UnitCost> unit_;
   std::vector<Supply> supplies_;  // aimed at
   std::vector<int> spares_;       // per part, aimed at
   StoppingRule rule_;             // aimed at
+  std::vector<Trace> traces_;     // of the plan supplied last
   std::map<std::vector<int>, std::optional<RepairPlan>> by_need_;
 };
 
 }  // namespace
 
-PlanSearch search_plans(const DeviceModel& model, const Chains& chains, OrderBook& book,
+PlanSearch search_plans(const DeviceModel& model, const Chains& chains, OrderBook& book, FutureStore& store,
                         const PlanSearchSettings& settings) {
-  return PlanFinder(model, chains, book, settings).run();
+  return PlanFinder(model, chains, book, store, settings).run();
 }
 
 }  // namespace mendworth

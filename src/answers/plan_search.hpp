@@ -24,12 +24,11 @@ struct PlanSearchSettings {
   int choice_futures = 1024, worth_futures = 512;
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   TellBasketProgress progress{};                        ///< of it
-  bool best_only = false;        ///< the families beside the best plan are not looked at
-  FutureStore* store = nullptr;  ///< of the device's first futures; null: one of its own
+  bool best_only = false;  ///< the families beside the best plan are not looked at
 };
 
-/// `book` gets the orders of the plans found, and of plans that came close.
+/// `book` gets the orders of the plans found, and of plans that came close; `store` holds the device's first futures.
 [[nodiscard]] PlanSearch search_plans(const DeviceModel& model, const Chains& chains, OrderBook& book,
-                                      const PlanSearchSettings& settings);
+                                      FutureStore& store, const PlanSearchSettings& settings);
 
 }  // namespace mendworth

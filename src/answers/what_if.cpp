@@ -37,12 +37,6 @@ std::vector<Option> kept(const std::vector<Option>& options, const std::vector<s
   return left;
 }
 
-std::vector<double> totals(const std::vector<UnitCost>& unit) {
-  std::vector<double> totals;
-  for (const UnitCost& each : unit) totals.push_back(each.total());
-  return totals;
-}
-
 }  // namespace
 
 WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <memory>
+#include <utility>
 
 #include "futures/parallel.hpp"
 #include "futures/worker.hpp"
@@ -114,11 +115,12 @@ void Ensemble::append(const Ensemble& next) {
 }
 
 std::vector<Trace> run_traces(const Scene& scene, const Option& option, bool all_well_now,
-                              const EnsembleSettings& settings) {
+                              const EnsembleSettings& settings, std::vector<Trace> others) {
   const int block_size = block_size_for(settings.futures);
   const int blocks = (settings.futures + block_size - 1) / block_size;
   const int threads = std::clamp(settings.threads, 1, std::max(blocks, 1));
-  std::vector<Trace> traces(static_cast<std::size_t>(settings.futures));
+  std::vector<Trace> traces = std::move(others);
+  traces.resize(static_cast<std::size_t>(settings.futures));
   std::vector<std::unique_ptr<Worker>> workers(static_cast<std::size_t>(threads));
   for_each_parallel(blocks, threads, [&](int w, int b) {
     auto& worker = workers[static_cast<std::size_t>(w)];
@@ -128,8 +130,10 @@ std::vector<Trace> run_traces(const Scene& scene, const Option& option, bool all
     const int end = std::min((b + 1) * block_size, settings.futures);
     for (int f = b * block_size; f < end; ++f) {
       Future& future = worker->begin(static_cast<std::uint64_t>(f));
+      Trace& trace = traces[static_cast<std::size_t>(f)];
+      trace.events.clear();
       worker->runner().run(option, future, worker->prices(), tally,
-                           {.trace = &traces[static_cast<std::size_t>(f)], .all_well_now = all_well_now});
+                           {.trace = &trace, .all_well_now = all_well_now});
     }
   });
   return traces;

@@ -55,8 +55,8 @@ struct Ensemble {
 [[nodiscard]] Ensemble run_ensemble(const Scene& scene, const std::vector<Option>& options,
                                     const EnsembleSettings& settings);
 
-/// Traces of a plan that never gives up, in futures 0, 1 ..; prices at their base.
+/// Traces of a plan that never gives up, in futures 0, 1 ..; prices at their base. They take the memory of `others`.
 [[nodiscard]] std::vector<Trace> run_traces(const Scene& scene, const Option& option, bool all_well_now,
-                                            const EnsembleSettings& settings);
+                                            const EnsembleSettings& settings, std::vector<Trace> others = {});
 
 }  // namespace mendworth

@@ -8,9 +8,9 @@
 
 namespace mendworth {
 
-/// The first futures of a device, each drawn once, with prices at base, and kept with all that was asked of it: a search
-/// for plans runs the same ones many times. They are the futures of any case that differs from the device's in prices
-/// alone. No two threads may be in the same future at a time.
+/// The first futures of a device, each drawn once, and kept with all that was asked of it: a search for plans runs the
+/// same ones many times. Prices are no part of them: they are the futures of any case that differs in prices alone. No
+/// two threads may be in the same future at a time.
 class FutureStore {
  public:
   /// What one future holds, where it stays.

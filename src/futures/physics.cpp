@@ -15,7 +15,7 @@ double log_no(const Quantity& chance) { return std::log1p(-chance.base()); }
 
 }  // namespace
 
-double Physics::MeanToScale::scale(double mean, double shape_now) {
+double PhysicsMemory::MeanToScale::scale(double mean, double shape_now) {
   if (shape_now != shape) {
     shape = shape_now;
     scale_per_mean = scale_from_mean(1.0, shape_now);
@@ -23,7 +23,7 @@ double Physics::MeanToScale::scale(double mean, double shape_now) {
   return mean * scale_per_mean;
 }
 
-double Physics::KnownLog::operator()(double x) {
+double PhysicsMemory::KnownLog::operator()(double x) {
   if (x != of) {
     of = x;
     value = std::log(x);
@@ -53,12 +53,12 @@ Physics::Damage Physics::damage(int openings, int joints) const {
   return known;
 }
 
-void Physics::take(const Case& c, const DeviceModel& model) {
+void Physics::take(const Case& c, const DeviceModel& model, PhysicsMemory& memory) {
   age_years = c.device.age_years.base();
   end = c.horizon.years ? c.horizon.years->base() : std::numeric_limits<double>::infinity();
-  log_growth = growth_log_(1.0 + c.horizon.discount_rate.base());
+  log_growth = memory.growth(1.0 + c.horizon.discount_rate.base());
   const double rest_shape = c.rest.shape.base();
-  rest_scale = rest_law_.scale(
+  rest_scale = memory.rest_law.scale(
       c.rest.remaining_years ? c.rest.remaining_years->base() : c.device.life_years.base(), rest_shape);
   rest_hazard = c.rest.remaining_years ? 0.0 : std::pow(age_years / rest_scale, rest_shape);
   rest_inverse_shape = 1.0 / rest_shape;
@@ -80,7 +80,7 @@ void Physics::take(const Case& c, const DeviceModel& model) {
   second_attempt_chance = second_attempt ? c.risks.second_attempt->chance.base() : 0.0;
   dead_found_after_closing = c.risks.dead_found_after_closing.base();
   misfit_found_after_closing = c.risks.misfit_found_after_closing.base();
-  const double exponent = learning_log_(c.labour.learning_rate.base()) / std::numbers::ln2;
+  const double exponent = memory.learning(c.labour.learning_rate.base()) / std::numbers::ln2;
   if (exponent != learning_exponent_ || c.labour.learning_floor != learning_floor_) {
     learning_exponent_ = exponent;
     learning_floor_ = c.labour.learning_floor;
@@ -90,7 +90,7 @@ void Physics::take(const Case& c, const DeviceModel& model) {
   burden = c.fault.burden_per_year.has_value();
 
   groups.resize(c.positions.size());
-  group_logs_.resize(groups.size());
+  memory.groups.resize(groups.size());
   for (std::size_t g = 0; g < groups.size(); ++g) {
     const auto& from = c.positions[g];
     auto& to = groups[g];
@@ -98,42 +98,41 @@ void Physics::take(const Case& c, const DeviceModel& model) {
     to.renewed_years_ago = from.renewed_years_ago.base();
     to.joints = from.joints;
     const double original_share = to.share * model.hypothesis.mate_wear;
-    auto& known = group_logs_[g];
+    auto& known = memory.groups[g];
     to.log_of_share = known.share(to.share);
     to.log_share = known.now(original_share);
     if (from.renewed > 0) to.log_renewed = known.renewed(to.share * to.renewed_years_ago / age_years);
   }
-  take_parts(c);
-  take_drawers(c);
+  take_parts(c, memory);
+  take_drawers(c, memory);
 }
 
-void Physics::take_parts(const Case& c) {
+void Physics::take_parts(const Case& c, PhysicsMemory& memory) {
   parts.resize(c.parts.size());
-  z_logs_.resize(parts.size());
+  memory.parts.resize(parts.size());
   first_candidate.resize(c.parts.size());
   candidates.clear();
   for (std::size_t p = 0; p < parts.size(); ++p) {
     const auto& from = c.parts[p];
     auto& to = parts[p];
     to.reference_wear = age_years * use_per_year(c.device, from.life.unit);
-    to.z = z_logs_[p](from.life.rated_life.base() / to.reference_wear);
+    to.z = memory.parts[p](from.life.rated_life.base() / to.reference_wear);
     to.other_uses_per_year = from.other_uses_per_year.base();
     to.shelf_life_years = from.shelf_life_years.base();
     first_candidate[p] = static_cast<int>(candidates.size());
     const auto add_candidate = [&](const LifePrior& life, double fit, double dead) {
       const std::size_t i = candidates.size();
-      for (auto* memory : {&rated_logs_, &survivor_logs_, &shape_spread_logs_, &life_spread_logs_}) {
-        if (memory->size() <= i) memory->resize(i + 1);
-      }
+      if (memory.candidates.size() <= i) memory.candidates.resize(i + 1);
+      auto& logs = memory.candidates[i];
       candidates.push_back(
           {.part = static_cast<int>(p),
            .fit = fit,
            .dead_on_arrival = dead,
-           .log_scale = rated_logs_[i](life.rated_life.base() / use_per_year(c.device, life.unit)),
-           .log_minus_log_survivors = survivor_logs_[i](-std::log1p(-life.failed_at_rated)),
+           .log_scale = logs.rated(life.rated_life.base() / use_per_year(c.device, life.unit)),
+           .log_minus_log_survivors = logs.survivors(-std::log1p(-life.failed_at_rated)),
            .shape = life.shape.base(),
-           .log_shape_spread = shape_spread_logs_[i](life.shape_spread),
-           .log_life_spread = life_spread_logs_[i](life.life_spread)});
+           .log_shape_spread = logs.shape_spread(life.shape_spread),
+           .log_life_spread = logs.life_spread(life.life_spread)});
     };
     for (const auto& candidate : from.candidates) {
       add_candidate(candidate.life, candidate.fit.base(), candidate.dead_on_arrival.base());
@@ -143,17 +142,17 @@ void Physics::take_parts(const Case& c) {
   }
 }
 
-void Physics::take_drawers(const Case& c) {
+void Physics::take_drawers(const Case& c, PhysicsMemory& memory) {
   drawers.resize(parts.size());
-  drawer_terms_.resize(parts.size());
+  memory.drawer_terms.resize(parts.size());
   for (std::size_t p = 0; p < parts.size(); ++p) {
     const int pieces = pieces_on_hand(c.parts[p]);
     if (pieces == 0) continue;
     const auto& part = parts[p];
     const double until = std::min(end, part.shelf_life_years);
     const std::array<double, 3> terms = {part.other_uses_per_year, until, log_growth};
-    if (drawers[p].pieces() == pieces && drawer_terms_[p] == terms) continue;
-    drawer_terms_[p] = terms;
+    if (drawers[p].pieces() == pieces && memory.drawer_terms[p] == terms) continue;
+    memory.drawer_terms[p] = terms;
     auto& drawer = drawers[p];
     drawer.uses = stock_uses(pieces, part.other_uses_per_year, until, log_growth);
     drawer.left = stock_left(pieces, part.other_uses_per_year, until);

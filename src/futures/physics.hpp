@@ -7,6 +7,32 @@
 
 namespace mendworth {
 
+/// What was worked out for the values taken last: most of them stay from one future to the next.
+struct PhysicsMemory {
+  /// The scale for a mean, without asking for the gamma function again while the shape stays.
+  struct MeanToScale {
+    double shape = 0, scale_per_mean = 0;
+    [[nodiscard]] double scale(double mean, double shape_now);
+  };
+  /// The logarithm of a number, without asking for it again while the number stays.
+  struct KnownLog {
+    double of = 1, value = 0;
+    [[nodiscard]] double operator()(double x);
+  };
+  struct GroupLogs {
+    KnownLog now, share, renewed;
+  };
+  struct CandidateLogs {
+    KnownLog rated, survivors, shape_spread, life_spread;
+  };
+  MeanToScale rest_law;
+  KnownLog growth, learning;
+  std::vector<GroupLogs> groups;
+  std::vector<KnownLog> parts;
+  std::vector<CandidateLogs> candidates;
+  std::vector<std::array<double, 3>> drawer_terms;  ///< per part: what its drawer was worked out for
+};
+
 /// The physical numbers of one future as plain doubles: the case's ranges replaced by the values drawn for it.
 /// Copied out of the case so that the event loop reads flat memory.
 struct Physics {
@@ -72,32 +98,12 @@ struct Physics {
   std::vector<CandidateLife> candidates;  ///< of all parts, one after the other
   std::vector<int> first_candidate;       ///< per part: where its candidates begin
 
-  /// Takes the base values of `c`, whose structure must be that of `model.c`.
-  void take(const Case& c, const DeviceModel& model);
+  /// Takes the base values of `c`, whose structure must be that of `model.c`; `memory` is of these physics alone.
+  void take(const Case& c, const DeviceModel& model, PhysicsMemory& memory);
 
  private:
-  /// The scale for a mean, without asking for the gamma function again while the shape stays.
-  struct MeanToScale {
-    double shape = 0, scale_per_mean = 0;
-    [[nodiscard]] double scale(double mean, double shape_now);
-  };
-  /// The logarithm of a number, without asking for it again while the number stays: most do.
-  struct KnownLog {
-    double of = 1, value = 0;
-    [[nodiscard]] double operator()(double x);
-  };
-  struct GroupLogs {
-    KnownLog now, share, renewed;
-  };
-  void take_parts(const Case& c);
-  void take_drawers(const Case& c);
-
-  MeanToScale rest_law_;
-  std::vector<GroupLogs> group_logs_;
-  std::vector<KnownLog> z_logs_, rated_logs_, survivor_logs_, shape_spread_logs_, life_spread_logs_;
-  KnownLog growth_log_, learning_log_;
-  std::vector<std::array<double, 3>> drawer_terms_;  // per part: what its drawer was worked out for
-
+  void take_parts(const Case& c, PhysicsMemory& memory);
+  void take_drawers(const Case& c, PhysicsMemory& memory);
   [[nodiscard]] Damage combine(int openings, int joints) const;
   static constexpr int known_joints = 64;
   double learning_exponent_ = 0, learning_floor_ = 0;

@@ -35,7 +35,7 @@ class Pair {
   }
   [[nodiscard]] double priced() const {
     double cost = 0;
-    for (const Amount& each : amounts_) cost += each.amount * worker_.prices().at(each.item).total();
+    for (const Amount& each : amounts_) cost += each.amount * worker_.prices().total(each.item);
     return cost;
   }
 

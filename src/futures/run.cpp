@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace mendworth {
 namespace {
@@ -23,21 +24,37 @@ Runner::Runner(const Scene& scene) : scene_(scene) {
   pieces_.resize(stocks_.size());
 }
 
-double Runner::worth_at(double t) const {
-  return t == 0.0 ? 1.0 : std::exp(-future_->physics().log_growth * t);
+double Runner::worth_at(double t) {
+  if (t != worth_of_) {
+    worth_of_ = t;
+    worth_ = std::exp(-future_->physics().log_growth * t);
+  }
+  return worth_;
 }
 
 void Runner::add(int item, double amount, double t) {
-  // A visit renews several positions of a group one after the other: one entry does for all.
-  if (journal_size_ > closed_) {
-    Entry& last = journal_[journal_size_ - 1];
-    if (last.item == item && last.t == t) {
-      last.amount += amount;
-      return;
-    }
-  }
-  if (journal_size_ == journal_.size()) journal_.resize(2 * journal_size_ + 64);
-  journal_[journal_size_++] = {item, amount, t};
+  const double part =
+      amount * (wishes_.drawn_cost != nullptr ? prices_->steady_total(item) : prices_->total(item));
+  cost_ += part;
+  if (wishes_.drawn_cost != nullptr) *wishes_.drawn_cost += amount * prices_->total(item);
+  if (!tally_->items.empty()) book(item, amount, part, t);
+}
+
+void Runner::book(int item, double amount, double part, double t) {
+  const UnitCost& unit = wishes_.drawn_cost != nullptr ? prices_->steady(item) : prices_->at(item);
+  if (wishes_.amounts != nullptr) wishes_.amounts->add(item, future_->number(), amount);
+  auto& sum = tally_->items[static_cast<std::size_t>(item)];
+  sum.amount += amount;
+  sum.money += amount * unit.money;
+  sum.labour += amount * unit.labour;
+  sum.downtime += amount * unit.downtime;
+  if (wishes_.timeline == nullptr || devices_item(scene_.items, item)) return;
+  const auto bin = static_cast<std::size_t>(t / wishes_.timeline->step);
+  if (bin >= wishes_.timeline->cost.size()) return;
+  wishes_.timeline->cost[bin] += part;
+  // Once discounted to nought it cannot be told.
+  if (const double worth = worth_at(t); worth > 0)
+    wishes_.timeline->money[bin] += amount * unit.money / worth;
 }
 
 void Runner::add_flow(int item, double from, double to) {
@@ -59,41 +76,6 @@ void Runner::add_flow(int item, double from, double to) {
   if (a < to) add(item, worth(a, to), a);
 }
 
-double Runner::priced(bool steady) const {
-  double cost = 0;
-  for (std::size_t i = 0; i < journal_size_; ++i) {
-    const int item = journal_[i].item;
-    cost += journal_[i].amount * (steady ? prices_->steady(item) : prices_->at(item)).total();
-  }
-  return cost;
-}
-
-/// Prices the journal, and adds it to the tally and the timeline.
-double Runner::booked(Tally& tally) const {
-  const bool steady = wishes_.drawn_cost != nullptr;
-  double cost = 0;
-  for (std::size_t i = 0; i < journal_size_; ++i) {
-    const Entry& entry = journal_[i];
-    const UnitCost& unit = steady ? prices_->steady(entry.item) : prices_->at(entry.item);
-    if (wishes_.amounts != nullptr) wishes_.amounts->add(entry.item, future_->number(), entry.amount);
-    auto& sum = tally.items[static_cast<std::size_t>(entry.item)];
-    sum.amount += entry.amount;
-    sum.money += entry.amount * unit.money;
-    sum.labour += entry.amount * unit.labour;
-    sum.downtime += entry.amount * unit.downtime;
-    const double part = entry.amount * unit.total();
-    cost += part;
-    if (wishes_.timeline == nullptr || devices_item(scene_.items, entry.item)) continue;
-    const auto bin = static_cast<std::size_t>(entry.t / wishes_.timeline->step);
-    if (bin >= wishes_.timeline->cost.size()) continue;
-    wishes_.timeline->cost[bin] += part;
-    // Once discounted to nought it cannot be told.
-    if (const double worth = worth_at(entry.t); worth > 0)
-      wishes_.timeline->money[bin] += entry.amount * unit.money / worth;
-  }
-  return cost;
-}
-
 int Runner::flat(int part, int candidate) const {
   return future_->physics().first_candidate[static_cast<std::size_t>(part)] + candidate;
 }
@@ -103,7 +85,11 @@ double Runner::run(const Option& option, Future& future, PriceList& prices, Tall
   future_ = &future;
   prices_ = &prices;
   wishes_ = wishes;
-  journal_size_ = closed_ = 0;
+  worth_of_ = 0;
+  worth_ = 1;
+  tally_ = &tally;
+  cost_ = 0;
+  if (wishes_.drawn_cost != nullptr) *wishes_.drawn_cost = 0;
   counts_ = Tally::Counts{};
   visits_ = later_ = 0;
   jobs_done_ = opened_ = scene_.model.c.labour.done_before;
@@ -115,14 +101,11 @@ double Runner::run(const Option& option, Future& future, PriceList& prices, Tall
     case OptionKind::leave: leave(); break;
     case OptionKind::claim: break;
   }
-  const bool steady = wishes_.drawn_cost != nullptr;
-  const double cost = tally.items.empty() ? priced(steady) : booked(tally);
-  if (steady) *wishes_.drawn_cost = priced(false);
-  tally.cost += cost;
-  tally.costs[future.number() % randomisations] += cost;
+  tally.cost += cost_;
+  tally.costs[future.number() % randomisations] += cost_;
   tally.counts.add(counts_);
-  if (wishes_.trace != nullptr) wishes_.trace->cost = cost;
-  return cost;
+  if (wishes_.trace != nullptr) wishes_.trace->cost = cost_;
+  return cost_;
 }
 
 void Runner::buy_device(int replacement) {
@@ -232,19 +215,14 @@ bool Runner::goes_on(const Option& option, double t) {
 
 /// The whole cost if the device is given up now; the run goes on as if nothing had been asked.
 double Runner::cost_if_given_up(double t) {
-  const auto journal_size = journal_size_;
-  const auto closed = closed_;
-  closed_ = journal_size_;  // what stands before is not to be changed
+  const double cost_until = cost_;
   const auto counts = counts_;
   kept_stocks_ = stocks_;
   give_up(t, Phase::later, Outcome::faulty);
   settle_spares();
-  const double cost = priced(false);
-  journal_size_ = journal_size;
-  closed_ = closed;
   counts_ = counts;
   stocks_ = kept_stocks_;
-  return cost;
+  return std::exchange(cost_, cost_until);
 }
 
 /// Leaves out every later failure but those of the given positions.

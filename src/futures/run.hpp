@@ -73,7 +73,8 @@ struct PieceDemand {
 /// What else a run is asked for.
 struct RunWishes {
   Timeline* timeline = nullptr;
-  Trace* trace = nullptr;  ///< if given, the rule is not asked, and each choice is noted
+  /// If given, the rule is not asked, and each choice is noted; the tally must keep no items.
+  Trace* trace = nullptr;
   std::vector<PieceDemand>* demands = nullptr;
   Amounts* amounts = nullptr;  ///< what is tallied by item goes here too
   bool all_well_now = false;   ///< the visit now meets no bad luck, and what is bought fits
@@ -104,20 +105,13 @@ class Runner {
     int aside = 0;
     double aside_until = 0;
   };
-  /// Something that happened, to be booked when the run ends.
-  struct Entry {
-    int item;
-    double amount;
-    double t;
-  };
   /// How a visit ends: working, still faulty, or beyond repair.
   enum class Outcome { works, faulty, lost };
 
   void add(int item, double amount, double t);
   void add_flow(int item, double from, double to);
-  [[nodiscard]] double worth_at(double t) const;
-  [[nodiscard]] double priced(bool steady) const;
-  double booked(Tally& tally) const;
+  [[nodiscard]] double worth_at(double t);
+  void book(int item, double amount, double part, double t);
 
   void repair(const Option& option);
   bool goes_on(const Option& option, double t);
@@ -146,9 +140,9 @@ class Runner {
   Future* future_ = nullptr;
   PriceList* prices_ = nullptr;
   RunWishes wishes_;
-  std::vector<Entry> journal_;  // the first journal_size_ entries count
-  std::size_t journal_size_ = 0;
-  std::size_t closed_ = 0;  // entries before it are not changed
+  Tally* tally_ = nullptr;
+  double cost_ = 0;
+  double worth_of_ = 0, worth_ = 1;  // the time asked for last, and the worth now of money then
   Tally::Counts counts_;
   int visits_ = 0, later_ = 0;
   int openings_ = 0, joints_ = 0;  // of the visit at hand

@@ -38,11 +38,10 @@ double deviation(const std::vector<Choice>& choices, std::size_t from, std::size
   return std::sqrt(squares);
 }
 
-StoppingRule::Span best_span(std::vector<Choice> choices) {
+/// `choices` in the order of time.
+StoppingRule::Span best_span(const std::vector<Choice>& choices) {
   constexpr double ever = std::numeric_limits<double>::infinity();
   const StoppingRule::Span always{0, ever}, never_again{0, 0};
-  std::stable_sort(choices.begin(), choices.end(),
-                   [](const Choice& a, const Choice& b) { return a.t < b.t; });
   double whole = 0;
   for (const Choice& choice : choices) whole += choice.excess;
   const bool plain_is_always = whole <= 0;
@@ -88,19 +87,41 @@ double mean_cost(const StoppingRule& rule, const std::vector<Trace>& traces) {
   return sum / static_cast<double>(std::max<std::size_t>(traces.size(), 1));
 }
 
-/// Where the choices of one class stand.
+/// Where a choice stands.
 struct ChoiceAt {
   std::size_t trace = 0, event = 0;
+  double t = 0;
 };
+
+/// Where all choices stand, and those of each class, in the order of time.
+struct Places {
+  std::vector<ChoiceAt> all;
+  std::vector<std::vector<ChoiceAt>> of_class;
+};
+
+Places places_in(const std::vector<Trace>& traces, std::size_t classes) {
+  Places places;
+  for (std::size_t i = 0; i < traces.size(); ++i) {
+    for (std::size_t e = 0; e < traces[i].events.size(); ++e)
+      places.all.push_back({i, e, traces[i].events[e].t});
+  }
+  std::stable_sort(places.all.begin(), places.all.end(),
+                   [](const ChoiceAt& a, const ChoiceAt& b) { return a.t < b.t; });
+  places.of_class.resize(classes);
+  for (const ChoiceAt& at : places.all)
+    places.of_class[traces[at.trace].events[at.event].its_class].push_back(at);
+  return places;
+}
 
 /// Costs of the choices of one class or of several under the rule.
 std::vector<Choice> choices_at(const StoppingRule& rule, const std::vector<Trace>& traces,
                                const std::vector<ChoiceAt>& places) {
   std::vector<Choice> choices;
+  choices.reserve(places.size());
   for (const ChoiceAt& at : places) {
     const Trace& trace = traces[at.trace];
     const Trace::Event& event = trace.events[at.event];
-    choices.push_back({event.t, cost_from(rule, trace, at.event + 1) - event.cost_if_given_up});
+    choices.push_back({at.t, cost_from(rule, trace, at.event + 1) - event.cost_if_given_up});
   }
   return choices;
 }
@@ -121,18 +142,15 @@ bool surely_better(const std::vector<Choice>& choices, const StoppingRule::Span&
 
 /// From a start that is the same for all classes: first one span for all of them, then one of its own for each class
 /// where that is better by more than chance, from many repairs to few, until nothing changes.
-StoppingRule improved(StoppingRule rule, const std::vector<Trace>& traces,
-                      const std::vector<std::vector<ChoiceAt>>& places) {
+StoppingRule improved(StoppingRule rule, const std::vector<Trace>& traces, const Places& places) {
   std::vector<std::size_t> order;
   for (int repairs = StoppingRule::repairs_told_apart - 1; repairs >= 0; --repairs) {
-    for (std::size_t k = 0; k < places.size(); ++k) {
+    for (std::size_t k = 0; k < places.of_class.size(); ++k) {
       if (k % StoppingRule::repairs_told_apart == static_cast<std::size_t>(repairs) &&
-          places[k].size() >= least_choices)
+          places.of_class[k].size() >= least_choices)
         order.push_back(k);
     }
   }
-  std::vector<ChoiceAt> all;
-  for (const auto& of_class : places) all.insert(all.end(), of_class.begin(), of_class.end());
   double cost = mean_cost(rule, traces);
   const auto take = [&](StoppingRule next) {
     const double then = mean_cost(next, traces);
@@ -143,13 +161,13 @@ StoppingRule improved(StoppingRule rule, const std::vector<Trace>& traces,
   };
   for (int sweep = 0; sweep < most_sweeps; ++sweep) {
     StoppingRule next = rule;
-    std::fill(next.spans.begin(), next.spans.end(), best_span(choices_at(rule, traces, all)));
+    std::fill(next.spans.begin(), next.spans.end(), best_span(choices_at(rule, traces, places.all)));
     if (next.spans == rule.spans || !take(std::move(next))) break;
   }
   for (int sweep = 0; sweep < most_sweeps; ++sweep) {
     bool changed = false;
     for (const std::size_t k : order) {
-      const std::vector<Choice> choices = choices_at(rule, traces, places[k]);
+      const std::vector<Choice> choices = choices_at(rule, traces, places.of_class[k]);
       const StoppingRule::Span span = best_span(choices);
       if (!surely_better(choices, span, rule.spans[k])) continue;
       StoppingRule next = rule;
@@ -167,11 +185,7 @@ double cost_under(const StoppingRule& rule, const Trace& trace) { return cost_fr
 
 StoppingRule fitted_rule(const std::vector<Trace>& traces, std::size_t parts) {
   const std::size_t classes = StoppingRule::classes(parts);
-  std::vector<std::vector<ChoiceAt>> places(classes);
-  for (std::size_t i = 0; i < traces.size(); ++i) {
-    for (std::size_t e = 0; e < traces[i].events.size(); ++e)
-      places[traces[i].events[e].its_class].push_back({i, e});
-  }
+  const Places places = places_in(traces, classes);
   StoppingRule best;
   double least = std::numeric_limits<double>::infinity();
   for (const double to : {std::numeric_limits<double>::infinity(), 0.0}) {

@@ -5,8 +5,7 @@ namespace mendworth {
 Worker::Worker(const Scene& scene, const WorkerSettings& settings)
     : model_(scene.model),
       settings_(settings),
-      store_(scene.store != nullptr && scene.store->seed() == settings.seed && !settings.draw_prices &&
-                     !settings.luck_seed
+      store_(scene.store != nullptr && scene.store->seed() == settings.seed && !settings.luck_seed
                  ? scene.store
                  : nullptr),
       prices_drawn_(scene.model.price_uncertain && settings.draw_prices),
@@ -16,23 +15,28 @@ Worker::Worker(const Scene& scene, const WorkerSettings& settings)
   prices_.take(model_.c, true);
 }
 
-void Worker::draw(std::uint64_t number) {
-  const bool first = !ranges_;
-  if (first) ranges_.emplace(model_, settings_.seed, settings_.draw_prices);
-  ranges_->draw(number);
-  if (first || ranges_->of_events()) physics_.take(ranges_->drawn(), model_);
+void Worker::draw_ranges() {
+  if (!ranges_) ranges_.emplace(model_, settings_.seed, settings_.draw_prices);
+  ranges_->draw(number_);
+}
+
+void Worker::take_physics() {
+  if (!physics_known_ || ranges_->of_events()) physics_.take(ranges_->drawn(), model_, memory_);
+  physics_known_ = true;
 }
 
 Future& Worker::begin(std::uint64_t number) {
-  auto* const kept = store_ == nullptr ? nullptr : store_->at(number);
-  if (kept != nullptr && *kept) return (*kept)->future;
   number_ = number;
-  draw(number);
+  auto* const kept = store_ == nullptr ? nullptr : store_->at(number);
+  const bool known = kept != nullptr && *kept;
+  if (!known || prices_drawn_) draw_ranges();
+  if (prices_drawn_) take_prices();
+  if (known) return (*kept)->future;
+  take_physics();
   if (kept != nullptr) {
     *kept = std::make_unique<FutureStore::Kept>(store_->model(), settings_.seed, number, physics_);
     return (*kept)->future;
   }
-  if (prices_drawn_) take_prices();
   future_.begin(number, physics_);
   return future_;
 }
@@ -42,7 +46,7 @@ Future& Worker::draw_anew(std::size_t range, const RandomBlocks& others) {
   if (model_.uncertain[range].is_price) {
     take_prices();
   } else {
-    physics_.take(ranges_->drawn(), model_);
+    take_physics();
     future_.begin(number_, physics_);
   }
   return future_;

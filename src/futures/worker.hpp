@@ -40,7 +40,8 @@ class Worker {
   void take_prices() { prices_.take(ranges_->drawn(), model_.purchase_uncertain); }
 
  private:
-  void draw(std::uint64_t number);
+  void draw_ranges();
+  void take_physics();
 
   const DeviceModel& model_;
   WorkerSettings settings_;
@@ -49,7 +50,9 @@ class Worker {
   std::uint64_t number_ = 0;  ///< of the future at hand
   std::optional<RangeDraws>
       ranges_{};  ///< made when something is to be drawn, as it takes a copy of the case
+  PhysicsMemory memory_;
   Physics physics_;
+  bool physics_known_ = false;
   PriceList prices_;
   Future future_;
   Runner runner_;

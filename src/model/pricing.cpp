@@ -1,6 +1,7 @@
 #include "model/pricing.hpp"
 
 #include <algorithm>
+#include <limits>
 
 #include "numeric/learning.hpp"
 
@@ -82,6 +83,13 @@ UnitCost device_cost(const Case& c, const Replacement& r) {
           .downtime = r.delivery_days.base() * c.downtime.per_day.base()};
 }
 
+std::vector<double> totals(const std::vector<UnitCost>& unit) {
+  std::vector<double> totals;
+  totals.reserve(unit.size());
+  for (const UnitCost& each : unit) totals.push_back(each.total());
+  return totals;
+}
+
 std::vector<UnitCost> unit_costs(const Case& c, const Items& items, const OrderBook& book) {
   std::vector<UnitCost> unit(static_cast<std::size_t>(items.size()));
   price_plain_items(c, items, unit);
@@ -97,13 +105,14 @@ std::vector<UnitCost> unit_costs(const Case& c, const Items& items, const OrderB
 }
 
 PriceList::PriceList(const Case& c, const Items& items, const OrderBook& book)
-    : items_(&items), book_(&book) {
-  const auto size = static_cast<std::size_t>(items.size());
-  unit_.resize(size);
-  base_.resize(size);
+    : items_(&items),
+      book_(&book),
+      unit_(static_cast<std::size_t>(items.size())),
+      base_(unit_),
+      totals_(unit_.size()),
+      late_(unit_.size(), 0) {
   price_plain_items(c, items, base_);
-  priced_in_.resize(size);
-  late_.assign(size, 0);
+  base_totals_ = totals(base_);
   std::fill(late_.begin() + items.first_order(), late_.end(), char{1});
   for (const auto& part : items.parts) {
     late_[static_cast<std::size_t>(part.used_elsewhere)] = late_[static_cast<std::size_t>(part.drawn_use)] =
@@ -112,24 +121,31 @@ PriceList::PriceList(const Case& c, const Items& items, const OrderBook& book)
 }
 
 void PriceList::take(const Case& c, bool orders) {
-  if (orders || case_ == nullptr) ++round_;
+  const bool anew = orders || case_ == nullptr;
   case_ = &c;
   price_plain_items(c, *items_, unit_);
+  for (std::size_t i = 0; i < unit_.size(); ++i) {
+    if (late_[i] == 0) {
+      totals_[i] = unit_[i].total();
+    } else if (anew) {
+      totals_[i] = std::numeric_limits<double>::quiet_NaN();
+    }
+  }
 }
 
 void PriceList::price_late(int item) {
   const auto slot = static_cast<std::size_t>(item);
-  priced_in_[slot] = round_;
+  UnitCost& unit = unit_[slot];
   if (item >= items_->first_order()) {
-    const int kind = (item - items_->first_order()) / static_cast<int>(phases);
-    unit_[slot] = order_cost(*case_, *book_, kind);
-    return;
+    unit = order_cost(*case_, *book_, (item - items_->first_order()) / static_cast<int>(phases));
+  } else {
+    for (std::size_t p = 0; p < items_->parts.size(); ++p) {
+      const auto& part = items_->parts[p];
+      if (item == part.used_elsewhere) unit.money = -saved_elsewhere(*case_, *book_, p);
+      if (item == part.drawn_use) unit.money = saved_elsewhere(*case_, *book_, p);
+    }
   }
-  for (std::size_t p = 0; p < items_->parts.size(); ++p) {
-    const auto& part = items_->parts[p];
-    if (item == part.used_elsewhere) unit_[slot].money = -saved_elsewhere(*case_, *book_, p);
-    if (item == part.drawn_use) unit_[slot].money = saved_elsewhere(*case_, *book_, p);
-  }
+  totals_[slot] = unit.total();
 }
 
 double first_visit_minutes(const Case& c, const std::vector<int>& groups_of_renewed) {

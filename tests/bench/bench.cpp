@@ -160,7 +160,9 @@ void search_of_plans(benchmark::State& state) {
   const auto& contest = largest_contest();
   for ([[maybe_unused]] auto iteration : state) {
     OrderBook book(contest.model.c, most_pieces_of(contest.model));
-    benchmark::DoNotOptimize(search_plans(contest.model, contest.chains, book, {}));
+    const PlanSearchSettings settings;
+    FutureStore store(contest.model, settings.seed, settings.choice_futures);
+    benchmark::DoNotOptimize(search_plans(contest.model, contest.chains, book, store, settings));
   }
 }
 

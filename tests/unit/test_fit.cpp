@@ -321,7 +321,8 @@ TEST_CASE("futures draw one true dimension for all candidates of a part") {
     c.parts.push_back(c.parts[0]);  // the same again, with true dimensions of its own
     const Bench bench(c);
     Physics physics;
-    physics.take(bench.model.c, bench.model);
+    PhysicsMemory memory;
+    physics.take(bench.model.c, bench.model, memory);
     Future future(bench.model, 5);
     constexpr int futures = 40'000;
     std::vector<int> first(4);

@@ -296,7 +296,8 @@ TEST_CASE("mates fail together as often as the integral over their common life s
   ModelCache cache;
   const DeviceModel model = DeviceModel::make(c, {}, cache);
   Physics physics;
-  physics.take(c, model);
+  PhysicsMemory memory;
+  physics.take(c, model, memory);
   Future future(model, 11);
   constexpr int futures = 200'000;
   double both = 0, one = 0;
