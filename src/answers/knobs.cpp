@@ -95,17 +95,6 @@ std::optional<int> only_supplier(const Case& c) {
   return only;
 }
 
-/// How far it makes sense to look for the turning point of a price that is nothing at hand: to twice the dearest
-/// replacement, or twice what the best courses cost.
-double money_scale(const Contest& contest, std::size_t best_repair, std::size_t best_replacement) {
-  double scale =
-      std::max(contest.ensemble.mean_cost(best_repair), contest.ensemble.mean_cost(best_replacement));
-  for (const auto& r : contest.model.c.replacements) {
-    if (r.price) scale = std::max(scale, purchase_price(r));
-  }
-  return 2.0 * std::max(scale, 1.0);
-}
-
 void add_order_knobs(std::vector<Knob>& knobs, const Contest& contest, const RepairPlan& plan, double scale) {
   const Case& c = contest.model.c;
   if (plan.first_order < 0) return;
@@ -191,7 +180,9 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
   const int r = contest.options[best_replacement].replacement;
   const auto& replacement = c.replacements[static_cast<std::size_t>(r)];
   const double device_price = purchase_price(replacement);
-  const double scale = money_scale(contest, best_repair, best_replacement);
+  // How far it makes sense to look for the turning point of a price that is nothing at hand.
+  const double scale = 2.0 * std::max({contest.ensemble.mean_cost(best_repair),
+                                       contest.ensemble.mean_cost(best_replacement), device_price, 1.0});
   const std::string prefix = fmt::format("replacement.{}.", r + 1);
   std::vector<Knob> knobs;
 

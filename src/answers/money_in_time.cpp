@@ -41,8 +41,7 @@ MoneyInTime money_in_time(const Contest& contest, const WeighSettings& settings)
   const Chains& chains = contest.chains;
   const double rate = std::log1p(c.horizon.discount_rate.base());
   double years = std::max(least_years, 2.0 * years_ahead(c));
-  for (int r = 0; r < static_cast<int>(c.replacements.size()) && chains.best() >= 0; ++r)
-    years = std::max(years, 2.0 * chains.life(r).mean());
+  if (chains.best() >= 0) years = std::max(years, 2.0 * chains.life(chains.best()).mean());
   if (c.horizon.years) years = c.horizon.years->base();
   MoneyInTime answer;
   answer.step = years / bins;

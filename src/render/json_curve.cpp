@@ -63,7 +63,7 @@ template <>
 Shape<CurveSettings>::Shape() : MemberTable("settings") {
   has({
       {"seed", &R::seed},
-      {"futures", &R::futures, "", at_least(1)},
+      {"futures", &R::futures, "of each point; 0: as many as it takes"},
   });
 }
 

@@ -128,6 +128,28 @@ TEST_CASE("several suppliers in play: one factor turns all of them") {
   }
 }
 
+TEST_CASE("a dear replacement that outlives the others moves no range and no axis of time") {
+  Case c = minimal_case();
+  const WeighSettings few{.seed = 3, .futures = 128, .threads = 1};
+  const auto w = weigh(c, built_in_rates(), few);
+  Replacement dear = c.replacements[0];
+  dear.name = "dear";
+  dear.price = exactly(9'000);
+  dear.life_years = exactly(40);
+  c.replacements.push_back(dear);
+  const auto with = weigh(c, built_in_rates(), few);
+  REQUIRE(with.break_evens.size() == w.break_evens.size());
+  for (std::size_t i = 0; i < w.break_evens.size(); ++i) {
+    CAPTURE(w.break_evens[i].key);
+    CHECK(with.break_evens[i].high == w.break_evens[i].high);
+    CHECK(with.break_evens[i].values == w.break_evens[i].values);
+  }
+  REQUIRE(with.cost_in_time);
+  REQUIRE(w.cost_in_time);
+  CHECK(with.cost_in_time->repair.back().years == w.cost_in_time->repair.back().years);
+  CHECK(with.options.front().cash_within == w.options.front().cash_within);
+}
+
 TEST_CASE("a row for set-up only where time costs something") {
   Case c = minimal_case();
   c.replacements[0].setup_minutes = exactly(30);

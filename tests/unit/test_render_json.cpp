@@ -156,3 +156,19 @@ TEST_CASE("every rate is in the JSON with its source") {
     }
   }
 }
+
+TEST_CASE("a curve for which no number of futures was asked says so, and satisfies its schema") {
+  Curve curve;
+  curve.command = "weigh";
+  curve.value_name = "saving";
+  curve.currency = "EUR";
+  curve.minor_digits = 2;
+  curve.keys = {{"replacement.price", 60, 180, 1}};
+  curve.points.resize(2);
+  curve.points[0].at = {60};
+  curve.points[1].at = {180};
+  const Json schema = Json::parse(curve_schema());
+  CHECK(testing::SchemaValidator(schema).problems(Json::parse(curve_json(curve))) ==
+        std::vector<std::string>{});
+  CHECK(curve_page(curve, {}).find("as many futures") != std::string::npos);
+}
