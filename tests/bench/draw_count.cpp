@@ -1,6 +1,7 @@
 #include "draw_count.hpp"
 
 #include <array>
+#include <cstring>
 
 using mendworth::RandomBlocks;
 using mendworth::Stream;
@@ -9,6 +10,19 @@ using Block = std::array<double, 4>;
 namespace {
 
 std::vector<mendworth::bench::Draw>* recording = nullptr;
+bool plain = false;
+
+/// A block by the generator alone; `self` is nothing but the seed that it was made from.
+Block plain_block(const RandomBlocks* self, Stream stream, std::uint64_t future, std::uint64_t index,
+                  std::uint64_t sub) noexcept {
+  std::uint64_t seed = 0;
+  static_assert(sizeof(RandomBlocks) == sizeof seed);
+  std::memcpy(&seed, self, sizeof seed);
+  const auto words = mendworth::philox({future, index, sub, 1}, {seed, static_cast<std::uint64_t>(stream)});
+  Block u{};
+  for (std::size_t d = 0; d < u.size(); ++d) u[d] = (static_cast<double>(words[d] >> 12U) + 0.5) * 0x1p-52;
+  return u;
+}
 
 }  // namespace
 
@@ -23,12 +37,15 @@ Block recorded_block(const RandomBlocks* self, Stream stream, std::uint64_t futu
 Block recorded_block(const RandomBlocks* self, Stream stream, std::uint64_t future, std::uint64_t index,
                      std::uint64_t sub) noexcept {
   if (recording != nullptr) recording->push_back({stream, future, index, sub});
-  return real_block(self, stream, future, index, sub);
+  return plain ? plain_block(self, stream, future, index, sub) : real_block(self, stream, future, index, sub);
 }
 
 namespace mendworth::bench {
 
 DrawRecorder::DrawRecorder() { recording = &draws_; }
 DrawRecorder::~DrawRecorder() { recording = nullptr; }
+
+PlainSampling::PlainSampling() { plain = true; }
+PlainSampling::~PlainSampling() { plain = false; }
 
 }  // namespace mendworth::bench

@@ -29,4 +29,13 @@ class DrawRecorder {
   std::vector<Draw> draws_;
 };
 
+/// While one of these lives, every number is drawn for itself, as in plain sampling: no points of a sequence.
+class PlainSampling {
+ public:
+  PlainSampling();
+  ~PlainSampling();
+  PlainSampling(const PlainSampling&) = delete;
+  PlainSampling& operator=(const PlainSampling&) = delete;
+};
+
 }  // namespace mendworth::bench

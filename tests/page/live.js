@@ -34,13 +34,26 @@ const settled = (page) => page.waitForFunction(() => !document.querySelector('#a
 /** Moves something; how long the first answer takes, and the whole one if it is waited for. */
 async function move(page, what, whole = true) {
   const { quick } = await bodyData(page);
-  const begin = Date.now();
+  await page.evaluate(stopwatch);
   await what();
   await page.waitForFunction((old) => document.body.dataset.quick !== old, quick, patient);
-  times.first.push(Date.now() - begin);
+  times.first.push(await (await page.waitForFunction(() => window.shown.quick, null, patient)).jsonValue());
   if (!whole) return;
   await settled(page);
-  times.whole.push(Date.now() - begin);
+  times.whole.push(await (await page.waitForFunction(() => window.shown.whole, null, patient)).jsonValue());
+}
+
+/** In the page: how many milliseconds after the last touch of a control the answers are there to be painted. */
+function stopwatch() {
+  window.shown = {};
+  if (window.touched !== undefined) return;
+  window.touched = 0;
+  for (const event of ['input', 'change', 'click'])
+    window.addEventListener(event, () => { window.touched = performance.now(); window.shown = {}; }, true);
+  for (const kind of ['quick', 'whole']) {
+    new MutationObserver(() => requestAnimationFrame(() => { window.shown[kind] = performance.now() - window.touched; }))
+      .observe(document.body, { attributeFilter: [`data-${kind}`] });
+  }
 }
 
 /** The page's answer must be that of `weigh` with the same entries set, and what is shown that answer. */
@@ -282,7 +295,7 @@ async function everyField(page) {
 
   for (const [kind, list] of Object.entries(times)) {
     list.sort((a, b) => a - b);
-    console.log(`${kind} answers: median ${list[Math.floor(list.length / 2)]} ms, slowest ${list.at(-1)} ms, of ${list.length}`);
+    console.log(`${kind} answers: median ${Math.round(list[Math.floor(list.length / 2)])} ms, slowest ${Math.round(list.at(-1))} ms, of ${list.length}`);
   }
   end();
 })().catch((error) => { console.error(error); process.exit(1); });
