@@ -75,7 +75,8 @@ struct SpareRow {
   int spare = 1;              ///< 1: the first piece beyond the need
   double worth = 0;           ///< of this piece
   double used_elsewhere = 0;  ///< part of it from other devices and jobs alone, if this device needed none
-  double used = 0;            ///< expected to be used within its shelf life, 0..1
+  double used =
+      0;  ///< more pieces expected to be used thanks to it, >= 0; above 1 where a failure wants several
 };
 
 /// What pieces beyond the need are worth, one after the other.

@@ -246,7 +246,7 @@ std::vector<Knob> named_knobs(const Contest& contest, std::size_t best_repair, s
   }
   Knob shape;
   shape.key = "common.shape";
-  shape.label = "Weibull shape of the parts";
+  shape.label = "wear-out of the parts (Weibull shape)";
   shape.current =
       c.parts[static_cast<std::size_t>(
                   contest.model.positions[static_cast<std::size_t>(repair.plan.renew_now.front())].part)]

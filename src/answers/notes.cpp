@@ -36,14 +36,36 @@ void add_defaults(Weighing& w, const Case& c) {
   }
 }
 
+namespace {
+
+/// The key behind a life: that of the part for a candidate of which nothing else is said.
+std::string key_of_life(const Case& c, const std::string& key) {
+  for (std::size_t p = 0; p < c.parts.size(); ++p) {
+    for (std::size_t k = 0; k < c.parts[p].candidates.size(); ++k) {
+      if (!c.parts[p].candidates[k].inherits_life) continue;
+      for (const char* const of_life : {"rated_life", "shape"}) {
+        if (key == fmt::format("part.{}.candidate.{}.{}", p + 1, k + 1, of_life))
+          return fmt::format("part.{}.{}", p + 1, of_life);
+      }
+    }
+  }
+  return key;
+}
+
+}  // namespace
+
 void add_inputs(Weighing& w, const Case& c) {
+  const auto default_of = [&c](const std::string& key) {
+    return std::find_if(c.defaults.begin(), c.defaults.end(),
+                        [&](const DefaultUse& use) { return use.key == key; });
+  };
   for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
+    if (is_idle(c, quantity)) return;
     Weighing::InputRow row{
         .key = key, .label = label_of(c, key), .value = number_text(quantity.base()), .source = "stated"};
     if (!quantity.is_fixed())
       row.value += fmt::format(" ({} to {})", number_text(quantity.low()), number_text(quantity.high()));
-    const auto used = std::find_if(c.defaults.begin(), c.defaults.end(),
-                                   [&](const DefaultUse& use) { return use.key == key; });
+    const auto used = default_of(key_of_life(c, key));
     if (used != c.defaults.end()) {
       row.source = used->source;
     } else if (const auto& otherwise = input_of(key).otherwise;

@@ -108,7 +108,7 @@ int buy_command(const BuyOptions& options, const Streams& streams, const Surroun
     BuySettings settings = settings_for(options, c);
     settings.progress = [&](double done) {
       progress.tell([done] { return std::optional(done); },
-                    [](double) { return std::string("of the search for the best basket"); });
+                    [](double) { return std::string("searching for the best basket"); });
     };
     return buy(c, rates, settings);
   };

@@ -82,6 +82,10 @@ std::vector<std::string> differences(const fs::path& record, const std::vector<R
 int quote_again(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings) {
   AnswerOutput out = page_output(options, surroundings);
   const fs::path record = *options.again;
+  if (!fs::is_directory(record / "inputs")) {
+    throw FileError(
+        fmt::format("{}: is no record of a quote; --record DIR keeps one in DIR/NUMBER", record.string()));
+  }
   const std::string command_file = (record / "inputs" / "command.json").string();
   const CommandRecord command = read_command_json(read_text_file(command_file), command_file, "quote");
   const QuoteOptions kept = kept_options(command, options);

@@ -4,11 +4,13 @@
 #include <atomic>
 #include <filesystem>
 #include <ostream>
+#include <sstream>
 #include <thread>
 
 #include "cli/answer_output.hpp"
 #include "cli/case_input.hpp"
 #include "cli/commands.hpp"
+#include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/line_source.hpp"
 #include "cli/progress_line.hpp"
@@ -40,7 +42,7 @@ const char* const rows_examples =
     "  mendworth rows case.toml devices.csv > answers.csv\n"
     "  mendworth rows case.toml devices.csv --order order.txt > answers.csv\n"
     "  mendworth rows case.toml devices.csv --format json | head -3\n"
-    "  mendworth rows case.toml devices.csv --format html > report.html\n"
+    "  mendworth rows case.toml devices.csv --format html --out report.html\n"
     "  mendworth rows case.toml - --header serial,age < part-of-a-table.csv\n\n";
 
 constexpr std::size_t most_report_rows = 2000;
@@ -51,6 +53,7 @@ struct RowsOptions : CaseInput {
   std::string table_path;
   RowTableOptions table;
   RowForm form = RowForm::csv;
+  std::optional<std::string> out_path;
   std::optional<std::string> order_path;  ///< where the order that all devices share is written
   WeighSettings settings;
 };
@@ -107,8 +110,8 @@ int ended(std::uint64_t bad, std::uint64_t done, const Streams& streams) {
   return bad_data;
 }
 
-/// Answers row by row to standard output; bad data in the end if a row was wrong.
-int rows_command(const RowsOptions& options, const Streams& streams, const Surroundings& surroundings) {
+/// Answers row by row to where output goes; bad data in the end if a row was wrong.
+int answer_rows(const RowsOptions& options, const Streams& streams, const Surroundings& surroundings) {
   if (options.case_path == "-") throw UsageError("the case is a file; standard input may be the table");
   require_key_value(options.overrides);
   OrderOfRows order(options, surroundings);
@@ -198,6 +201,16 @@ int rows_command(const RowsOptions& options, const Streams& streams, const Surro
   return ended(bad, done, streams);
 }
 
+int rows_command(const RowsOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  Destination out(options.out_path, "--out", {options.case_path, options.table_path});
+  require_different_places(options.out_path, "--out", options.order_path, "--order");
+  if (out.is_standard_output()) return answer_rows(options, streams, surroundings);
+  std::ostringstream rows;  // a file is there whole or not at all
+  const int code = answer_rows(options, {rows, streams.err}, surroundings);
+  out.write(rows.str(), streams);
+  return code;
+}
+
 }  // namespace
 
 RunCommand set_up_rows(OptionSet& set) {
@@ -219,6 +232,7 @@ RunCommand set_up_rows(OptionSet& set) {
   add_case_options(set, *options);
   options->settings.precision_share = usual_row_precision;
   add_simulation_options(set, options->settings);
+  add_out_option(set, options->out_path);
   return running(options, rows_command);
 }
 

@@ -37,8 +37,9 @@ void check_against(const Case& c, const std::vector<std::string>& keys) {
   const std::vector<std::string> known = keys_against(c);
   for (const std::string& key : keys) {
     if (std::find(known.begin(), known.end(), key) != known.end()) continue;
-    throw UsageError(fmt::format("--against: '{}' is no number of this case that could be turned; {}", key,
-                                 input::suggestion(key, known)));
+    throw UsageError(
+        fmt::format("--against: '{}' is no number of this case that could be turned; {}", key,
+                    input::suggestion(key, known, fmt::format("for instance '{}'", known.front()))));
   }
 }
 

@@ -165,27 +165,27 @@ constexpr std::array offer{
 constexpr Input nominal =
     unplaced(Kind::sizes, "nominal", limits::size_mm, help{"catalogued sizes by dimension, in mm"});
 
-constexpr std::array candidate =
-    joined(joined(
-               std::array{
-                   at<&Candidate::name>(
-                       "name", by_hand,
-                       needed{"the name of the candidate", "for instance name = \"button 6x6, 5 mm\""}),
-                   nominal,
-                   at<&Candidate::fit>("fit", limits::chance, course, look, words{"chance that it fits: {}"},
-                                       rates{"candidate.fit"}, by_hand,
-                                       help{"chance that it fits in all else; without dimensions, at all"}),
-                   at<&Candidate::dead_on_arrival>(
-                       "dead_on_arrival", limits::chance, course, record, words{"chance of a dead piece: {}"},
-                       rates{"candidate.dead_on_arrival"}, by_hand, help{"chance that a new piece is dead"}),
-               },
-               life<&Candidate::life>("rated life of the new {}", "Weibull shape of the new {}", course)),
-           std::array{table<&Candidate::offers>("offer", offer, needed{})});
+constexpr std::array candidate = joined(
+    joined(
+        std::array{
+            at<&Candidate::name>(
+                "name", by_hand,
+                needed{"the name of the candidate", "for instance name = \"button 6x6, 5 mm\""}),
+            nominal,
+            at<&Candidate::fit>("fit", limits::chance, course, look, words{"chance that it fits: {}"},
+                                rates{"candidate.fit"}, by_hand,
+                                help{"chance that it fits in all else; without dimensions, at all"}),
+            at<&Candidate::dead_on_arrival>(
+                "dead_on_arrival", limits::chance, course, record, words{"chance of a dead piece: {}"},
+                rates{"candidate.dead_on_arrival"}, by_hand, help{"chance that a new piece is dead"}),
+        },
+        life<&Candidate::life>("rated life of the new {}", "wear-out of the new {} (Weibull shape)", course)),
+    std::array{table<&Candidate::offers>("offer", offer, needed{})});
 
 constexpr std::array part = joined(
     joined(std::array{at<&Part::name>("name",
                                       needed{"the name of the part", "for instance name = \"button 6x6\""})},
-           life<&Part::life>("rated life: {}", "Weibull shape: {}", wear)),
+           life<&Part::life>("rated life: {}", "wear-out: {} (Weibull shape)", wear)),
     std::array{
         table<&Part::dimensions>("dimension", dimension, counted(0, most_dimensions),
                                  help{"measured on the old piece or its place; millimetres"}),
@@ -287,13 +287,14 @@ constexpr std::array second_attempt{
 
 constexpr std::array risk{
     at<&Risks::opening_mendable>("opening_mendable", limits::chance, course, record,
-                                 words{"mendable damage per opening"}, by_hand, help{"per opening"}),
+                                 words{"chance of mendable damage per opening"}, by_hand,
+                                 help{"per opening"}),
     at<&Risks::opening_write_off>("opening_write_off", limits::chance, course, record,
-                                  words{"write-off per opening"}, by_hand),
+                                  words{"chance of a ruined device per opening"}, by_hand),
     at<&Risks::joint_mendable>("joint_mendable", limits::chance, course, record,
-                               words{"mendable damage per joint"}, by_hand, help{"per joint"}),
+                               words{"chance of mendable damage per joint"}, by_hand, help{"per joint"}),
     at<&Risks::joint_write_off>("joint_write_off", limits::chance, course, record,
-                                words{"write-off per joint"}, by_hand),
+                                words{"chance of a ruined device per joint"}, by_hand),
     at<&Risks::mend_minutes>("mend_minutes", limits::minutes, price, record, tried,
                              words{"minutes to mend damage", "minutes"}, rates{"risk.mend_minutes"}, by_hand),
     at<&Risks::mend_money>("mend_money", limits::money, price, record, words{"money to mend damage", "$"},
@@ -345,8 +346,9 @@ constexpr std::array replacement{
                "write life_years = 5, or a range: { low = 3, high = 8 }", "only you can say"},
         help{"mean life"}),
     at<&Replacement::alike>("alike", help{"a new one of the device's own kind: it lasts as long"}),
-    at<&Replacement::life_shape>("life_shape", limits::shape, prospect, words{"Weibull shape of {}"},
-                                 rates{"replacement.life_shape"}, help{"Weibull"}),
+    at<&Replacement::life_shape>("life_shape", limits::shape, prospect,
+                                 words{"wear-out of {} (Weibull shape)"}, rates{"replacement.life_shape"},
+                                 help{"Weibull"}),
     at<&Replacement::setup_minutes>("setup_minutes", limits::minutes, price, owner,
                                     words{"set-up of {}", "minutes"}, rates{"replacement.setup_minutes"},
                                     help{"programming, labelling, learning"}),
@@ -367,7 +369,8 @@ constexpr std::array replacement{
 constexpr std::array rest{
     at<&Rest::remaining_years>("remaining_years", limits::device_life, course,
                                words{"remaining life of the rest", "years"}, help{"mean, from now"}),
-    at<&Rest::shape>("shape", limits::shape, course, words{"Weibull shape of the rest"}, rates{"rest.shape"}),
+    at<&Rest::shape>("shape", limits::shape, course, words{"wear-out of the rest (Weibull shape)"},
+                     rates{"rest.shape"}),
 };
 
 constexpr std::array downtime{

@@ -61,6 +61,22 @@ Quantity* quantity_in(const Slot& slot) {
   return nullptr;
 }
 
+bool is_idle(const Case& c, const Quantity& quantity) {
+  const auto is = [&quantity](const Quantity& other) { return &quantity == &other; };
+  if (is(c.device.guarantee_chance) || is(c.device.guarantee_days)) return !c.device.guarantee_until;
+  if (is(c.fault.common_cause_chance) || is(c.fault.common_cause_years)) return c.fault.cause != Cause::spill;
+  const auto none_renewed = [&](const PositionGroup& group) {
+    return group.renewed == 0 && is(group.renewed_years_ago);
+  };
+  const auto same_currency = [&](const Supplier& supplier) {
+    const bool of_exchange =
+        is(supplier.exchange_rate) || (is(supplier.exchange_fee) && supplier.exchange_fee.high() == 0.0);
+    return of_exchange && supplier.currency == c.device.currency;
+  };
+  return std::any_of(c.positions.begin(), c.positions.end(), none_renewed) ||
+         std::any_of(c.suppliers.begin(), c.suppliers.end(), same_currency);
+}
+
 namespace {
 
 class InputWalk {

@@ -92,6 +92,10 @@ struct Input {
 /// A quantity in its slot; null if it is absent or none.
 [[nodiscard]] Quantity* quantity_in(const Slot& slot);
 
+/// Whether a quantity of the case has no bearing on it, other inputs being as they are: the exchange rate of who sells in
+/// the case's currency, a claim without a guarantee, a spill that was none, the age of renewed ones where there are none.
+[[nodiscard]] bool is_idle(const Case& c, const Quantity& quantity);
+
 /// Visits every input that has a slot, and every list of tables before what it holds (its slot holds nothing), in the
 /// order of the table.
 void walk_inputs(std::span<const Input> table, void* owner,

@@ -63,7 +63,7 @@ std::span<const Looks> csv_kinds() {
        {FileKind::drawer,
         "a drawer",
         "a drawer goes to 'mendworth drawer', or to '--drawer'",
-        {"candidate", "pieces", "since", "note"},
+        {"candidate", "pieces", "since"},
         2},
        {FileKind::past_use,
         "a record of past use",
@@ -107,7 +107,9 @@ std::set<std::string> csv_words(std::string_view text) {
   if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());
   text.remove_prefix(std::min(text.find_first_not_of(" \t\r\n"), text.size()));
   std::string_view row = text.substr(0, text.find_first_of("\r\n"));
-  if (row.starts_with('[') || row.starts_with('#') || row.find('=') != std::string_view::npos) return {};
+  constexpr std::string_view of_toml_or_json = "[#{";
+  if (row.empty() || of_toml_or_json.find(row.front()) != std::string_view::npos) return {};
+  if (row.find('=') != std::string_view::npos) return {};
   std::set<std::string> words;
   while (!row.empty()) {
     const std::size_t end = std::min(row.find_first_of(",;\t"), row.size());
@@ -168,11 +170,16 @@ FileKind kind_of(std::string_view text) {
 
 void require_kind(std::string_view text, const std::string& source_name, FileKind wanted) {
   const FileKind found = kind_of(text);
-  if (found == FileKind::unknown || found == wanted) return;
-  // With a part of the kind that is wanted it may be meant to be that: then its problems are named one by one.
   const Looks& looks = *looks_of(wanted);
   const bool is_toml = std::any_of(toml_kinds().begin(), toml_kinds().end(),
                                    [&](const Looks& kind) { return kind.kind == wanted; });
+  if (is_toml && found == FileKind::unknown && csv_words(text).size() > 1) {
+    throw InputError(
+        {{source_name, 0, 0, "", fmt::format("this is a table of columns, {} is wanted here", looks.words),
+          "a table of devices goes to 'mendworth rows CASE TABLE'"}});
+  }
+  if (found == FileKind::unknown || found == wanted) return;
+  // With a part of the kind that is wanted it may be meant to be that: then its problems are named one by one.
   if (is_toml && matches(looks, toml_words(text)) > 0) return;
   if (!is_toml && matches(looks, csv_words(text)) >= looks.needed) return;
   throw InputError({{source_name, 0, 0, "",

@@ -39,6 +39,7 @@ std::vector<Trial> trials_of(const Case& c, const ShopCosts& costs) {
     const Input& input = input_of(key);
     if (input.bears_on == BearsOn::prospect) return;  // a job's futures are not weighed ahead
     if (value.is_fixed() && (!input.tried || value.base() == 0.0)) return;
+    if (is_idle(c, value)) return;
     Knob knob = entry_knob(c, key, value);
     MarginRow row = row_of(key, knob.label, value, input.limits.high);
     trials.push_back({.row = std::move(row), .knob = std::move(knob)});

@@ -79,7 +79,7 @@ void overlay_rates_files(RateBook& book, const std::vector<RatesFile>& files, co
   std::vector<Diagnostic> problems;
   for (const RatesFile& file : files) {
     try {
-      lay(next, file.text, file.path);
+      input::read_as(input::FileKind::rates, file.text, file.path, [&] { lay(next, file.text, file.path); });
     } catch (const InputError& error_in_file) {
       problems.insert(problems.end(), error_in_file.problems().begin(), error_in_file.problems().end());
     }

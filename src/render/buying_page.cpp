@@ -241,11 +241,11 @@ Section spares_section(const Buying& b) {
   for (const SpareCurve& curve : b.spares) {
     Table table{.caption = fmt::format("{}: to buy one when it is needed costs {}, the wait included",
                                        curve.candidate, sums.amount(curve.small_order)),
-                .columns = {{"spare"}, {"worth"}, {"without this repair"}, {"chance of use"}},
+                .columns = {{"spare"}, {"worth"}, {"without this repair"}, {"pieces used"}},
                 .name = "spares " + curve.candidate};
     for (const SpareRow& row : curve.rows) {
       table.add({fmt::format("{}", row.spare), sums.cell(row.worth), sums.cell(row.used_elsewhere),
-                 percent_text(row.used)});
+                 fmt::format("{:.2f}", row.used)});
     }
     section.add(std::move(table));
   }

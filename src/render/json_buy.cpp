@@ -107,7 +107,9 @@ Shape<SpareRow>::Shape() : MemberTable("spare") {
       {"spare", &R::spare, "1: the first piece beyond the need", at_least(1)},
       {"worth_cost", &R::worth, "of this piece"},
       {"elsewhere_cost", &R::used_elsewhere, "what it would be worth to other devices and jobs alone"},
-      {"use_share", &R::used, "expected to be used within its shelf life"},
+      {"used_count", &R::used,
+       "more pieces expected to be used within their shelf life thanks to it; above 1 where one failure "
+       "wants several"},
   });
 }
 

@@ -18,9 +18,15 @@ namespace {
 constexpr std::size_t fewest_rows = 2;  ///< of each short table, where there is no room for more
 constexpr int most_numbers = 15;
 
+std::string without_interval(std::string turning) {
+  turning.erase(std::min(turning.find(" ("), turning.size()));
+  return turning;
+}
+
 // How far a value is from the present one: as a share where that means something.
-std::string distance_text(double current, double value) {
-  if (current == 0) return fmt::format("{}{}", value > 0 ? "+" : "", number_text(value));
+std::string distance_text(const BreakEven& row, std::size_t which) {
+  const double current = row.current, value = row.values[which];
+  if (current == 0) return (value > 0 ? "+" : "") + without_interval(turning_value_text(row, which));
   const double percent = 100 * (value - current) / std::abs(current);
   if (std::abs(percent) < 0.5) return "here";
   if (std::abs(percent) > 100'000) return "far";
@@ -31,16 +37,16 @@ std::string turning_text(const BreakEven& row, bool intervals) {
   if (row.values.empty())
     return fmt::format("none within {}..{}", number_text(row.low), number_text(row.high));
   std::vector<std::string> values;
-  for (std::size_t i = 0; i < row.values.size(); ++i) values.push_back(turning_value_text(row, i));
-  for (std::string& value : values) {
-    if (!intervals) value.erase(std::min(value.find(" ("), value.size()));
+  for (std::size_t i = 0; i < row.values.size(); ++i) {
+    const std::string value = turning_value_text(row, i);
+    values.push_back(intervals ? value : without_interval(value));
   }
   return listed(values);
 }
 
 std::string distances_text(const BreakEven& row) {
   std::vector<std::string> distances;
-  for (const double value : row.values) distances.push_back(distance_text(row.current, value));
+  for (std::size_t i = 0; i < row.values.size(); ++i) distances.push_back(distance_text(row, i));
   return listed(distances);
 }
 

@@ -51,6 +51,16 @@ TEST_CASE("--out takes what would be on standard output") {
   check_out({"rates", "--format", "json"});
   check_out({"drawer", drawer.c_str()});
   check_out({"schema", "weigh"});
+  const std::string table = folder.write("table.csv", "device.age_years\n2\n5\n");
+  for (const char* format : {"csv", "json", "html"}) {
+    check_out(
+        {"rows", case_file.c_str(), table.c_str(), "--futures", "128", "--threads", "1", "--format", format});
+  }
+  CHECK(run({"rows", case_file.c_str(), table.c_str(), "--out", table.c_str()}).code == wrong_use);
+  const std::string both = folder.file("both");
+  CHECK(
+      run({"rows", case_file.c_str(), table.c_str(), "--out", both.c_str(), "--order", both.c_str()}).code ==
+      wrong_use);
 }
 
 TEST_CASE("a file that is read is not written over") {
