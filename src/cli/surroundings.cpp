@@ -10,6 +10,7 @@
 #include <iostream>
 
 #include "cli/values.hpp"
+#include "input/day_text.hpp"
 
 namespace mendworth::cli {
 
@@ -65,7 +66,14 @@ int text_columns(const Surroundings& surroundings) {
 
 Date today(const Surroundings& surroundings) {
   const auto& epoch = surroundings.source_date_epoch;
-  if (!epoch || epoch->empty()) return surroundings.clock();
+  if (!epoch || epoch->empty()) {
+    const Date day = surroundings.clock();
+    // What is written with it must be read again.
+    if (!input::day_of(input::day_text(day)))
+      throw UsageError(fmt::format(
+          "the clock says that it is the year {}: set the clock, or SOURCE_DATE_EPOCH", day.year));
+    return day;
+  }
   const auto fixed = day_of_epoch_seconds(*epoch);
   if (!fixed) throw UsageError(fmt::format("SOURCE_DATE_EPOCH is not a count of seconds: '{}'", *epoch));
   return *fixed;

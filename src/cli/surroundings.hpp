@@ -34,7 +34,8 @@ struct Surroundings {
 /// Columns for text: those of the terminal, from 60 to 120, else 80.
 [[nodiscard]] int text_columns(const Surroundings& surroundings);
 
-/// SOURCE_DATE_EPOCH if that is set, else the clock's day. Throws UsageError if it is set to no count of seconds.
+/// SOURCE_DATE_EPOCH if that is set, else the clock's day. Throws UsageError if it is set to no count of seconds, or if
+/// the clock's day is none that could be stated: before 1583 or after 9999.
 [[nodiscard]] Date today(const Surroundings& surroundings);
 
 /// A command line that makes no sense. The command exits with 2.

@@ -33,10 +33,12 @@ bool is_within_letter(char c) { return (static_cast<unsigned char>(c) & 0xC0U) =
 
 Ticks round_ticks(double low, double high, int most, bool whole) {
   const double magnitude = std::max(std::abs(low), std::abs(high));
-  // Values that differ by less than they are known to have no scale between them.
-  double range = std::max(high - low, magnitude * 1e-9);
-  if (range == 0) range = 1;
-  if (high - low < range) high = low + range;
+  double range = high - low;
+  // Values that differ by less than is written of them have no scale between them.
+  if (range <= magnitude * 1e-6) {
+    range = magnitude > 0 ? 0.1 * magnitude : 1;
+    high = low + range;
+  }
   double step = std::max(whole ? 1.0 : 0.0, round_step(range / most));
   while (true) {
     const double first = std::floor(low / step + rounding);

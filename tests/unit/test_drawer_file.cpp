@@ -44,12 +44,12 @@ struct Run {
   std::string out, err;
 };
 
-Run run(const std::vector<std::string>& words) {
+Run run(const std::vector<std::string>& words, const Date& day = {2026, 3, 1}) {
   std::vector<const char*> argv{"mendworth"};
   for (const std::string& word : words) argv.push_back(word.c_str());
   std::ostringstream out, err;
   Surroundings surroundings;
-  surroundings.clock = [] { return Date{2026, 3, 1}; };
+  surroundings.clock = [&day] { return day; };
   const int code = run_command_line(static_cast<int>(argv.size()), argv.data(), {out, err}, surroundings);
   return {code, out.str(), err.str()};
 }
@@ -175,6 +175,19 @@ TEST_CASE("drawer command: bad data and wrong use change nothing") {
                      "    knob,many\n"
                      "         ^\n");
   CHECK(contents(path) == "candidate,pieces\nknob,many\n");
+}
+
+TEST_CASE("drawer command: a clock whose day could not be read again writes nothing") {
+  const Folder folder;
+  const std::string file = folder.file("d.csv");
+  for (const Date& day : {Date{-1199, 2, 15}, Date{1582, 12, 31}, Date{10000, 1, 1}}) {
+    CAPTURE(day.year);
+    const Run added = run({"drawer", file, "--add", "x", "--pieces", "1"}, day);
+    CHECK(added.code == 2);
+    CHECK(contains(added.err, "the clock says that it is the year " + std::to_string(day.year)));
+    CHECK_FALSE(std::filesystem::exists(file));
+  }
+  CHECK(run({"drawer", file, "--add", "x", "--pieces", "1"}, {1583, 1, 1}).code == 0);
 }
 
 TEST_CASE("drawer file: a link stays a link, permissions stay, a leftover is cleared") {
