@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -84,11 +85,24 @@ constexpr SectionOf<Weighing> sections[] = {{"verdict", verdict_section},
                                             {"inputs", inputs_section},
                                             {"assumed", assumed_of}};
 
+// Money now beside the order is for what a visit uses up.
+std::vector<std::string> what_to_order(const Weighing& w, const OrderAnswer& order) {
+  const Sums sums{w.currency, w.minor_digits};
+  std::vector<std::string> lines = order_lines(order, sums, most_order_lines);
+  const auto plan = std::find_if(w.options.begin(), w.options.end(),
+                                 [&](const OptionResult& o) { return o.name == order.plan; });
+  if (lines.empty() || plan == w.options.end()) return lines;
+  const double used_up = plan->cash_now - order.landed;
+  if (used_up >= 0.5 * std::pow(10.0, -w.minor_digits))
+    lines.back() += fmt::format("; consumables {}", sums.amount(used_up));
+  return lines;
+}
+
 // The courses, what to order and the hazards: with the verdict, an answer by itself.
 Section answer_section(const Weighing& w) {
   Section section;
   std::vector<std::string> lines;
-  if (w.order) lines = order_lines(*w.order, {w.currency, w.minor_digits}, most_order_lines);
+  if (w.order) lines = what_to_order(w, *w.order);
   const bool much_before = lines.size() > 1 || verdict_opening(w).size() > 1;
   section.add(short_options(w, much_before ? fewest_courses : most_courses));
   const VerdictKind kind = w.verdict.kind;
