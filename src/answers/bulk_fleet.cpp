@@ -62,7 +62,7 @@ Fleet::Fleet(const Case& c, const FleetSize& size, int futures, std::uint64_t se
   const DeviceModel model = fleet_model(c, size, cache);
   const OrderBook book(model.c, std::vector<int>(model.c.parts.size(), 0));
   const Items items(model.c, book.size());
-  const Chains chains(model.c, items, unit_costs(model.c, items, book));
+  const Chains chains(model.c, items, unit_costs(model.c, items, book), cache);
   Worker worker({model, items, book, chains}, {.seed = seed, .draw_prices = false});
   futures_.reserve(static_cast<std::size_t>(futures));
   for (int f = 0; f < futures; ++f)

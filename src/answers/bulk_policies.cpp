@@ -84,11 +84,11 @@ std::optional<std::size_t> cheapest_of(const PolicyRuns& runs) {
 /// The fleet's devices in one of the two states that they are in, with the lives of the whole fleet.
 class Devices {
  public:
-  Devices(const DeviceModel& fleet, const Case& c, bool failed, std::uint64_t seed)
+  Devices(const DeviceModel& fleet, const Case& c, bool failed, std::uint64_t seed, ModelCache& cache)
       : model_(fleet),
         book_(c, std::vector<int>(c.parts.size(), 0)),
         items_(c, 0),
-        chains_(c, items_, unit_costs(c, items_, book_)) {
+        chains_(c, items_, unit_costs(c, items_, book_), cache) {
     Case state = c;
     for (PositionGroup& group : state.positions) {
       if (!failed) group.failed = 0;
@@ -124,7 +124,9 @@ class Devices {
 class UnitCosts {
  public:
   explicit UnitCosts(const Case& c)
-      : book_(c, std::vector<int>(c.parts.size(), 0)), items_(c, 0), unit_(unit_costs(c, items_, book_)) {
+      : book_(c, std::vector<int>(c.parts.size(), 0)),
+        items_(c, 0),
+        unit_(unit_costs(c, items_, book_)) {
     bool any = false;
     for (std::size_t r = 0; r < c.replacements.size(); ++r) {
       if (!c.replacements[r].price) continue;
@@ -160,14 +162,14 @@ class UnitCosts {
 class FleetPlay {
  public:
   FleetPlay(const Case& c, const FleetSize& size, const DeviceModel& fleet, double years, int futures,
-            std::uint64_t seed)
+            std::uint64_t seed, ModelCache& cache)
       : c_(c),
         size_(size),
         years_(years),
         futures_(futures),
         unit_(c),
-        failed_(fleet, c, true, seed),
-        working_(fleet, c, false, seed) {}
+        failed_(fleet, c, true, seed, cache),
+        working_(fleet, c, false, seed, cache) {}
 
   [[nodiscard]] PolicyRuns all() {
     std::array<std::vector<FleetTally>, all_policies.size()> tallies;
@@ -414,7 +416,7 @@ class ShapeScan {
     until.horizon.years = Quantity::exactly(years_);
     until.rest.remaining_years = Quantity::exactly(endless_rest);
     ModelCache cache;
-    return FleetPlay(until, size_, fleet_model(until, size_, cache), years_, futures_, seed_).all();
+    return FleetPlay(until, size_, fleet_model(until, size_, cache), years_, futures_, seed_, cache).all();
   }
 
   [[nodiscard]] PolicyTurn turn_between(const AtShape& low, const AtShape& high, double range) const {

@@ -120,7 +120,7 @@ Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothe
       standing_orders(book.size()),
       items(model.c, book.size()),
       unit(unit_costs(model.c, items, book)),
-      chains(model.c, items, unit),
+      chains(model.c, items, unit, cache),
       referred(needs_licence(c, rates)),
       unpriced(is_unpriced(c)),
       settings_(settings),

@@ -60,8 +60,8 @@ MoneyInTime money_in_time(const Contest& contest, const WeighSettings& settings)
     const auto& best = contest.items.devices[static_cast<std::size_t>(chains.best())];
     device = unit(best.device[Phase::later]);
     benefit = unit(best.benefit).total();
-    discounted = chains.purchases_by(chains.best(), answer.step, bins - 1, rate);
-    plain = chains.purchases_by(chains.best(), answer.step, bins - 1, 0.0);
+    discounted = purchases_by(chains.life(chains.best()), answer.step, bins - 1, rate);
+    plain = purchases_by(chains.life(chains.best()), answer.step, bins - 1, 0.0);
   }
   for (std::size_t o = 0; o < contest.options.size(); ++o) {
     std::vector<double> cost = runs.timelines[o].cost, money = runs.timelines[o].money;

@@ -160,7 +160,7 @@ std::optional<WhatIf::Repriced> WhatIf::repriced(const Courses& courses, const C
   if (!book) return std::nullopt;
   Items items(changed, book->size());
   const auto unit = unit_costs(changed, items, *book);
-  if (Chains(changed, items, unit, &contest_.chains).best() != contest_.chains.best()) return std::nullopt;
+  if (Chains(changed, items, unit, cache_).best() != contest_.chains.best()) return std::nullopt;
   return Repriced(*this, courses, changed, std::move(*book), std::move(items), totals(unit));
 }
 
@@ -173,7 +173,7 @@ class WhatIf::Changed {
         book_(courses.book_at(changed).value_or(courses.book)),
         items_(changed, book_.size()),
         unit_(unit_costs(changed, items_, book_)),
-        chains_(changed, items_, unit_, &what_if.contest_.chains) {
+        chains_(changed, items_, unit_, what_if.cache_) {
     for (const auto& course : courses.list)
       (course->is_replacement() ? replacements_ : repairs_).push_back(course->option());
   }

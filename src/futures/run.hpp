@@ -12,7 +12,7 @@
 namespace mendworth {
 
 /// Where the cost of one option falls in time, up to the last bin: all but the devices bought when this one is given up,
-/// which follow from when that is (Chains::purchases_by).
+/// which follow from when that is (purchases_by).
 struct Timeline {
   explicit Timeline(double step_years, int bins);
   double step;

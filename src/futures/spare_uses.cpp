@@ -54,13 +54,20 @@ class PartSums {
         std::min(physics.end, physics.parts[static_cast<std::size_t>(part_)].shelf_life_years);
     const double worth_at_end = std::exp(-physics.log_growth * until);
     int wanted = 0;
-    for (const Call& call : calls) wanted += call.pieces;
-    std::vector<double> saved(sums_.saved.size(), 0.0);
+    gains_.clear();
+    for (const Call& call : calls) {
+      wanted += call.pieces;
+      const double worth = std::exp(-physics.log_growth * call.t);
+      for (std::size_t k = 0; k < sums_.saved.size(); ++k)
+        gains_.push_back(worth *
+                         (call.elsewhere ? elsewhere_ : order_cost(static_cast<int>(k), call.pieces)));
+    }
+    saved_.assign(sums_.saved.size(), 0.0);
     int used = 0;
     for (std::size_t s = 0; s <= most_; ++s) {
       // Beyond all that is wanted another spare changes nothing but what is left.
-      if (s > 0 && static_cast<int>(s) <= wanted) used = serve(calls, static_cast<int>(s), physics, saved);
-      for (std::size_t k = 0; k < saved.size(); ++k) sums_.saved[k][s] += saved[k];
+      if (s > 0 && static_cast<int>(s) <= wanted) used = serve(calls, static_cast<int>(s));
+      for (std::size_t k = 0; k < saved_.size(); ++k) sums_.saved[k][s] += saved_[k];
       sums_.used[s] += used;
       sums_.left[s] += (static_cast<int>(s) - used) * worth_at_end;
     }
@@ -76,15 +83,18 @@ class PartSums {
   }
 
  private:
-  int serve(const std::vector<Call>& calls, int spares, const Physics& physics, std::vector<double>& saved) {
-    std::fill(saved.begin(), saved.end(), 0.0);
+  /// Calls are met as they come; what that saves goes to saved_.
+  int serve(const std::vector<Call>& calls, int spares) {
+    std::fill(saved_.begin(), saved_.end(), 0.0);
     const int before = spares;
+    auto gain = gains_.cbegin();
     for (const Call& call : calls) {
-      if (call.pieces > spares) continue;
-      spares -= call.pieces;
-      const double worth = std::exp(-physics.log_growth * call.t);
-      for (std::size_t k = 0; k < saved.size(); ++k)
-        saved[k] += worth * (call.elsewhere ? elsewhere_ : order_cost(static_cast<int>(k), call.pieces));
+      const bool is_met = call.pieces <= spares;
+      if (is_met) spares -= call.pieces;
+      for (double& saved : saved_) {
+        if (is_met) saved += *gain;
+        ++gain;
+      }
     }
     return before - spares;
   }
@@ -103,6 +113,8 @@ class PartSums {
   std::size_t most_;
   double elsewhere_ = 0;
   SpareUses sums_;
+  // Of the future at hand, by candidate: what meeting each call saves, and all that are met.
+  std::vector<double> gains_, saved_;
 };
 
 }  // namespace

@@ -4,31 +4,12 @@
 #include <optional>
 #include <vector>
 
+#include "model/chain_course.hpp"
 #include "model/pricing.hpp"
 
 namespace mendworth {
 
-/// How long a replacement lasts, over all that is uncertain about it: equally likely Weibull laws.
-class DeviceLife {
- public:
-  explicit DeviceLife(const Replacement& r);
-  [[nodiscard]] double mean() const noexcept { return mean_; }
-  /// Chance that it still works after so many years.
-  [[nodiscard]] double survival(double years) const;
-  /// E[exp(-growth L)], L its life.
-  [[nodiscard]] double worth_at_end(double growth) const;
-
- private:
-  /// Weibull laws of one shape.
-  struct OfShape {
-    double shape = 1;
-    std::vector<double> scales{}, inverse_powers{};  ///< scale^-shape
-  };
-  [[nodiscard]] double worth_by_midpoints(double growth, int points) const;
-
-  std::vector<OfShape> laws_;
-  double mean_ = 0;
-};
+class ModelCache;
 
 /// What replacing comes to: devices bought one after the other for as long as one is needed. Nothing of it need be
 /// simulated. Where the need goes on, devices of life L at a rate of interest of r > 0 make the discounted number
@@ -38,9 +19,8 @@ class DeviceLife {
 /// the endless chain begun now: then amounts are counted against that chain, and its own are nought.
 class Chains {
  public:
-  /// At the base of the case's prices and rate; `unit` prices its items. What `like` has worked out of the course of
-  /// the same lives is taken from there.
-  Chains(const Case& c, const Items& items, const std::vector<UnitCost>& unit, const Chains* like = nullptr);
+  /// At the base of the case's prices and rate; `unit` prices its items.
+  Chains(const Case& c, const Items& items, const std::vector<UnitCost>& unit, ModelCache& cache);
 
   /// The replacement whose chain costs least, priced ones first; -1: none may follow.
   [[nodiscard]] int best() const noexcept { return best_; }
@@ -70,34 +50,11 @@ class Chains {
   /// `end`: as in from(); a need that is a range ends somewhere within it.
   [[nodiscard]] Bought bought(int replacement, double end) const;
 
-  /// Devices of an endless chain of this replacement bought up to each of the times 0, step, 2 step .., expected, each
-  /// discounted with exp(-growth t).
-  [[nodiscard]] std::vector<double> purchases_by(int replacement, double step, int steps,
-                                                 double growth) const;
-  [[nodiscard]] const DeviceLife& life(int replacement) const {
-    return times_->of[static_cast<std::size_t>(replacement)].life;
-  }
+  [[nodiscard]] const DeviceLife& life(int replacement) const { return course(replacement).life; }
 
  private:
-  /// What happens when, whatever it costs.
-  struct Times {
-    explicit Times(const Case& c);
-    [[nodiscard]] bool go_for(const Case& c) const;
-
-    std::vector<Quantity> lives_and_shapes;
-    std::optional<Quantity> need;
-    double rate = 0;
-    double step = 0;  ///< of the longest need
-    struct OfOne {
-      DeviceLife life;
-      double worth_at_end = 0;         ///< where the need goes on
-      std::vector<double> survival{};  ///< after 0, step, 2 step ..., where it ends
-      std::vector<double> devices{};   ///< discounted, of its chain over so much need
-    };
-    std::vector<OfOne> of;  ///< by replacement
-  };
-  [[nodiscard]] const Times::OfOne& of(int replacement) const {
-    return times_->of[static_cast<std::size_t>(replacement)];
+  [[nodiscard]] const ChainCourse& course(int replacement) const {
+    return *courses_[static_cast<std::size_t>(replacement)];
   }
   [[nodiscard]] Bought work_out(int replacement, double end) const;
   [[nodiscard]] double worth(double t) const;
@@ -107,7 +64,7 @@ class Chains {
   [[nodiscard]] double chain_cost(int replacement, const Items& items,
                                   const std::vector<UnitCost>& unit) const;
 
-  std::shared_ptr<const Times> times_;
+  std::vector<std::shared_ptr<const ChainCourse>> courses_;  // by replacement
   double growth_ = 0;
   std::optional<double> ends_;
   bool relative_ = false;

@@ -159,6 +159,23 @@ std::shared_ptr<const Sampler> ModelCache::sampler(const Quantity& quantity) {
   return made;
 }
 
+std::shared_ptr<const ChainCourse> ModelCache::chain_course(const Replacement& r,
+                                                            const std::optional<Quantity>& need,
+                                                            double rate) {
+  {
+    const std::scoped_lock lock(mutex_);
+    for (const auto& entry : chains_) {
+      if (entry.life == r.life_years && entry.shape == r.life_shape && entry.need == need &&
+          entry.rate == rate)
+        return entry.value;
+    }
+  }
+  auto made = std::make_shared<const ChainCourse>(r, need, rate);
+  const std::scoped_lock lock(mutex_);
+  keep(chains_, {r.life_years, r.life_shape, need, rate, made});
+  return made;
+}
+
 DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, ModelCache& cache) {
   DeviceModel model;
   model.c = c;

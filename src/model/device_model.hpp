@@ -5,6 +5,7 @@
 #include <mutex>
 #include <vector>
 
+#include "model/chain_course.hpp"
 #include "model/fit.hpp"
 #include "model/life_posterior.hpp"
 #include "model/plan.hpp"
@@ -39,6 +40,9 @@ class ModelCache {
                                                      const std::vector<WearEvidence>& evidence, double z_low,
                                                      double z_high);
   [[nodiscard]] std::shared_ptr<const Sampler> sampler(const Quantity& quantity);
+  [[nodiscard]] std::shared_ptr<const ChainCourse> chain_course(const Replacement& r,
+                                                                const std::optional<Quantity>& need,
+                                                                double rate);
   /// The law of age, use and lives of a model that is finished but for it.
   [[nodiscard]] std::shared_ptr<const WearLaw> wear(const DeviceModel& model);
 
@@ -52,6 +56,13 @@ class ModelCache {
   };
   std::vector<LifeEntry> lives_;
   std::vector<std::pair<Quantity, std::shared_ptr<const Sampler>>> samplers_;
+  struct ChainEntry {
+    Quantity life, shape;
+    std::optional<Quantity> need;
+    double rate;
+    std::shared_ptr<const ChainCourse> value;
+  };
+  std::vector<ChainEntry> chains_;
   struct WearEntry {
     std::vector<Quantity> wear;  // age, use, hours, rated lives
     std::vector<std::shared_ptr<const PartLife>> lives;

@@ -121,7 +121,7 @@ std::vector<JobFuture> run_job(const Case& c, const OrderBook& book, const JobPl
                                const JobFuturesSettings& settings, ModelCache& cache) {
   const DeviceModel model = DeviceModel::make(job_case(c, settings.warranty_days), Hypothesis{}, cache);
   const Items items(model.c, book.size());
-  const Chains chains(model.c, items, unit_costs(model.c, items, book));
+  const Chains chains(model.c, items, unit_costs(model.c, items, book), cache);
   Option option = plan.option;
   if (!covers_returns(settings)) option.plan.rule.limit = 0;
 

@@ -157,7 +157,7 @@ OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
   const DeviceModel model =
       DeviceModel::make(owner_case(contest.model.c, settings.charge_rate), Hypothesis{}, cache);
   const Items items(model.c, contest.book.size());
-  const Chains chains(model.c, items, unit_costs(model.c, items, contest.book));
+  const Chains chains(model.c, items, unit_costs(model.c, items, contest.book), cache);
   run_owner(run, {model, items, contest.book, chains}, payments, settings);
 
   OwnerView view;

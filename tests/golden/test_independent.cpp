@@ -57,7 +57,7 @@ std::vector<Expected> expected_figures(const std::string& name) {
 
 /// A case with what its options need to be run one by one.
 struct Runs {
-  ModelCache cache;
+  mutable ModelCache cache;
   DeviceModel model;
   OrderBook book;
 
@@ -67,11 +67,11 @@ struct Runs {
 
   [[nodiscard]] int best() const {
     const Items items(model.c, book.size());
-    return Chains(model.c, items, unit_costs(model.c, items, book)).best();
+    return Chains(model.c, items, unit_costs(model.c, items, book), cache).best();
   }
   [[nodiscard]] Ensemble run(const Option& option) const {
     const Items items(model.c, book.size());
-    const Chains chains(model.c, items, unit_costs(model.c, items, book));
+    const Chains chains(model.c, items, unit_costs(model.c, items, book), cache);
     return run_ensemble(
         {model, items, book, chains}, {option},
         {.seed = 3, .futures = test::random_cases(100'000), .threads = 2, .draw_prices = false});

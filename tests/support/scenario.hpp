@@ -45,7 +45,7 @@ struct Bench {
         plans(plain_plans()),
         items(model.c, book.size()),
         unit(unit_costs(model.c, items, book)),
-        chains(model.c, items, unit) {}
+        chains(model.c, items, unit, cache) {}
 
   [[nodiscard]] Scene scene() const { return {model, items, book, chains}; }
   /// A family's plan that repairs again so many times and keeps so many spares, 0 or 1.
