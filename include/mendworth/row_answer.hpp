@@ -17,8 +17,8 @@ struct RowAnswer {
   int minor_digits = 2;  ///< digits after the point, ISO 4217
   Verdict verdict;       ///< as of a weighing
   double money_now = 0;  ///< of the best course, if all goes well; own time not counted
-  /// Price of the best replacement, in its own currency, at which repairing and replacing cost the same, plans and
-  /// orders as they are; of one without a price, what a working one must be worth. Absent: at none.
+  /// Price of the best replacement, in its own currency, at which repairing and replacing cost the same, the
+  /// nearest to its own; of one without a price, what a working one must be worth. Absent: at none.
   std::optional<double> turning_price{};
 };
 

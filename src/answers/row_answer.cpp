@@ -1,5 +1,11 @@
 #include "mendworth/row_answer.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "answers/break_even.hpp"
 #include "answers/contest.hpp"
+#include "answers/knobs.hpp"
 #include "answers/option_results.hpp"
 #include "answers/rules.hpp"
 #include "answers/settings.hpp"
@@ -11,24 +17,16 @@ namespace mendworth {
 
 namespace {
 
-/// Devices of a replacement that an option buys, discounted, each with its tax.
-double devices_bought(const Contest& contest, std::size_t option, int replacement) {
-  const auto r = static_cast<std::size_t>(replacement);
-  double devices = 0;
-  for (const int item : contest.items.devices[r].device.all())
-    devices += contest.ensemble.mean_amount(option, item);
-  return devices * paid_per_price(contest.model.c.replacements[r]);
-}
-
-/// Costs are linear in the price as long as nothing else is chosen.
+/// The price of the best replacement at which the answer turns, that nearest to its own.
 std::optional<double> turning_price_of(const Contest& contest, std::size_t repair, std::size_t replacement,
-                                       double saving) {
-  const int bought = contest.options[replacement].replacement;
-  const double slope = devices_bought(contest, replacement, bought) - devices_bought(contest, repair, bought);
-  if (slope <= 0) return std::nullopt;
-  const double price =
-      contest.model.c.replacements[static_cast<std::size_t>(bought)].price->base() - saving / slope;
-  return price >= 0 ? std::optional(price) : std::nullopt;
+                                       const RateBook& rates, ModelCache& cache,
+                                       const WeighSettings& settings) {
+  const Knob price = named_knobs(contest, repair, replacement).front();
+  const BreakEven found = break_even_of(WhatIf(contest, rates, cache, settings), contest.model.c, price);
+  const auto nearest = std::min_element(found.values.begin(), found.values.end(), [&](double a, double b) {
+    return std::abs(a - price.current) < std::abs(b - price.current);
+  });
+  return nearest == found.values.end() ? std::nullopt : std::optional(*nearest);
 }
 
 }  // namespace
@@ -45,8 +43,9 @@ RowAnswerer::~RowAnswerer() = default;
 
 RowAnswer RowAnswerer::operator()(const Case& c) const {
   check(c);
-  const Contest contest(c, shared_->rates, {}, shared_->settings, effort_for(shared_->settings),
-                        shared_->cache);
+  Effort effort = effort_for(shared_->settings);
+  effort.keep_amounts = true;
+  const Contest contest(c, shared_->rates, {}, shared_->settings, effort, shared_->cache);
   std::vector<OptionResult> results;
   for (std::size_t i = 0; i < contest.options.size(); ++i) results.push_back(option_result(contest, i));
   RowAnswer answer;
@@ -65,7 +64,8 @@ RowAnswer RowAnswerer::operator()(const Case& c) const {
   const auto repair = contest.best_repair(costs);
   const auto replacement = contest.best_replacement(costs);
   if (repair && replacement && answer.verdict.saving)
-    answer.turning_price = turning_price_of(contest, *repair, *replacement, *answer.verdict.saving);
+    answer.turning_price =
+        turning_price_of(contest, *repair, *replacement, shared_->rates, shared_->cache, shared_->settings);
   return answer;
 }
 

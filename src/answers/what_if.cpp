@@ -47,8 +47,8 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
       settings_(settings),
       courses_(Courses::of(contest, settings.seed)) {
   const auto means = contest.mean_costs();
-  const std::size_t repair = contest.best_repair(means).value();
-  const std::size_t replacement = contest.best_replacement(means).value();
+  const std::size_t repair = repair_ = contest.best_repair(means).value();
+  const std::size_t replacement = replacement_ = contest.best_replacement(means).value();
   const MeanError drawn =
       mean_difference(contest.ensemble.costs[replacement], contest.ensemble.costs[repair]);
   now_ = {drawn.mean, drawn.error};
@@ -65,15 +65,22 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
       cost += contest.ensemble.mean_amount(i, item) * unit[static_cast<std::size_t>(item)];
     at_base_ += i == replacement ? cost : -cost;
   }
-  const auto base = run_ensemble(contest.scene(), {contest.options[replacement], contest.options[repair]},
-                                 {.seed = settings.seed,
-                                  .futures = few_futures(),
-                                  .threads = settings.threads,
-                                  .keep_costs = true,
-                                  .keep_items = false,
-                                  .draw_prices = false});
-  as_is_ = difference(base.costs[0], base.costs[1]);
   settings_.threads = 1;
+}
+
+const std::vector<double>& WhatIf::as_is() const {
+  std::call_once(as_is_run_, [this] {
+    const auto base =
+        run_ensemble(contest_.scene(), {contest_.options[replacement_], contest_.options[repair_]},
+                     {.seed = settings_.seed,
+                      .futures = few_futures(),
+                      .threads = settings_.threads,
+                      .keep_costs = true,
+                      .keep_items = false,
+                      .draw_prices = false});
+    as_is_ = difference(base.costs[0], base.costs[1]);
+  });
+  return as_is_;
 }
 
 int WhatIf::few_futures() const noexcept { return std::min(contest_.ensemble.futures, usual_few_futures); }
@@ -265,16 +272,17 @@ SavingValue WhatIf::weighed(const Courses& courses, const Case& changed, const H
 /// savings in the same futures. Source: A. M. Law, Simulation Modeling and Analysis, section 11.4 (control variates).
 SavingValue WhatIf::controlled(const std::vector<double>& savings) const {
   const auto n = static_cast<double>(savings.size());
+  const std::vector<double>& as_is = this->as_is();
   const double mean = mean_of(savings).mean;
   double mean_as_is = 0, joint = 0, squares = 0;
-  for (std::size_t f = 0; f < savings.size(); ++f) mean_as_is += as_is_[f] / n;
+  for (std::size_t f = 0; f < savings.size(); ++f) mean_as_is += as_is[f] / n;
   for (std::size_t f = 0; f < savings.size(); ++f) {
-    joint += (savings[f] - mean) * (as_is_[f] - mean_as_is);
-    squares += (as_is_[f] - mean_as_is) * (as_is_[f] - mean_as_is);
+    joint += (savings[f] - mean) * (as_is[f] - mean_as_is);
+    squares += (as_is[f] - mean_as_is) * (as_is[f] - mean_as_is);
   }
   const double slope = squares > 0 ? joint / squares : 0.0;
   std::vector<double> left;
-  for (std::size_t f = 0; f < savings.size(); ++f) left.push_back(savings[f] - slope * as_is_[f]);
+  for (std::size_t f = 0; f < savings.size(); ++f) left.push_back(savings[f] - slope * as_is[f]);
   return {mean + slope * (now_.saving - mean_as_is), std::hypot(mean_of(left).error, slope * now_.error)};
 }
 
@@ -284,10 +292,11 @@ Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
   auto store = is_of_prices(changed, hypothesis) ? borrow_store() : nullptr;
   Courses more = courses;
   {
+    const Effort usual = effort_for(settings_);
     const Contest other(changed, rates_, hypothesis, settings_,
-                        {.futures = at_most(ranking_futures, settings_),
-                         .choice_futures = ranking_futures,
-                         .worth_futures = ranking_futures / 2,
+                        {.futures = at_most(std::min(ranking_futures, usual.first_futures), settings_),
+                         .choice_futures = std::min(ranking_futures, usual.choice_futures),
+                         .worth_futures = std::min(ranking_futures / 2, usual.worth_futures),
                          .most_steps = few_steps,
                          .draw_prices = false,
                          .best_plan_only = true,

@@ -60,6 +60,8 @@ class WhatIf {
   [[nodiscard]] std::optional<Repriced> repriced(const Courses& courses, const Case& changed,
                                                  const Hypothesis& hypothesis) const;
   class Changed;
+  /// The saving of the courses that are best now in each of the few futures, at base prices; run when first asked for.
+  [[nodiscard]] const std::vector<double>& as_is() const;
   [[nodiscard]] SavingValue controlled(const std::vector<double>& savings) const;
   [[nodiscard]] int first_futures() const noexcept { return contest_.first_futures(); }
   [[nodiscard]] int futures_wanted_for(const MeanError& found, double stake) const;
@@ -76,10 +78,12 @@ class WhatIf {
   ModelCache& cache_;
   WeighSettings settings_;
   Courses courses_;
-  std::vector<Number> numbers_;  ///< of the case, in order
+  std::vector<Number> numbers_;               ///< of the case, in order
+  std::size_t repair_ = 0, replacement_ = 0;  ///< the best of the contest's options
   SavingValue now_;
-  double at_base_ = 0;         ///< the saving of the courses that are best now, at base prices
-  std::vector<double> as_is_;  ///< the same in each of the few futures
+  double at_base_ = 0;  ///< the saving of the courses that are best now, at base prices
+  mutable std::once_flag as_is_run_;
+  mutable std::vector<double> as_is_;
   mutable std::mutex storing_;
   mutable std::vector<std::unique_ptr<FutureStore>> stores_;
 };

@@ -99,8 +99,8 @@ Shape<RowAnswer>::Shape() {
        "one standard error of the simulation"},
       {"money_now", &R::money_now, "of the best course, if all goes well; own time not counted"},
       {"turning_price", &R::turning_price,
-       "of the best replacement, in its own currency: there repair and replacement cost the same, plans and "
-       "orders as they are; null: at none"},
+       "of the best replacement, in its own currency: there repair and replacement cost the same; null: at "
+       "none"},
   });
 }
 
