@@ -124,9 +124,7 @@ class Devices {
 class UnitCosts {
  public:
   explicit UnitCosts(const Case& c)
-      : book_(c, std::vector<int>(c.parts.size(), 0)),
-        items_(c, 0),
-        unit_(unit_costs(c, items_, book_)) {
+      : book_(c, std::vector<int>(c.parts.size(), 0)), items_(c, 0), unit_(unit_costs(c, items_, book_)) {
     bool any = false;
     for (std::size_t r = 0; r < c.replacements.size(); ++r) {
       if (!c.replacements[r].price) continue;
