@@ -5,12 +5,14 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <vector>
 
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/row_answer.hpp"
 #include "mendworth/weigh.hpp"
 #include "support/example_files.hpp"
+#include "support/random_cases.hpp"
 
 using namespace mendworth;
 
@@ -19,7 +21,11 @@ TEST_CASE("a row: verdict, money and turning price are those of its weighing") {
   settings.precision_share = usual_row_precision;
   const RowAnswerer answer(built_in_rates(), settings);
   int prices = 0;
-  for (const char* name : {"stock-scanner.toml", "kitchen-scale.toml", "field-recorder.toml"}) {
+  const std::vector<const char*> names = {"stock-scanner.toml", "kitchen-scale.toml", "field-recorder.toml"};
+  // The sanitizers get the first alone.
+  const int tried = test::random_cases(static_cast<int>(names.size()));
+  for (int at = 0; at < tried; ++at) {
+    const char* name = names[static_cast<std::size_t>(at)];
     for (const char* age : {"2.5", "6"}) {
       CAPTURE(name);
       CAPTURE(age);
@@ -43,5 +49,5 @@ TEST_CASE("a row: verdict, money and turning price are those of its weighing") {
         CHECK(std::abs(value - price->current) >= std::abs(*row.turning_price - price->current));
     }
   }
-  CHECK(prices >= 4);
+  CHECK(prices > tried);
 }
