@@ -30,7 +30,7 @@ double between(const Point& a, const Point& b) {
 class ZeroSearch {
  public:
   ZeroSearch(const WhatIf& what_if, const Case& c, const Knob& knob)
-      : what_if_(what_if), c_(c), knob_(knob), range_(knob.high - knob.low) {}
+      : what_if_(what_if), c_(c), knob_(knob), range_(knob.high - knob.low), courses_(what_if.courses()) {}
 
   BreakEven run() {
     BreakEven found;
@@ -43,6 +43,7 @@ class ZeroSearch {
       found.saving_low = found.saving_high = what_if_.now().saving;
       return found;
     }
+    know_ends();
     const std::vector<Point> scanned = scan();
     found.saving_low = scanned.front().value.saving;
     found.saving_high = scanned.back().value.saving;
@@ -68,6 +69,18 @@ class ZeroSearch {
     return {x, what_if_.saving(courses, changed.c, changed.hypothesis)};
   }
 
+  /// Where repairing pays now and loses at an end at which the order is in question, what is best there is a course too:
+  /// else the order that is best now would be carried to prices at which nobody would place it.
+  void know_ends() {
+    if (what_if_.now().saving < 0) return;
+    for (const double x : {knob_.low, knob_.high}) {
+      const Changed there = changed_to(x);
+      if (what_if_.is_of_orders(there.c, there.hypothesis) &&
+          what_if_.side(courses_, there.c, there.hypothesis).saving < 0)
+        courses_ = what_if_.with_best_of(courses_, there.c, there.hypothesis);
+    }
+  }
+
   /// Denser near the current value, whose own saving is known.
   [[nodiscard]] std::vector<Point> scan() const {
     std::vector<double> at;
@@ -88,10 +101,10 @@ class ZeroSearch {
       if (now) {
         points.push_back({x, what_if_.now()});
       } else if (x == at.front() || x == at.back()) {
-        points.push_back(point_at(x, what_if_.courses()));
+        points.push_back(point_at(x, courses_));
       } else {
         const Changed there = changed_to(x);
-        points.push_back({x, what_if_.side(what_if_.courses(), there.c, there.hypothesis)});
+        points.push_back({x, what_if_.side(courses_, there.c, there.hypothesis)});
       }
     }
     return points;
@@ -99,14 +112,13 @@ class ZeroSearch {
 
   void add_root(Point low, Point high, BreakEven& found) const {
     for (int i = 0; i < rough_steps && high.x - low.x > rough_width * range_; ++i) {
-      const Point middle =
-          point_at(i % 3 == 2 ? 0.5 * (low.x + high.x) : between(low, high), what_if_.courses());
+      const Point middle = point_at(i % 3 == 2 ? 0.5 * (low.x + high.x) : between(low, high), courses_);
       ((middle.value.saving < 0) == (low.value.saving < 0) ? low : high) = middle;
     }
     const double slope = (high.value.saving - low.value.saving) / (high.x - low.x);
     // What would be chosen there may be another course, which moves the zero; what is chosen at the new one as well.
     Zero zero{.at = {between(low, high), {}}, .slope = slope};
-    Courses courses = what_if_.courses();
+    Courses courses = courses_;
     bool is_weighed = false;
     for (int round = 0; round < most_rounds; ++round) {
       const double x = zero.at.x;
@@ -183,6 +195,7 @@ class ZeroSearch {
   const Case& c_;
   const Knob& knob_;
   double range_;
+  Courses courses_;  ///< known before a zero is looked for
 };
 
 }  // namespace

@@ -30,7 +30,7 @@ std::vector<Trial> trials_of(const Case& c, const std::vector<Knob>& named) {
   return trials;
 }
 
-SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial) {
+SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial, bool anew) {
   const Knob& knob = trial.knob;
   SensitivityRow row;
   row.key = knob.key;
@@ -43,7 +43,9 @@ SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial
     Case changed = c;
     Hypothesis hypothesis;
     knob.turn(changed, hypothesis, x);
-    return what_if.saving(what_if.courses(), changed, hypothesis);
+    const Courses courses =
+        anew ? what_if.with_best_of(what_if.courses(), changed, hypothesis) : what_if.courses();
+    return what_if.saving(courses, changed, hypothesis);
   };
   const SavingValue at_low = value_at(trial.low), at_high = value_at(trial.high);
   row.saving_low = at_low.saving;

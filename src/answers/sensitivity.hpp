@@ -17,6 +17,8 @@ struct Trial {
 /// One trial for each number that the case knows as a range only, and for each named one.
 [[nodiscard]] std::vector<Trial> trials_of(const Case& c, const std::vector<Knob>& named);
 
-[[nodiscard]] SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial);
+/// `anew`: with what would be chosen at each of the two values; else of the courses known, a first look.
+[[nodiscard]] SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial,
+                                             bool anew);
 
 }  // namespace mendworth

@@ -24,6 +24,22 @@
 namespace mendworth {
 namespace {
 
+constexpr std::size_t widest_rows = 5;  ///< that a first screen has
+
+/// The widest rows once more, with what would be chosen at their ends.
+void choose_anew(std::vector<SensitivityRow>& rows, const WhatIf& what_if, const Case& c,
+                 const std::vector<Trial>& trials, int threads) {
+  std::vector<std::size_t> widest(rows.size());
+  std::iota(widest.begin(), widest.end(), std::size_t{0});
+  std::stable_sort(widest.begin(), widest.end(),
+                   [&](std::size_t a, std::size_t b) { return rows[a].swing > rows[b].swing; });
+  widest.resize(std::min(widest.size(), widest_rows));
+  for_each_parallel(static_cast<int>(widest.size()), threads, [&](int, int i) {
+    const std::size_t row = widest[static_cast<std::size_t>(i)];
+    rows[row] = sensitivity_row(what_if, c, trials[row], true);
+  });
+}
+
 /// Answers that compare a repair with a priced replacement.
 void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_t replacement,
              const MoneyInTime& in_time, const RateBook& rates, ModelCache& cache,
@@ -45,9 +61,10 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
       w.break_evens[job] = break_even_of(what_if, c, knobs[job]);
     } else {
       const std::size_t row = job - knobs.size();
-      w.sensitivity[row] = sensitivity_row(what_if, c, trials[row]);
+      w.sensitivity[row] = sensitivity_row(what_if, c, trials[row], false);
     }
   });
+  choose_anew(w.sensitivity, what_if, c, trials, settings.threads);
   std::stable_sort(w.sensitivity.begin(), w.sensitivity.end(),
                    [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
   w.sensitivity_futures = what_if.few_futures();

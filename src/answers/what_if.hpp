@@ -45,6 +45,11 @@ class WhatIf {
     return !reach_of(changed, hypothesis).events;
   }
 
+  /// Whether it changes what suppliers ask: other orders than those known may be best.
+  [[nodiscard]] bool is_of_orders(const Case& changed, const Hypothesis& hypothesis) const {
+    return reach_of(changed, hypothesis).orders;
+  }
+
   [[nodiscard]] const SavingValue& now() const noexcept { return now_; }
   /// How many these few are.
   [[nodiscard]] int few_futures() const noexcept;

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 #include <vector>
 
@@ -114,6 +115,42 @@ TEST_CASE("turning values and rows are what weighing the changed case says: exam
     check_rows(name, c, weighed(c, thousand, true));
   }
   count.check(static_cast<int>(3 * tried));
+}
+
+TEST_CASE("the widest rows have the order that is best at their ends") {
+  // Other orders are best where pieces keep for two years, or ten, than where they keep for five.
+  const std::string name = "stock-scanner.toml";
+  const Case c = example(name, {});
+  int seen = 0;
+  for (const SensitivityRow& row : weighed(c, by_precision, true).sensitivity) {
+    if (row.key != "part.1.shelf_life_years") continue;
+    const std::vector<std::array<double, 3>> ends = {{row.low, row.saving_low, row.low_error},
+                                                     {row.high, row.saving_high, row.high_error}};
+    for (const auto& [value, saving, error] : ends) {
+      CAPTURE(value);
+      Case at = c;
+      REQUIRE(set(at, row.key, value));
+      const Verdict there = weighed(at, by_precision, false).verdict;
+      CHECK(std::abs(*there.saving - saving) <= 3 * std::hypot(error, there.saving_error));
+      ++seen;
+    }
+  }
+  CHECK(seen == 2);
+}
+
+TEST_CASE("an order that is best now is not carried to a price at which nobody would place it") {
+  Case c = example("stock-scanner.toml", {"replacement.1.price=82.5"});
+  for (const BreakEven& b : weighed(c, by_precision, true).break_evens) {
+    if (b.key != "common.part_price") continue;
+    for (auto& offer : c.parts[0].candidates[0].offers) {
+      for (auto& step : offer.prices) step.each = step.each.scaled(b.high / b.current);
+    }
+    const Verdict there = weighed(c, by_precision, false).verdict;
+    CAPTURE(*there.saving);
+    CHECK(std::abs(*there.saving - b.saving_high) <= 0.05 * b.high);
+    return;
+  }
+  FAIL("no such number");
 }
 
 TEST_CASE("turning values of random cases") {
