@@ -7,7 +7,6 @@ namespace mendworth {
 namespace {
 
 constexpr std::size_t most_added = 3;  ///< of one contest
-constexpr double surely_dearer = 3.5;  ///< errors
 
 bool same_supply(const Supply& a, const Supply& b) {
   return a.candidate == b.candidate && a.first_pieces == b.first_pieces &&

@@ -9,6 +9,9 @@
 
 namespace mendworth {
 
+/// Errors of the distance of two courses over the same futures beyond which the dearer one is not looked at with care.
+inline constexpr double surely_dearer = 3.5;
+
 /// An option with what it amounts to in the case as it is, so that other prices can be put on it without running it
 /// again.
 class Course {

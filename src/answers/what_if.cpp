@@ -15,7 +15,7 @@ constexpr int usual_few_futures = 256;
 constexpr int ranking_futures = 512;  ///< behind what would be chosen if something were otherwise
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 64;
-constexpr double surely_dearer = 3.5, errors_beyond_doubt = 6.0;
+constexpr double errors_beyond_doubt = 6.0;
 
 std::vector<double> difference(const std::vector<double>& a, const std::vector<double>& b) {
   std::vector<double> result;
