@@ -3,7 +3,6 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
-#include <array>
 #include <cmath>
 #include <vector>
 
@@ -124,14 +123,16 @@ TEST_CASE("the widest rows have the order that is best at their ends") {
   int seen = 0;
   for (const SensitivityRow& row : weighed(c, by_precision, true).sensitivity) {
     if (row.key != "part.1.shelf_life_years") continue;
-    const std::vector<std::array<double, 3>> ends = {{row.low, row.saving_low, row.low_error},
-                                                     {row.high, row.saving_high, row.high_error}};
-    for (const auto& [value, saving, error] : ends) {
-      CAPTURE(value);
+    struct End {
+      double value, saving, error;
+    };
+    for (const End& end :
+         {End{row.low, row.saving_low, row.low_error}, End{row.high, row.saving_high, row.high_error}}) {
+      CAPTURE(end.value);
       Case at = c;
-      REQUIRE(set(at, row.key, value));
+      REQUIRE(set(at, row.key, end.value));
       const Verdict there = weighed(at, by_precision, false).verdict;
-      CHECK(std::abs(*there.saving - saving) <= 3 * std::hypot(error, there.saving_error));
+      CHECK(std::abs(*there.saving - end.saving) <= 3 * std::hypot(end.error, there.saving_error));
       ++seen;
     }
   }
