@@ -126,10 +126,11 @@ Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothe
       settings_(settings),
       effort_(effort) {
   // Options that are found in some futures are run through the same ones.
-  FutureStore own_store(model, settings.seed,
-                        at_most(std::max(effort.choice_futures, effort.worth_futures), settings));
-  const bool owns_store = effort.store == nullptr;
-  if (owns_store) effort_.store = &own_store;
+  if (effort.store == nullptr) {
+    first_store = std::make_shared<FutureStore>(
+        model, settings.seed, at_most(std::max(effort.choice_futures, effort.worth_futures), settings));
+    effort_.store = first_store.get();
+  }
   if (unpriced && !model.c.replacements.empty()) assumed_price = model.c.replacements.front().price->base();
   if (!c.device.must_keep) {
     for (int r = 0; r < static_cast<int>(c.replacements.size()); ++r)
@@ -153,7 +154,7 @@ Contest::Contest(const Case& c, const RateBook& rates, const Hypothesis& hypothe
   }
   price();
   run();
-  if (owns_store) effort_.store = nullptr;
+  if (first_store) effort_.store = nullptr;  // Threads may now ask for scene().
 }
 
 void Contest::price() {

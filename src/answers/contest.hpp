@@ -1,6 +1,7 @@
 #pragma once
 
 #include <initializer_list>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -61,6 +62,8 @@ class Contest {
   bool unpriced = false;               ///< no replacement has a price
   double assumed_price = 0;            ///< of every replacement, where unpriced
   std::vector<std::string> notes;
+  /// The first futures, for who asks for them again, one thread at a time; null where they are another contest's.
+  std::shared_ptr<FutureStore> first_store;
 
   [[nodiscard]] Scene scene() const noexcept { return {model, items, book, chains, effort_.store}; }
   /// Run before it is judged how many it takes.

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "answers/labels.hpp"
+#include "domain/inputs.hpp"
 #include "model/pricing.hpp"
 
 namespace mendworth {
@@ -27,9 +28,7 @@ Quantity moved(const Quantity& q, double by) {
 }
 
 void set_entry(Case& c, const std::string& key, double value) {
-  for_each_quantity(c, [&](const std::string& k, Quantity& q) {
-    if (k == key) q = Quantity::exactly(value);
-  });
+  if (Quantity* const quantity = find_quantity(c, key)) *quantity = Quantity::exactly(value);
   // As if the case said so: what is said of a part's life goes for candidates of which nothing else is said.
   const bool of_part = key.rfind("part.", 0) == 0 && key.find(".candidate.") == std::string::npos;
   if (!of_part) return;
@@ -48,9 +47,7 @@ void set_entry(Case& c, const std::string& key, double value) {
 
 Knob money_entry(const Case& c, const std::string& key, double current, double scale) {
   Knob knob;
-  for_each_quantity(c, [&](const std::string& k, const Quantity& q) {
-    if (k == key) knob.states_current = q.is_fixed();
-  });
+  if (const Quantity* const quantity = find_quantity(c, key)) knob.states_current = quantity->is_fixed();
   knob.key = key;
   knob.label = label_of(c, key);
   knob.current = current;
@@ -64,11 +61,10 @@ Knob bounded_entry(const Case& c, const std::string& key, double low, double hig
   Knob knob;
   knob.key = key;
   knob.label = label_of(c, key);
-  for_each_quantity(c, [&](const std::string& k, const Quantity& q) {
-    if (k != key) return;
-    knob.current = q.base();
-    knob.states_current = q.is_fixed();
-  });
+  if (const Quantity* const quantity = find_quantity(c, key)) {
+    knob.current = quantity->base();
+    knob.states_current = quantity->is_fixed();
+  }
   knob.low = low;
   knob.high = high;
   knob.turn = [key](Case& changed, Hypothesis&, double x) { set_entry(changed, key, x); };

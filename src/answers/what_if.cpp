@@ -53,10 +53,10 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
       mean_difference(contest.ensemble.costs[replacement], contest.ensemble.costs[repair]);
   now_ = {drawn.mean, drawn.error};
 
-  for_each_quantity(contest.model.c, [&](const std::string& key, const Quantity& value) {
-    const BearsOn on = input_of(key).bears_on;
-    numbers_.push_back(
-        {.value = value, .bears_on_events = !bears_on_price(on), .bears_on_orders = on == BearsOn::purchase});
+  for_each_input(contest.model.c, [&](const std::string&, const Input& input, const Quantity& value) {
+    numbers_.push_back({.value = value,
+                        .bears_on_events = !bears_on_price(input.bears_on),
+                        .bears_on_orders = input.bears_on == BearsOn::purchase});
   });
   const auto unit = totals(contest.unit);
   for (const std::size_t i : {replacement, repair}) {
@@ -66,6 +66,7 @@ WhatIf::WhatIf(const Contest& contest, const RateBook& rates, ModelCache& cache,
     at_base_ += i == replacement ? cost : -cost;
   }
   settings_.threads = 1;
+  if (contest.first_store) stores_.push_back(contest.first_store);
 }
 
 const std::vector<double>& WhatIf::as_is() const {
@@ -87,15 +88,13 @@ int WhatIf::few_futures() const noexcept { return std::min(contest_.ensemble.fut
 
 WhatIf::Reach WhatIf::reach_of(const Case& changed, const Hypothesis& hypothesis) const {
   Reach reach{.events = hypothesis.mate_wear != 1.0 || hypothesis.no_evidence};
-  std::size_t i = 0;
-  for_each_quantity(changed, [&](const std::string&, const Quantity& value) {
-    if (i < numbers_.size() && !(value == numbers_[i].value)) {
-      reach.events = reach.events || numbers_[i].bears_on_events;
-      reach.orders = reach.orders || numbers_[i].bears_on_orders;
-    }
-    ++i;
-  });
-  reach.events = reach.events || i != numbers_.size();
+  const auto values = quantities_of(changed);
+  reach.events = reach.events || values.size() != numbers_.size();
+  for (std::size_t i = 0; i < std::min(values.size(), numbers_.size()); ++i) {
+    if (*values[i] == numbers_[i].value) continue;
+    reach.events = reach.events || numbers_[i].bears_on_events;
+    reach.orders = reach.orders || numbers_[i].bears_on_orders;
+  }
   return reach;
 }
 
@@ -308,15 +307,15 @@ Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
   return more;
 }
 
-std::unique_ptr<FutureStore> WhatIf::borrow_store() const {
+std::shared_ptr<FutureStore> WhatIf::borrow_store() const {
   const std::lock_guard<std::mutex> lock(storing_);
-  if (stores_.empty()) return std::make_unique<FutureStore>(contest_.model, settings_.seed, ranking_futures);
+  if (stores_.empty()) return std::make_shared<FutureStore>(contest_.model, settings_.seed, ranking_futures);
   auto store = std::move(stores_.back());
   stores_.pop_back();
   return store;
 }
 
-void WhatIf::give_back(std::unique_ptr<FutureStore> store) const {
+void WhatIf::give_back(std::shared_ptr<FutureStore> store) const {
   const std::lock_guard<std::mutex> lock(storing_);
   stores_.push_back(std::move(store));
 }

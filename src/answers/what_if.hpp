@@ -71,8 +71,8 @@ class WhatIf {
   [[nodiscard]] int first_futures() const noexcept { return contest_.first_futures(); }
   [[nodiscard]] int futures_wanted_for(const MeanError& found, double stake) const;
   /// Futures of the case as it is, for one contest at a time.
-  [[nodiscard]] std::unique_ptr<FutureStore> borrow_store() const;
-  void give_back(std::unique_ptr<FutureStore> store) const;
+  [[nodiscard]] std::shared_ptr<FutureStore> borrow_store() const;
+  void give_back(std::shared_ptr<FutureStore> store) const;
 
   struct Number {
     Quantity value;
@@ -90,7 +90,7 @@ class WhatIf {
   mutable std::once_flag as_is_run_;
   mutable std::vector<double> as_is_;
   mutable std::mutex storing_;
-  mutable std::vector<std::unique_ptr<FutureStore>> stores_;
+  mutable std::vector<std::shared_ptr<FutureStore>> stores_;
 };
 
 }  // namespace mendworth

@@ -1,6 +1,7 @@
 #include "domain/inputs.hpp"
 
 #include <algorithm>
+#include <charconv>
 #include <stdexcept>
 
 #include <fmt/format.h>
@@ -82,19 +83,19 @@ namespace {
 class InputWalk {
  public:
   using Visit = std::function<void(const std::string&, const Input&, void*)>;
-  explicit InputWalk(const Visit& visit) : visit_(visit) {}
+  /// Without keys the one told is empty.
+  InputWalk(const Visit& visit, bool with_keys) : visit_(visit), with_keys_(with_keys) {}
 
   void walk(std::span<const Input> table, void* owner) {
     const std::size_t head = key_.size();
     for (const Input& input : table) {
-      key_ += input.key;
+      if (with_keys_) key_ += input.key;
       const std::size_t whole = key_.size();
       const bool numbered = input.kind == InputKind::tables && input.count != nullptr;
       if (input.slot != nullptr || numbered) visit_(key_, input, owner);
       const std::size_t count = input.count != nullptr ? input.count(owner) : 0;
       for (std::size_t i = 0; i < count; ++i) {
-        if (numbered) key_ += '.' + std::to_string(i + 1);
-        key_ += '.';
+        if (with_keys_) key_ += numbered ? '.' + std::to_string(i + 1) + '.' : ".";
         walk(input.within, input.item(owner, i));
         key_.resize(whole);
       }
@@ -104,8 +105,17 @@ class InputWalk {
 
  private:
   const Visit& visit_;
+  bool with_keys_;
   std::string key_;  // of where the walk is
 };
+
+/// The quantity of a decision that an input holds; null if it holds none.
+Quantity* decided_on(Case& c, const Input& input, void* owner) {
+  if (input.bears_on == BearsOn::other || input.slot == nullptr) return nullptr;
+  Quantity* const quantity = quantity_in(input.slot(owner));
+  // Where the rest's remaining years are stated this says nothing.
+  return c.rest.remaining_years && quantity == &c.device.life_years ? nullptr : quantity;
+}
 
 void gather_defaults(std::span<const Input> table, std::map<std::string, Limits>& found) {
   for (const Input& input : table) {
@@ -117,7 +127,7 @@ void gather_defaults(std::span<const Input> table, std::map<std::string, Limits>
 }  // namespace
 
 void walk_inputs(std::span<const Input> table, void* owner, const InputWalk::Visit& visit) {
-  InputWalk(visit).walk(table, owner);
+  InputWalk(visit, true).walk(table, owner);
 }
 
 std::map<std::string, Limits> defaults_of_inputs() {
@@ -128,16 +138,65 @@ std::map<std::string, Limits> defaults_of_inputs() {
 
 void for_each_quantity(Case& c, const std::function<void(const std::string&, Quantity&)>& visit) {
   walk_inputs(case_inputs(), &c, [&](const std::string& key, const Input& input, void* owner) {
-    if (input.bears_on == BearsOn::other || input.slot == nullptr) return;
-    if (c.rest.remaining_years && key == "device.life_years") return;  // which then says nothing
-    if (Quantity* const quantity = quantity_in(input.slot(owner))) visit(key, *quantity);
+    if (Quantity* const quantity = decided_on(c, input, owner)) visit(key, *quantity);
   });
 }
 
+// The walk itself changes nothing, so that it may go through what is const.
+
 void for_each_quantity(const Case& c, const std::function<void(const std::string&, const Quantity&)>& visit) {
-  // The walk itself changes nothing.
   for_each_quantity(const_cast<Case&>(c),
                     [&](const std::string& key, Quantity& quantity) { visit(key, quantity); });
+}
+
+void for_each_input(const Case& c,
+                    const std::function<void(const std::string&, const Input&, const Quantity&)>& visit) {
+  auto& owned = const_cast<Case&>(c);
+  walk_inputs(case_inputs(), &owned, [&](const std::string& key, const Input& input, void* owner) {
+    if (const Quantity* const quantity = decided_on(owned, input, owner)) visit(key, input, *quantity);
+  });
+}
+
+std::vector<Quantity*> quantities_of(Case& c) {
+  std::vector<Quantity*> found;
+  const InputWalk::Visit visit = [&](const std::string&, const Input& input, void* owner) {
+    if (Quantity* const quantity = decided_on(c, input, owner)) found.push_back(quantity);
+  };
+  InputWalk(visit, false).walk(case_inputs(), &c);
+  return found;
+}
+
+std::vector<const Quantity*> quantities_of(const Case& c) {
+  const auto found = quantities_of(const_cast<Case&>(c));
+  return {found.begin(), found.end()};
+}
+
+const Quantity* find_quantity(const Case& c, std::string_view key) {
+  return find_quantity(const_cast<Case&>(c), key);
+}
+
+Quantity* find_quantity(Case& c, std::string_view key) {
+  std::span<const Input> table = case_inputs();
+  void* owner = &c;
+  while (!key.empty()) {
+    const std::string_view step = next_step(key);
+    const auto input = std::find_if(table.begin(), table.end(), [&](const Input& each) {
+      return each.key == step && (key.empty() ? each.slot != nullptr : !each.within.empty());
+    });
+    if (input == table.end()) return nullptr;
+    if (key.empty()) return decided_on(c, *input, owner);
+    std::size_t number = 1;
+    if (input->kind == InputKind::tables) {
+      const std::string_view written = next_step(key);
+      if (std::from_chars(written.data(), written.data() + written.size(), number).ec != std::errc{} ||
+          number == 0)
+        return nullptr;
+    }
+    if (input->count == nullptr || number > input->count(owner)) return nullptr;
+    owner = input->item(owner, number - 1);
+    table = input->within;
+  }
+  return nullptr;
 }
 
 }  // namespace mendworth

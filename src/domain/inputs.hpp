@@ -92,6 +92,17 @@ struct Input {
 /// A quantity in its slot; null if it is absent or none.
 [[nodiscard]] Quantity* quantity_in(const Slot& slot);
 
+/// What for_each_quantity visits, each with its input.
+void for_each_input(
+    const Case& c,
+    const std::function<void(const std::string& key, const Input&, const Quantity&)>& visit);
+/// The same in the same order, without the keys, whose writing takes most of the time.
+[[nodiscard]] std::vector<Quantity*> quantities_of(Case& c);
+[[nodiscard]] std::vector<const Quantity*> quantities_of(const Case& c);
+/// The one of a key with the numbers of lists; null if there is none.
+[[nodiscard]] Quantity* find_quantity(Case& c, std::string_view key);
+[[nodiscard]] const Quantity* find_quantity(const Case& c, std::string_view key);
+
 /// Whether a quantity of the case has no bearing on it, other inputs being as they are: the exchange rate of who sells in
 /// the case's currency, a claim without a guarantee, a spill that was none, the age of renewed ones where there are none.
 [[nodiscard]] bool is_idle(const Case& c, const Quantity& quantity);

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string>
+
+#include "domain/inputs.hpp"
 
 namespace mendworth {
 namespace {
@@ -14,8 +15,7 @@ constexpr double end_of_range = 1e-9;
 
 RangeDraws::RangeDraws(const DeviceModel& model, std::uint64_t seed, bool prices)
     : model_(model), random_(seed), drawn_(model.c) {
-  std::vector<Quantity*> all;
-  for_each_quantity(drawn_, [&](const std::string&, Quantity& q) { all.push_back(&q); });
+  const std::vector<Quantity*> all = quantities_of(drawn_);
   for (const auto& u : model_.uncertain) {
     if (u.is_price && !prices) continue;
     auto& targets = u.bears_on_wear ? wear_targets_ : other_targets_;

@@ -202,12 +202,13 @@ DeviceModel DeviceModel::make(const Case& c, const Hypothesis& hypothesis, Model
 
   int ordinal = 0;
   std::map<std::string, int, std::less<>> lanes;
-  for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
+  for_each_input(c, [&](const std::string& key, const Input& input, const Quantity& quantity) {
     const std::string_view thing = std::string_view(key).substr(0, key.rfind('.'));
-    const auto counted = lanes.try_emplace(std::string(thing), 0).first;
+    auto counted = lanes.find(thing);
+    if (counted == lanes.end()) counted = lanes.emplace(thing, 0).first;
     const int lane = counted->second++;
     // Interest is a choice, not luck; how long a device bought lasts is integrated out.
-    const BearsOn on = input_of(key).bears_on;
+    const BearsOn on = input.bears_on;
     if (!quantity.is_fixed() && on != BearsOn::prospect) {
       const bool is_price = bears_on_price(on);
       model.uncertain.push_back({.ordinal = ordinal,

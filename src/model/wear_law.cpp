@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <string>
 #include <utility>
 
+#include "domain/inputs.hpp"
 #include "model/device_model.hpp"
 
 namespace mendworth {
@@ -60,8 +60,7 @@ double WearLaw::Axis::log_at(std::span<const double> places) const {
 WearLaw::WearLaw(const DeviceModel& model) {
   const Case& c = model.c;
   for (const auto& u : model.uncertain) dimensions_ += u.bears_on_wear ? 1 : 0;
-  std::vector<const Quantity*> all;
-  for_each_quantity(c, [&](const std::string&, const Quantity& q) { all.push_back(&q); });
+  const std::vector<const Quantity*> all = quantities_of(c);
   // The case of the model has its numbers where `all` points.
   const auto axis_of = [&](const Quantity& quantity) {
     Axis axis;
