@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr int usual_few_futures = 256;
-constexpr int ranking_futures = 512;  ///< behind what would be chosen if something were otherwise
+constexpr int ranking_futures = 256;  ///< behind what would be chosen if something were otherwise
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 64;
 constexpr double errors_beyond_doubt = 6.0;
@@ -21,20 +21,6 @@ std::vector<double> difference(const std::vector<double>& a, const std::vector<d
   std::vector<double> result;
   for (std::size_t f = 0; f < a.size(); ++f) result.push_back(a[f] - b[f]);
   return result;
-}
-
-/// The options that are not surely dearer than the cheapest one.
-std::vector<Option> kept(const std::vector<Option>& options, const std::vector<std::vector<double>>& costs) {
-  std::size_t best = 0;
-  for (std::size_t i = 1; i < costs.size(); ++i) {
-    if (mean_of(costs[i]).mean < mean_of(costs[best]).mean) best = i;
-  }
-  std::vector<Option> left;
-  for (std::size_t i = 0; i < costs.size(); ++i) {
-    const MeanError behind = mean_difference(costs[i], costs[best]);
-    if (i == best || behind.mean <= surely_dearer * behind.error) left.push_back(options[i]);
-  }
-  return left;
 }
 
 }  // namespace
@@ -131,9 +117,16 @@ class WhatIf::Repriced {
     MeanError saving;
   };
   [[nodiscard]] Best best_over(int futures) const {
+    const int first = what_if_.first_futures();
+    const Best glance = futures > first ? best_of(first, nullptr) : Best{};
+    return best_of(futures, futures > first ? &glance : nullptr);
+  }
+  /// Of those that are not surely dearer than the best over the first futures, where that is known.
+  [[nodiscard]] Best best_of(int futures, const Best* glance) const {
     Best best;
     double repair = std::numeric_limits<double>::infinity(), replacement = repair;
     for (const auto& course : courses_.list) {
+      if (glance != nullptr && is_surely_dearer(*course, *glance)) continue;
       const double cost = mean_of(course->amounts(futures).costs(unit_), futures).mean;
       double& least = course->is_replacement() ? replacement : repair;
       if (!(cost < least)) continue;
@@ -143,10 +136,19 @@ class WhatIf::Repriced {
     best.saving = saving_of(best, futures);
     return best;
   }
+  [[nodiscard]] bool is_surely_dearer(const Course& course, const Best& than) const {
+    const int futures = what_if_.first_futures();
+    const Course& best = course.is_replacement() ? *than.replacement : *than.repair;
+    const MeanError behind = difference_of(course, best, futures);
+    return behind.mean > surely_dearer * behind.error;
+  }
   [[nodiscard]] MeanError saving_of(const Best& best, int futures) const {
-    RandomisedSums sums = best.replacement->amounts(futures).costs(unit_);
-    const RandomisedSums repair = best.repair->amounts(futures).costs(unit_);
-    for (std::size_t r = 0; r < sums.size(); ++r) sums[r] -= repair[r];
+    return difference_of(*best.replacement, *best.repair, futures);
+  }
+  [[nodiscard]] MeanError difference_of(const Course& a, const Course& b, int futures) const {
+    RandomisedSums sums = a.amounts(futures).costs(unit_);
+    const RandomisedSums less = b.amounts(futures).costs(unit_);
+    for (std::size_t r = 0; r < sums.size(); ++r) sums[r] -= less[r];
     return mean_of(sums, futures);
   }
 
@@ -190,25 +192,18 @@ class WhatIf::Changed {
     std::vector<double> savings;  ///< by future
   };
   [[nodiscard]] Compared best_over(int futures) const {
-    // What a few futures show to be surely dearer is not looked at with care.
-    std::vector<Option> options = repairs_;
-    for (const int few : {glance_futures, usual_few_futures}) {
-      if (few < futures && options.size() > 1) options = kept(options, run(options, few).costs);
+    // What a few futures show to be surely dearer is not run through more of them.
+    std::vector<Tried> repairs = tried(repairs_), replacements = tried(replacements_);
+    int done = 0;
+    for (const int so_many : {glance_futures, usual_few_futures, futures}) {
+      const int wanted = std::min(so_many, futures);
+      if (wanted == done) continue;
+      run_on(repairs, replacements, done, wanted);
+      done = wanted;
+      if (done < futures) drop_surely_dearer(repairs);
     }
-    const std::size_t first_replacement = options.size();
-    options.insert(options.end(), replacements_.begin(), replacements_.end());
-    const Ensemble ensemble = run(options, futures);
-    const auto least = [&](std::size_t from, std::size_t to) {
-      std::size_t best = from;
-      for (std::size_t i = from; i < to; ++i) {
-        if (ensemble.mean_cost(i) < ensemble.mean_cost(best)) best = i;
-      }
-      return best;
-    };
-    const std::size_t repair = least(0, first_replacement),
-                      replacement = least(first_replacement, options.size());
-    return {options[repair], options[replacement],
-            difference(ensemble.costs[replacement], ensemble.costs[repair])};
+    const Tried &repair = *cheapest(repairs), &replacement = *cheapest(replacements);
+    return {repair.option, replacement.option, difference(replacement.costs, repair.costs)};
   }
   [[nodiscard]] Ensemble run(const std::vector<Option>& options, int futures, int from = 0) const {
     return run_ensemble({model_, items_, book_, chains_}, options,
@@ -225,6 +220,43 @@ class WhatIf::Changed {
   }
 
  private:
+  /// A course with its costs by future so far.
+  struct Tried {
+    Option option;
+    std::vector<double> costs{};
+  };
+  [[nodiscard]] static std::vector<Tried> tried(const std::vector<Option>& options) {
+    std::vector<Tried> all;
+    for (const Option& option : options) all.push_back({option});
+    return all;
+  }
+  void run_on(std::vector<Tried>& repairs, std::vector<Tried>& replacements, int from, int to) const {
+    std::vector<Option> options;
+    for (const auto* list : {&repairs, &replacements}) {
+      for (const Tried& each : *list) options.push_back(each.option);
+    }
+    const Ensemble ensemble = run(options, to, from);
+    auto costs = ensemble.costs.begin();
+    for (auto* list : {&repairs, &replacements}) {
+      for (Tried& each : *list) {
+        each.costs.insert(each.costs.end(), costs->begin(), costs->end());
+        ++costs;
+      }
+    }
+  }
+  [[nodiscard]] static std::vector<Tried>::const_iterator cheapest(const std::vector<Tried>& list) {
+    return std::min_element(list.begin(), list.end(), [](const Tried& a, const Tried& b) {
+      return mean_of(a.costs).mean < mean_of(b.costs).mean;
+    });
+  }
+  static void drop_surely_dearer(std::vector<Tried>& list) {
+    const std::vector<double> least = cheapest(list)->costs;
+    std::erase_if(list, [&](const Tried& each) {
+      const MeanError behind = mean_difference(each.costs, least);
+      return behind.mean > surely_dearer * behind.error;
+    });
+  }
+
   const WeighSettings& settings_;
   DeviceModel model_;
   OrderBook book_;
