@@ -77,7 +77,7 @@ double price_to_assume(const Case& c, const RateBook& rates, const Hypothesis& h
 
 Effort effort_for(const WeighSettings& settings) {
   if (settings.futures == 0 && settings.precision == 0 && settings.precision_share >= coarse)
-    return {.first_futures = 128, .choice_futures = 128, .worth_futures = 64};
+    return {.first_futures = 256, .choice_futures = 128, .worth_futures = 64};
   return {.futures = settings.futures};
 }
 

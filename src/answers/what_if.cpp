@@ -12,7 +12,7 @@ namespace mendworth {
 namespace {
 
 constexpr int usual_few_futures = 256;
-constexpr int ranking_futures = 256;  ///< behind what would be chosen if something were otherwise
+constexpr int ranking_futures = 512;  ///< behind what would be chosen if something were otherwise
 constexpr std::int64_t few_steps = 20'000;
 constexpr int glance_futures = 64;
 constexpr double errors_beyond_doubt = 6.0;
