@@ -14,19 +14,22 @@ TEST_CASE("the starter whose answers are kept is the one that is written") {
   CHECK(read_text_file(path) == starter_case(false));
 }
 
-// Both are read first of all: they should show a job that a shop would take and an owner would give.
-TEST_CASE("the job of the two starters pays for the shop and for the owner") {
+// They are read first of all: they should show a job that a shop would take and an owner would give.
+TEST_CASE("the job of the starters pays for the shop and for the owner") {
   const RateBook& rates = built_in_rates();
   QuoteSettings settings;
   settings.futures = 2048;
   settings.date = {2026, 3, 1};
   const Shop shop_file = read_shop(starter_shop(), "shop.toml", rates);
-  const Case c = read_case(starter_case(false), "case.toml", rates_for(shop_file, rates));
-  const QuoteResult result = quote(c, shop_file, rates, settings);
-  REQUIRE(result.quote.has_value());
-  CHECK(result.quote->remarks.empty());
-  const ShopPage& shop = result.quote->shop.value();
-  for (const ShopChoice& choice : shop.choices) CHECK(choice.margin > 2 * choice.margin_error);
-  const ShopChoice& proposed = shop.choices.at(static_cast<std::size_t>(shop.proposed));
-  CHECK(proposed.owner_saving.value_or(0) > 0);
+  for (const bool every_key : {false, true}) {
+    CAPTURE(every_key);
+    const Case c = read_case(starter_case(every_key), "case.toml", rates_for(shop_file, rates));
+    const QuoteResult result = quote(c, shop_file, rates, settings);
+    REQUIRE(result.quote.has_value());
+    CHECK(result.quote->remarks.empty());
+    const ShopPage& shop = result.quote->shop.value();
+    for (const ShopChoice& choice : shop.choices) CHECK(choice.margin > 2 * choice.margin_error);
+    const ShopChoice& proposed = shop.choices.at(static_cast<std::size_t>(shop.proposed));
+    CHECK(proposed.owner_saving.value_or(0) > 0);
+  }
 }
