@@ -37,6 +37,9 @@ struct PageStyle {
   /// every table.
   std::vector<std::string> show{};
   std::optional<std::string> table{};  ///< this table alone; as CSV its records do not begin with its name
+
+  /// Text, and nothing asked for by its name.
+  [[nodiscard]] bool is_usual_text() const { return form == PageForm::text && show.empty() && !table; }
 };
 
 /// A style asks for what is not there; says what is.
@@ -188,6 +191,10 @@ struct CheckedFile {
   std::vector<Diagnostic> problems;  ///< in the order of its lines; empty: none
   std::string trouble;               ///< why it cannot be read; empty if it can
 };
+/// What each file is, and every problem in a table; as text, problems are messages of their own.
+[[nodiscard]] std::string check_page(const std::vector<CheckedFile>& files, const PageStyle& style);
+/// The names of its sections, in their order.
+[[nodiscard]] const std::vector<std::string>& check_sections();
 /// Schema "mendworth.check", version 1; see check_schema.
 [[nodiscard]] std::string check_json(const std::vector<CheckedFile>& files);
 /// The JSON Schema (draft-07) that every check_json satisfies.

@@ -120,9 +120,8 @@ void add_notes(Weighing& w, const Contest& contest) {
                                    [](const Tally& t) { return t.counts.endless > 0; });
   if (endless) {
     w.notes.push_back(
-        "In some futures a part fails so often that the repair was given up after 1,000 later visits: check "
-        "its rated "
-        "life and the use.");
+        "In some futures a part fails so often that the repair was given up after 1000 later visits: check "
+        "its rated life and the use.");
   }
   if (c.device.must_keep && !c.replacements.empty()) {
     w.notes.push_back("The device must be kept, so its replacements were not weighed.");

@@ -23,7 +23,7 @@ PageForm form_of(const PageOptions& options) {
   return options.table ? PageForm::csv : PageForm::text;
 }
 
-void check_sections(const std::vector<std::string>& names, const std::vector<std::string>& sections) {
+void require_known(const std::vector<std::string>& names, const std::vector<std::string>& sections) {
   std::vector<std::string> known{"all", "answer"};
   known.insert(known.end(), sections.begin(), sections.end());
   for (const std::string& name : names) {
@@ -44,7 +44,7 @@ PageStyle page_style(const PageOptions& options, const std::vector<std::string>&
     throw UsageError("--format json has everything: it goes with neither --show nor --table");
   if (!options.show.empty() && options.table)
     throw UsageError("--table is one table: it does not go with --show");
-  check_sections(options.show, sections);
+  require_known(options.show, sections);
   return {.form = form_of(options),
           .color = colored(options.color, surroundings, to_standard_output),
           .width = to_standard_output ? text_columns(surroundings) : PageStyle{}.width,

@@ -45,6 +45,7 @@ class AnswerOutput {
     out_.write(is_json_ ? compared_json(all) : compared_page(all, style_), streams);
   }
   [[nodiscard]] bool is_json() const noexcept { return is_json_; }
+  [[nodiscard]] const PageStyle& style() const noexcept { return style_; }
 
  private:
   Destination out_;

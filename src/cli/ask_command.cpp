@@ -129,12 +129,22 @@ class Dialogue {
     }
     if (correct(line)) return Reply::other;
     if (line.empty() && !answers_.text(question).empty()) return Reply::taken;
-    const std::string problem = line.empty() ? "needs an answer" : answers_.give(question, line);
+    const std::string problem = line.empty() ? "needs an answer" : give(question, line);
     if (!problem.empty()) {
       say(fmt::format("{} {}.", question.key, problem));
       return Reply::other;
     }
     return Reply::taken;
+  }
+
+  /// Takes an answer that will do, by itself and with the others; else what is allowed, and the one before stays.
+  std::string give(const Question& question, std::string_view answer) {
+    const Answers before = answers_;
+    std::string problem = answers_.give(question, answer);
+    const auto trouble = answers_.trouble();
+    if (problem.empty() && trouble && trouble->question == &question) problem = trouble->problem;
+    if (!problem.empty()) answers_ = before;
+    return problem;
   }
 
   /// "part=0.5"; false if the line is none of these.
@@ -146,11 +156,10 @@ class Dialogue {
     if (question == nullptr) {
       std::vector<std::string> keys;
       for (const Question& known : input::questions()) keys.emplace_back(known.key);
-      const std::string hint = input::suggestion(key, keys);
-      say(fmt::format("There is no answer '{}'{}.", printable(key), hint.empty() ? "" : "; " + hint));
+      say(input::with_suggestion(fmt::format("There is no answer '{}'", printable(key)), key, keys));
       return true;
     }
-    const std::string problem = answers_.give(*question, std::string_view(line).substr(equals + 1));
+    const std::string problem = give(*question, std::string_view(line).substr(equals + 1));
     say(problem.empty() ? fmt::format("{}: {}", key, answers_.text(*question))
                         : fmt::format("{} {}.", key, problem));
     return true;
@@ -176,6 +185,7 @@ class Dialogue {
   bool accepted() {
     if (const auto trouble = answers_.trouble()) {
       say(fmt::format("{} {}.", trouble->question->key, trouble->problem));
+      answers_.forget(*trouble->question);  // not to be offered in brackets
       ask(*trouble->question);
       return false;
     }
@@ -226,9 +236,12 @@ Answers stated_answers(const AskOptions& options, const RateBook& rates) {
     if (!problem.empty()) throw UsageError(fmt::format("--{} {}, not '{}'", key, problem, answer));
   }
   for (const auto& [key, answer] : options.answers) {
-    if (!answers.applies(*input::find_question(key)))
-      throw UsageError(fmt::format("--{} does not go with --class {}: its life is in other units", key,
-                                   answers.text("class")));
+    if (answers.applies(*input::find_question(key))) continue;
+    std::string unit = "years, which its age says";
+    if (answers.applies(*input::find_question("use"))) unit = "cycles: --use says how many a day";
+    if (answers.applies(*input::find_question("hours"))) unit = "hours: --hours says how many a day";
+    throw UsageError(fmt::format("--{} does not go with --class {}, whose life is in {}", key,
+                                 answers.text("class"), unit));
   }
   return answers;
 }
@@ -252,13 +265,13 @@ int ask_command(const AskOptions& options, const Streams& streams, const Surroun
   if (options.case_out) require_free_place(*options.case_out);
   const RateBook rates = rates_with(options.weigh.rates_directory);
   Answers answers = stated_answers(options, rates);
-  Dialogue dialogue(answers, *surroundings.in, streams.err, text_columns(surroundings));
+  Dialogue dialogue(answers, *surroundings.in, streams.err, message_columns(surroundings));
   if (!options.yes) {
     dialogue.hold();
   } else if (const auto trouble = answers.trouble()) {
     throw UsageError(fmt::format("--{} {}", trouble->question->key, trouble->problem));
   } else {
-    say_what_was_taken(answers, streams.err, text_columns(surroundings));
+    say_what_was_taken(answers, streams.err, message_columns(surroundings));
   }
   const std::string text = input::case_text(answers);
   CaseRead read{rates, read_case(text, "answers", rates), {}};

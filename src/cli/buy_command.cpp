@@ -54,9 +54,8 @@ WantedPieces wanted_pieces(const std::string& text, const Case& c) {
     if (part.name == wanted.part) return wanted;
     names.push_back(part.name);
   }
-  const std::string hint = input::suggestion(wanted.part, names);
-  throw UsageError(
-      fmt::format("--pieces: the case has no part '{}'{}", wanted.part, hint.empty() ? "" : "; " + hint));
+  throw UsageError(input::with_suggestion(fmt::format("--pieces: the case has no part '{}'", wanted.part),
+                                          wanted.part, names));
 }
 
 BuySettings settings_for(const BuyOptions& options, const Case& c) {

@@ -14,7 +14,6 @@
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
 #include "mendworth/shop.hpp"
-#include "render/layout.hpp"
 
 namespace mendworth::cli {
 
@@ -66,35 +65,27 @@ CheckedFile checked(const std::string& path, const CheckOptions& options, const 
   return file;
 }
 
-/// Problems are messages; what is right is the answer.
-std::string text_of(const CheckedFile& file, const Streams& streams) {
-  if (!file.trouble.empty()) {
-    streams.err << "mendworth: " << printable(file.trouble) << '\n';
-  } else if (!file.problems.empty()) {
-    streams.err << problems_text(file.problems);
-  } else {
-    return fmt::format("{}: ok ({})\n", printable(file.file), file.kind);
-  }
-  return {};
+int code_of(const CheckedFile& file) {
+  return !file.trouble.empty() ? file_trouble : file.problems.empty() ? answered : bad_data;
 }
 
 }  // namespace
 
-int check_command(const CheckOptions& options, const Streams& streams) {
-  Destination out(options.out_path, "--out", {options.paths.begin(), options.paths.end()});
+int check_command(const CheckOptions& options, const Streams& streams, const Surroundings& surroundings) {
+  AnswerOutput out(options.page, check_sections(), {options.paths.begin(), options.paths.end()},
+                   surroundings);
   const RateBook rates = rates_with(options.rates_directory);
+  const int columns = message_columns(surroundings);
   std::vector<CheckedFile> files;
-  std::string text;
   int worst = answered;
   for (const std::string& path : options.paths) {
-    files.push_back(checked(path, options, rates));
-    const CheckedFile& file = files.back();
-    if (options.format == Format::text) text += text_of(file, streams);
-    worst = std::max<int>(worst, !file.trouble.empty()   ? file_trouble
-                                 : file.problems.empty() ? answered
-                                                         : bad_data);
+    const CheckedFile& file = files.emplace_back(checked(path, options, rates));
+    worst = std::max(worst, code_of(file));
+    if (out.is_json() || !out.style().is_usual_text()) continue;
+    if (!file.trouble.empty()) streams.err << message_text("mendworth: " + file.trouble, columns);
+    streams.err << problems_text(file.problems, columns);
   }
-  out.write(options.format == Format::json ? check_json(files) : text, streams);
+  out.write(files, check_page, check_json, streams);
   return worst;
 }
 
@@ -106,12 +97,10 @@ RunCommand set_up_check(OptionSet& set) {
        "Cases, shops, rates, drawers, histories, quotations\nor records of past use; - reads standard input"},
       options->paths);
   set.flag("--decimal-comma", "1,5 in a table is one and a half", options->decimal_comma);
-  set.converted(
-      {"--format", "FORMAT", "text (default) or json"},
-      choice_into(options->format, Choices<Format>{{"text", Format::text}, {"json", Format::json}}));
+  add_page_options(set, options->page, check_sections());
   add_rates_option(set, options->rates_directory);
-  add_out_option(set, options->out_path);
-  return [options](const Streams& streams, const Surroundings&) { return check_command(*options, streams); };
+  add_out_option(set, options->page.out_path);
+  return running(options, check_command);
 }
 
 }  // namespace mendworth::cli

@@ -13,9 +13,9 @@
 #include "cli/exit_code.hpp"
 #include "cli/help_text.hpp"
 #include "cli/option_set.hpp"
+#include "cli/problem_text.hpp"
 #include "input/suggest.hpp"
 #include "mendworth/render.hpp"
-#include "render/layout.hpp"
 
 // The table of commands. The files cli*.cpp are the only place that knows the command line library.
 namespace mendworth::cli {
@@ -83,12 +83,6 @@ std::vector<std::string> option_names(const CLI::App& command) {
   return names;
 }
 
-std::string with_suggestion(const std::string& problem, const std::string& word,
-                            const std::vector<std::string>& known) {
-  const std::string hint = input::suggestion(word, known);
-  return hint.empty() ? problem : problem + "; " + hint;
-}
-
 // Better words than the library has for what was left over.
 std::string usage_problem(const CLI::App& app, const CLI::ParseError& error) {
   const CLI::App* command = chosen_command(app);
@@ -97,13 +91,13 @@ std::string usage_problem(const CLI::App& app, const CLI::ParseError& error) {
     return word.size() > 1 && word.front() == '-' && word != "--";
   });
   if (command == nullptr && !extras.empty() && first_option != extras.begin()) {
-    return with_suggestion(fmt::format("unknown command '{}'", extras.front()), extras.front(),
-                           command_names(app));
+    return input::with_suggestion(fmt::format("unknown command '{}'", extras.front()), extras.front(),
+                                  command_names(app));
   }
   if (first_option != extras.end()) {
     const std::string name = first_option->substr(0, first_option->find('='));
-    return with_suggestion(fmt::format("unknown option '{}'", name), name,
-                           option_names(command != nullptr ? *command : app));
+    return input::with_suggestion(fmt::format("unknown option '{}'", name), name,
+                                  option_names(command != nullptr ? *command : app));
   }
   if (command != nullptr && !extras.empty()) {
     return fmt::format("'{}' is one word too many for {}", extras.front(), command->get_name());
@@ -121,7 +115,7 @@ int explain(const CLI::App& app, const CLI::ParseError& error, const Streams& st
     return app.exit(error, streams.out, streams.err);  // --version
   }
   const CLI::App* command = chosen_command(app);
-  streams.err << "mendworth: " << printable(usage_problem(app, error)) << '\n'
+  streams.err << message_text("mendworth: " + usage_problem(app, error), message_columns(surroundings))
               << fmt::format("Run 'mendworth {}--help' for what is possible.\n",
                              command != nullptr ? command->get_name() + " " : "");
   return wrong_use;
@@ -131,7 +125,8 @@ int help_command(const CLI::App& app, const std::string& command, const Streams&
                  const Surroundings& surroundings) {
   const std::vector<std::string> names = command_names(app);
   if (!command.empty() && std::find(names.begin(), names.end(), command) == names.end())
-    throw UsageError(with_suggestion(fmt::format("there is no command '{}'", command), command, names));
+    throw UsageError(
+        input::with_suggestion(fmt::format("there is no command '{}'", command), command, names));
   const std::string help =
       command.empty() ? app.get_formatter()->make_help(&app, app.get_name(), CLI::AppFormatMode::Normal)
                       : app.get_subcommand(command)->help("mendworth");
@@ -171,7 +166,7 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
                      const Surroundings& surroundings) {
   CommandLine line;
   if (argc <= 1) {
-    streams.err << fitted_help(line.app.help(), text_columns(surroundings));
+    streams.err << fitted_help(line.app.help(), message_columns(surroundings));
     return wrong_use;
   }
   try {
@@ -179,7 +174,8 @@ int run_command_line(int argc, const char* const* argv, const Streams& streams,
   } catch (const CLI::ParseError& error) {
     return explain(line.app, error, streams, surroundings);
   }
-  return guarded([&] { return line.runs.at(chosen_command(line.app))(streams, surroundings); }, streams.err);
+  return guarded([&] { return line.runs.at(chosen_command(line.app))(streams, surroundings); }, streams.err,
+                 message_columns(surroundings));
 }
 
 }  // namespace mendworth::cli

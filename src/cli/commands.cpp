@@ -9,7 +9,6 @@
 #include "cli/exit_code.hpp"
 #include "cli/problem_text.hpp"
 #include "mendworth/diagnostic.hpp"
-#include "render/layout.hpp"
 
 namespace mendworth::cli {
 
@@ -20,31 +19,32 @@ bool colored(ColorChoice choice, const Surroundings& surroundings, bool to_stand
   return to_standard_output && surroundings.out_is_terminal && !unwanted && !dumb;
 }
 
-int guarded(const std::function<int()>& command, std::ostream& err) {
+int guarded(const std::function<int()>& command, std::ostream& err, int columns) {
+  const auto tell = [&](const std::string& words) { err << message_text("mendworth: " + words, columns); };
   try {
     return command();
   } catch (const InputError& error) {
-    err << problems_text(error.problems());
+    err << problems_text(error.problems(), columns);
     return bad_data;
   } catch (const FileError& error) {
-    err << "mendworth: " << printable(error.what()) << '\n';
+    tell(error.what());
     return file_trouble;
   } catch (const UsageError& error) {
-    err << "mendworth: " << printable(error.what()) << '\n';
+    tell(error.what());
     return wrong_use;
   } catch (const UnknownName& error) {
-    err << "mendworth: " << printable(error.what()) << '\n';
+    tell(error.what());
     return wrong_use;
   } catch (const std::bad_alloc&) {
-    err << "mendworth: out of memory\n";
+    tell("out of memory");
     return out_of_resources;
   } catch (const std::exception& error) {
     const auto* system = dynamic_cast<const std::system_error*>(&error);
     if (system != nullptr && system->code() == std::errc::resource_unavailable_try_again) {
-      err << "mendworth: the system has no more threads to give; --threads 1 needs none\n";
+      tell("the system has no more threads to give; --threads 1 needs none");
       return out_of_resources;
     }
-    err << "mendworth: internal error: " << printable(error.what()) << '\n';
+    tell(std::string("internal error: ") + error.what());
     return internal_error;
   }
 }

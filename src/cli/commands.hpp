@@ -67,11 +67,10 @@ struct CheckOptions {
   std::vector<std::string> paths;  ///< of cases, shops, rates, drawers, histories, quotations
   std::optional<std::string> rates_directory;
   bool decimal_comma = false;  ///< in tables
-  Format format = Format::text;
-  std::optional<std::string> out_path;  ///< absent or "-": standard output
+  PageOptions page;
 };
 /// Reads every file, whatever happens to the others; 4 if one could not be read, else 3 if one is wrong, else 0.
-int check_command(const CheckOptions& options, const Streams& streams);
+int check_command(const CheckOptions& options, const Streams& streams, const Surroundings& surroundings);
 
 struct NewOptions {
   std::optional<std::string> path;  ///< absent or "-": standard output
@@ -111,8 +110,8 @@ struct QuoteOptions : CaseInput {
 /// Prints a page and keeps a record, or neither: `refused` if the job must not be quoted, with the reasons as messages.
 int quote_command(const QuoteOptions& options, const Streams& streams, const Surroundings& surroundings);
 
-/// Runs a command; what it throws goes to `err` as messages and comes back as an exit code.
-int guarded(const std::function<int()>& command, std::ostream& err);
+/// Runs a command; what it throws goes to `err` as messages of so many columns and comes back as an exit code.
+int guarded(const std::function<int()>& command, std::ostream& err, int columns);
 
 /// Whether results are emphasised: a stated choice wins, then NO_COLOR, TERM=dumb and the kind of output.
 [[nodiscard]] bool colored(ColorChoice choice, const Surroundings& surroundings, bool to_standard_output);

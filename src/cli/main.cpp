@@ -1,15 +1,19 @@
 #include <cxxabi.h>
+#include <unistd.h>
 
 #include <cstddef>
 #include <cstdio>
 #include <cstdlib>
+#include <cstring>
 #include <exception>
 #include <iostream>
 #include <new>
+#include <ostream>
 #include <typeinfo>
 
 #include "cli/cli.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/standard_output.hpp"
 
 namespace {
 
@@ -32,11 +36,14 @@ int main(int argc, char** argv) {
   using namespace mendworth::cli;
   try {
     std::ios::sync_with_stdio(false);
-    int code = run_command_line(argc, argv, {std::cout, std::cerr}, process_surroundings());
-    std::cout.flush();
+    DescriptorBuffer buffer(STDOUT_FILENO);
+    std::ostream out(&buffer);
+    int code = run_command_line(argc, argv, {out, std::cerr}, process_surroundings());
+    out.flush();
     // A full disk shows only here; half an answer must not look like a whole one.
-    if (!std::cout) {
-      std::fputs("mendworth: standard output cannot be written\n", stderr);
+    if (!out) {
+      std::fprintf(stderr, "mendworth: standard output cannot be written: %s\n",
+                   std::strerror(buffer.error()));
       if (code == answered) code = file_trouble;
     }
     return code;

@@ -6,13 +6,13 @@
 #include <ostream>
 
 #include "cli/exit_code.hpp"
+#include "cli/problem_text.hpp"
 #include "cli/quote_record.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/render.hpp"
 #include "render/json_command.hpp"
-#include "render/layout.hpp"
 
 namespace mendworth::cli {
 
@@ -91,7 +91,7 @@ int quote_again(const QuoteOptions& options, const Streams& streams, const Surro
   const QuoteOptions kept = kept_options(command, options);
   const QuoteInputs inputs = kept_inputs(record / "inputs", kept);
   const QuoteResult result = quote_from(inputs, kept, kept.settings);
-  if (result.refusal) return refuse(*result.refusal, streams.err, text_columns(surroundings));
+  if (result.refusal) return refuse(*result.refusal, streams.err, message_columns(surroundings));
 
   const Quote& quote = *result.quote;
   if (options.page == QuoteOptions::Page::shop && !quote.shop) {
@@ -99,15 +99,16 @@ int quote_again(const QuoteOptions& options, const Streams& streams, const Surro
   }
   write_page(quote, options, out, streams);
   const std::vector<std::string> wrong = differences(record, record_of(quote, inputs, kept, kept.settings));
-  for (const std::string& problem : wrong) streams.err << printable(record.string() + ": " + problem) << '\n';
+  const auto say = [&](const std::string& words) {
+    streams.err << message_text(words, message_columns(surroundings));
+  };
+  for (const std::string& problem : wrong) say(record.string() + ": " + problem);
   if (wrong.empty()) {
-    streams.err << printable(record.string()) << ": the pages are the same, byte by byte\n";
+    say(record.string() + ": the pages are the same, byte by byte");
     return answered;
   }
-  if (command.program_version != version()) {
-    streams.err << printable(
-        fmt::format("it was kept by version {}, this is {}\n", command.program_version, version()));
-  }
+  if (command.program_version != version())
+    say(fmt::format("it was kept by version {}, this is {}", command.program_version, version()));
   return bad_data;
 }
 

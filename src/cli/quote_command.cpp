@@ -8,6 +8,7 @@
 #include "cli/commands.hpp"
 #include "cli/destination.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/problem_text.hpp"
 #include "cli/quote_again.hpp"
 #include "cli/quote_record.hpp"
 #include "cli/record_folder.hpp"
@@ -126,11 +127,11 @@ int quote_command(const QuoteOptions& options, const Streams& streams, const Sur
   if (options.record_directory && !settings.number) settings.number = number_of_day(settings.date, 1);
 
   QuoteResult result = quote_from(inputs, options, settings);
-  if (result.refusal) return refuse(*result.refusal, streams.err, text_columns(surroundings));
+  if (result.refusal) return refuse(*result.refusal, streams.err, message_columns(surroundings));
   Quote& quote = result.quote.value();
 
   for (const std::string& remark : quote.remarks)
-    tell("note: " + remark, streams.err, text_columns(surroundings));
+    streams.err << message_text("mendworth: note: " + remark, message_columns(surroundings));
   std::optional<std::string> kept;
   if (options.record_directory) kept = keep_record(quote, inputs, options, settings);
   write_page(quote, options, out, streams);

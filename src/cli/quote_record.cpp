@@ -5,13 +5,13 @@
 #include <utility>
 
 #include "cli/exit_code.hpp"
+#include "cli/problem_text.hpp"
 #include "input/day_text.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/drawer.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/shop.hpp"
 #include "render/json_command.hpp"
-#include "render/layout.hpp"
 
 namespace mendworth::cli {
 
@@ -76,18 +76,14 @@ const Choices<CustomerChoice::Kind>& job_choices() {
   return all;
 }
 
-void tell(const std::string& message, std::ostream& err, int columns, const std::string& start) {
-  for (const std::string& line : wrapped(printable(start + message), columns)) err << line << '\n';
-}
-
 int refuse(const Refusal& refusal, std::ostream& err, int columns) {
-  std::string start = "not quoted: ";
+  std::string start = "mendworth: not quoted: ";
   std::vector<std::string> sentences = refusal.sentences;
   sentences.emplace_back(refusal.reason == Refusal::Reason::not_licensed
                              ? "--declined makes the invoice for the diagnosis."
                              : "--despite-owner-loss quotes it all the same, and the page says so.");
   for (const std::string& sentence : sentences) {
-    tell(start + sentence, err, columns, start.empty() ? "" : "mendworth: ");
+    err << message_text(start + sentence, columns);
     start.clear();
   }
   return refused;

@@ -23,10 +23,6 @@ struct QuoteInputs {
 /// The words of --choice.
 [[nodiscard]] const Choices<CustomerChoice::Kind>& job_choices();
 
-/// A message, at most `columns` wide.
-void tell(const std::string& message, std::ostream& err, int columns,
-          const std::string& start = "mendworth: ");
-
 /// Says why a job is not quoted; the exit code.
 [[nodiscard]] int refuse(const Refusal& refusal, std::ostream& err, int columns);
 

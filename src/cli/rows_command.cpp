@@ -19,8 +19,6 @@
 #include "mendworth/row_answer.hpp"
 #include "mendworth/rows.hpp"
 #include "mendworth/shared_order.hpp"
-#include "render/layout.hpp"
-#include "render/number_text.hpp"
 #include "render/rows_page.hpp"
 
 namespace mendworth::cli {
@@ -37,7 +35,7 @@ const char* const rows_examples =
     "its column 'problem'; the others go on, and the exit code is 3 in the end.\n\n"
     "With --order the devices also share one order: which of them to repair then, what\n"
     "to order and what each pays goes to a file, as 'mendworth buy' says it of several\n"
-    "cases. Rows that are wrong have no part in it.\n\n"
+    "cases; of at most 500 rows. Rows that are wrong have no part in it.\n\n"
     "Examples:\n"
     "  mendworth rows case.toml devices.csv > answers.csv\n"
     "  mendworth rows case.toml devices.csv --order order.txt > answers.csv\n"
@@ -73,15 +71,16 @@ class OrderOfRows {
                  surroundings);
   }
 
+  [[nodiscard]] bool wanted() const { return out_.has_value(); }
+
   void add(const RowReader& reader, const std::string& line) {
     if (!out_) return;
+    if (rows_ == most_rows) {
+      throw UsageError(fmt::format("--order: one order is for at most {} rows; cut the table", most_rows));
+    }
     ++rows_;
     TableRow row = reader.read(line);
     if (!row.c) return;
-    if (cases_.size() == most_devices) {
-      throw UsageError(
-          fmt::format("--order: one order is for at most {} devices; cut the table", most_devices));
-    }
     row.c->source_name = fmt::format("{} row {}", table_, rows_);
     cases_.push_back(std::move(*row.c));
   }
@@ -95,7 +94,7 @@ class OrderOfRows {
   }
 
  private:
-  static constexpr std::size_t most_devices = 500;
+  static constexpr std::uint64_t most_rows = 500;
   std::string table_;
   std::optional<AnswerOutput> out_;
   std::vector<Case> cases_;
@@ -105,8 +104,8 @@ class OrderOfRows {
 int ended(std::uint64_t bad, std::uint64_t done, const Streams& streams) {
   if (!streams.out || bad == 0)
     return answered;  // of output that cannot be written main says what is the matter
-  streams.err << fmt::format("mendworth: {} of {} rows have no answer; their column 'problem' says why\n",
-                             bad, done);
+  streams.err << fmt::format("mendworth: {} of {} rows have no answer; see their column 'problem'\n", bad,
+                             done);
   return bad_data;
 }
 
@@ -134,16 +133,18 @@ int answer_rows(const RowsOptions& options, const Streams& streams, const Surrou
   settings.threads = 1;  // within a row; the rows are worked on side by side
   const RowAnswerer answer_of(rates, settings);
   std::atomic<std::uint64_t> bad = 0, done = 0;
-  if (options.form == RowForm::html) {
-    std::vector<std::string> all;
-    for (; line; line = lines.next(longest_row)) {
-      if (all.size() == most_report_rows) {
-        throw UsageError(fmt::format("a report is of at most {} rows: --format csv or json takes any number",
-                                     grouped_text(most_report_rows)));
-      }
-      order.add(reader, *line);
-      all.push_back(std::move(*line));
+  // A report and an order are of the whole table; one of too many rows is refused before any is answered.
+  const bool is_report = options.form == RowForm::html;
+  std::vector<std::string> all;
+  for (; line && (is_report || order.wanted()); line = lines.next(longest_row)) {
+    if (is_report && all.size() == most_report_rows) {
+      throw UsageError(fmt::format("a report is of at most {} rows: --format csv or json takes any number",
+                                   most_report_rows));
     }
+    order.add(reader, *line);
+    all.push_back(std::move(*line));
+  }
+  if (is_report) {
     std::vector<ReportRow> rows(all.size());
     const auto answered_row = [&](const std::string& number) {
       const std::size_t at = std::stoul(number);
@@ -182,6 +183,7 @@ int answer_rows(const RowsOptions& options, const Streams& streams, const Surrou
       return fmt::format("{} rows, {:.0f} a second", rows, rate);
     };
     const auto share = [&]() -> std::optional<double> {
+      if (!all.empty()) return static_cast<double>(done) / static_cast<double>(all.size());
       const auto size = lines.size().value_or(0);
       if (size == 0) return std::nullopt;
       return static_cast<double>(lines.bytes_read()) / static_cast<double>(size);
@@ -189,9 +191,9 @@ int answer_rows(const RowsOptions& options, const Streams& streams, const Surrou
     RowPool pool(threads, line_of, [&](const std::string& results) {
       return static_cast<bool>(streams.out << results << std::flush);
     });
-    while (line) {
-      order.add(reader, *line);
-      if (!pool.add(std::move(*line))) break;
+    for (std::size_t at = 0; at < all.size() && pool.add(std::move(all[at])); ++at)
+      progress.tell(share, so_far);
+    while (line && pool.add(std::move(*line))) {
       line = lines.next(longest_row);
       progress.tell(share, so_far);
     }
@@ -220,7 +222,7 @@ RunCommand set_up_rows(OptionSet& set) {
   set.required({"table", "TABLE", "CSV file; - reads standard input"}, options->table_path);
   set.converted(
       {"--format", "FORMAT",
-       "csv (default), json: one object a line, or html: a\nreport of at most 2,000 rows"},
+       "csv (default), json: one object a line, or html: a\nreport of at most 2000 rows"},
       choice_into(options->form,
                   Choices<RowForm>{{"csv", RowForm::csv}, {"json", RowForm::json}, {"html", RowForm::html}}));
   set.text({"--header", "LIST", "The headings, of a table that has none; nor has the\nanswer"},

@@ -32,10 +32,15 @@ bool locale_is_utf8() {
   return false;
 }
 
-std::optional<int> terminal_columns() {
+std::optional<int> terminal_columns(int descriptor) {
   winsize size{};
-  if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) return std::nullopt;
+  if (ioctl(descriptor, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) return std::nullopt;
   return size.ws_col;
+}
+
+int readable(std::optional<int> columns) {
+  constexpr int narrowest = 60, usual = 80, widest = 120;
+  return std::clamp(columns.value_or(usual), narrowest, widest);
 }
 
 Date local_today() {
@@ -50,8 +55,9 @@ Date local_today() {
 Surroundings process_surroundings() {
   return {.in = &std::cin,
           .out_is_terminal = isatty(STDOUT_FILENO) == 1,
-          .out_columns = terminal_columns(),
+          .out_columns = terminal_columns(STDOUT_FILENO),
           .err_is_terminal = isatty(STDERR_FILENO) == 1,
+          .err_columns = terminal_columns(STDERR_FILENO),
           .unicode = locale_is_utf8(),
           .no_color = environment("NO_COLOR"),
           .term = environment("TERM"),
@@ -59,10 +65,9 @@ Surroundings process_surroundings() {
           .clock = local_today};
 }
 
-int text_columns(const Surroundings& surroundings) {
-  constexpr int narrowest = 60, usual = 80, widest = 120;
-  return std::clamp(surroundings.out_columns.value_or(usual), narrowest, widest);
-}
+int text_columns(const Surroundings& surroundings) { return readable(surroundings.out_columns); }
+
+int message_columns(const Surroundings& surroundings) { return readable(surroundings.err_columns); }
 
 Date today(const Surroundings& surroundings) {
   const auto& epoch = surroundings.source_date_epoch;

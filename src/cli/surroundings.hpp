@@ -21,6 +21,7 @@ struct Surroundings {
   bool out_is_terminal = false;
   std::optional<int> out_columns{};  ///< of that terminal
   bool err_is_terminal = false;
+  std::optional<int> err_columns{};
   bool unicode = false;                          ///< the locale writes UTF-8
   std::optional<std::string> no_color;           ///< NO_COLOR
   std::optional<std::string> term;               ///< TERM
@@ -33,6 +34,8 @@ struct Surroundings {
 
 /// Columns for text: those of the terminal, from 60 to 120, else 80.
 [[nodiscard]] int text_columns(const Surroundings& surroundings);
+/// The same of the messages.
+[[nodiscard]] int message_columns(const Surroundings& surroundings);
 
 /// SOURCE_DATE_EPOCH if that is set, else the clock's day. Throws UsageError if it is set to no count of seconds, or if
 /// the clock's day is none that could be stated: before 1583 or after 9999.

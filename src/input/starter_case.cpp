@@ -42,13 +42,13 @@ shipping = 4.90
 
 [labour]
 rate_per_hour = 12             # 0 if own time counts as free
-# The minutes decide as much as the prices. Without these two they are those of the trade:
-# case_minutes = { low = 30, likely = 60, high = 120 }  # once: find the fault, find and order the part
-# visit_minutes = { low = 20, likely = 35, high = 70 }  # per opening: open, clean, test, close
+# The minutes decide as much as the prices; left out, they are those of the trade.
+case_minutes = { low = 10, likely = 20, high = 40 }   # once: find the fault, find and order the part
+visit_minutes = { low = 15, likely = 25, high = 45 }  # per opening: open, clean, test, close
 
 [[replacement]]                # price = "unknown" if none is sold any more
 name = "the same, new"
-price = 85
+price = 160
 life_years = 7
 
 # [risk]                       # take the marks away where the fault may lie elsewhere
@@ -186,8 +186,8 @@ lead_days = { low = 7, likely = 12, high = 30 }
 
 [labour]
 rate_per_hour = 12
-case_minutes = { low = 30, likely = 60, high = 120 }
-visit_minutes = { low = 20, likely = 35, high = 70 }
+case_minutes = { low = 10, likely = 20, high = 40 }
+visit_minutes = { low = 15, likely = 25, high = 45 }
 position_minutes = 8
 skill = "careful-amateur"
 learning_rate = 0.9
@@ -220,7 +220,7 @@ chance = 0.4
 name = "the same, new"
 currency = "USD"
 exchange_rate = 0.92
-price = 92
+price = 175
 tax = 0
 shipping = 5
 life_years = { low = 4, likely = 7, high = 12 }

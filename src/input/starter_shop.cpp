@@ -33,14 +33,14 @@ minimum_charge = 27
 name = "One station button renewed"
 part = "button"
 positions = 1
-price = 49
+price = 79
 parts_included = true
 
 [[flat_rate]]
 name = "Two station buttons renewed"
 part = "button"
 positions = 2
-price = 62
+price = 95
 parts_included = true
 
 [diagnosis]

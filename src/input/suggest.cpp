@@ -275,4 +275,10 @@ std::string suggestion(std::string_view misspelt, const std::vector<std::string>
   return near.empty() ? otherwise : "near are: " + near;
 }
 
+std::string with_suggestion(const std::string& problem, std::string_view misspelt,
+                            const std::vector<std::string>& known) {
+  const std::string hint = suggestion(misspelt, known);
+  return hint.empty() ? problem : problem + "; " + hint;
+}
+
 }  // namespace mendworth::input

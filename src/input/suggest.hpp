@@ -26,6 +26,10 @@ namespace mendworth::input {
 [[nodiscard]] std::string suggestion(std::string_view misspelt, const std::vector<std::string>& known,
                                      const std::string& otherwise = "");
 
+/// The problem with the suggestion behind it, if there is one.
+[[nodiscard]] std::string with_suggestion(const std::string& problem, std::string_view misspelt,
+                                          const std::vector<std::string>& known);
+
 /// What to write instead of a key that people try where another is meant ("age" under "device"), with or without the
 /// numbers of lists in its path; empty for any other.
 [[nodiscard]] std::string key_meant(std::string_view path, std::string_view key);

@@ -57,7 +57,7 @@ std::string sentence(std::string text) {
   return text + ".";
 }
 
-/// "number or range (years), 0.001 to 1,000; needed. How old it is."
+/// "number or range (years), 0.001 to 1000; needed. How old it is."
 std::string entry(const Input& input) {
   std::string text = kind_words(input.kind) + unit_of(input);
   if (!input.names.empty()) text += ": " + names_of(input);

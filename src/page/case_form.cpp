@@ -7,6 +7,7 @@
 #include <set>
 
 #include "domain/inputs.hpp"
+#include "input/suggest.hpp"
 #include "page/case_keys.hpp"
 #include "page/field.hpp"
 #include "page/field_text.hpp"
@@ -19,13 +20,6 @@ namespace {
 using input::Question;
 using input::TextNode;
 using input::TomlText;
-
-template <class Map>
-std::vector<std::string> keys_of(const Map& map) {
-  std::vector<std::string> names;
-  for (const auto& [name, ignored] : map) names.push_back(name);
-  return names;
-}
 
 std::string in_words(std::string_view key) {
   std::string words(key);
@@ -125,12 +119,12 @@ class CaseForm {
   [[nodiscard]] std::vector<std::string> names_for(const Input& input, const std::string& key) const {
     if (!input.names.empty()) return {input.names.begin(), input.names.end()};
     const std::string plain = without_numbers(key);
-    if (plain == "device.kind") return keys_of(rates_.device_kinds);
-    if (plain == "device.hazards") return keys_of(rates_.hazards);
-    if (input.key == "currency") return keys_of(rates_.currencies);
-    if (input.key == "class") return keys_of(rates_.lives);
-    if (plain == "position.termination") return keys_of(rates_.terminations);
-    if (plain == "labour.skill") return keys_of(rates_.skills);
+    if (plain == "device.kind") return input::names_of(rates_.device_kinds);
+    if (plain == "device.hazards") return input::names_of(rates_.hazards);
+    if (input.key == "currency") return input::names_of(rates_.currencies);
+    if (input.key == "class") return input::names_of(rates_.lives);
+    if (plain == "position.termination") return input::names_of(rates_.terminations);
+    if (plain == "labour.skill") return input::names_of(rates_.skills);
     if (plain == "position.part") return names_in(text_, "part");
     if (input.key == "supplier") return names_in(text_, "supplier");
     return {};

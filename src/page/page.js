@@ -185,7 +185,7 @@
   // ---- Changes: the latest of each field, one after the other
 
   const waiting = new Map();
-  let sending = false;
+  let sending = null;
   const waits = (key) => waiting.has(key) || typing !== 0;
 
   function change(key, value, shape = state.shape) {
@@ -193,17 +193,16 @@
     send();
   }
 
-  async function send() {
-    if (sending) return;
-    sending = true;
+  async function sendAll() {
     while (waiting.size) {
       const [key, said] = waiting.entries().next().value;
       waiting.delete(key);
       took(await act('change', { key, ...said }));
     }
-    sending = false;
+    sending = null;
     soonInFull();
   }
+  function send() { sending = sending || sendAll(); }
 
   async function stepTo(path, fields = {}) {
     told('');
@@ -293,7 +292,11 @@
     if (await stepTo('open', { name: $('open-name').value })) $('open-menu').open = false;
   });
   $('save').addEventListener('click', async () => {
-    const next = await stepTo('save', { name: $('save-name').value });
+    await sending;  // what was typed last
+    const problems = state.problems.map(({ key, text }) => (key ? `${nameOf(key)}: ${text}` : text));
+    if (problems.length && !state.asking
+      && !confirm(`The case cannot be weighed as it stands:\n\n${problems.join('\n')}\n\nSave it all the same?`)) return;
+    const next = await stepTo('save', { name: $('save-name').value, 'as-it-is': problems.length ? 1 : 0 });
     if (!next) return;
     $('save-menu').open = false;
     told(next.name + ': saved');

@@ -105,7 +105,7 @@ Response act(Session& session, const Request& request) {
     session.open(field(request, "name"));
     shape.clear();
   } else if (path == "save") {
-    session.save(field(request, "name"));
+    session.save(field(request, "name"), field(request, "as-it-is") == "1");
   } else if (path == "pin") {
     session.pin(number_field(request, "revision"));
   } else if (path == "unpin") {

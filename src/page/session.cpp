@@ -225,10 +225,11 @@ void Session::go(std::vector<State>& from, std::vector<State>& to, const char* n
 void Session::undo() { go(past_, future_, "there is nothing to undo"); }
 void Session::redo() { go(future_, past_, "there is nothing to do again"); }
 
-void Session::save(const std::string& name) {
+void Session::save(const std::string& name, bool as_it_is) {
   require_plain_file_name(name);
   const std::scoped_lock lock(mutex_);
   if (!state_.wrong.empty()) throw Refused("an answer will not do yet: mend it, then save");
+  if (!now_.read && !as_it_is) throw Refused("not saved: " + now_.problems.front().text);
   const auto there = setup_.files.read(name);
   const auto known = kept_.find(name);
   if (there && known == kept_.end())

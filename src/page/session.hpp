@@ -64,7 +64,8 @@ class Session {
   /// Back to the state before, or forth again.
   void undo();
   void redo();
-  void save(const std::string& name);
+  /// A case that cannot be weighed as it stands is refused, unless it is to be kept as it is.
+  void save(const std::string& name, bool as_it_is = false);
   /// Keeps the answer of this revision for comparison, or lets it go.
   void pin(long long revision);
   void unpin();

@@ -315,8 +315,8 @@ std::string compared_page(const Compared<Buying>& all, const PageStyle& style) {
                  {"What if", {beside_name}},
                  {"Does it fit", {"fit"}},
                  {"Notes and cautions", {"notes", "hazards"}}};
-  page.closing.push_back({fmt::format("Seed {}, {} futures, mendworth {}.", b.settings.seed,
-                                      grouped_text(b.settings.futures), version())});
+  page.closing.push_back(
+      {fmt::format("Seed {}, {} futures, mendworth {}.", b.settings.seed, b.settings.futures, version())});
   return page_of(std::move(page), style);
 }
 

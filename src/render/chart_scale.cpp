@@ -24,7 +24,7 @@ std::string step_text(double value, double step) {
   constexpr double largest = 1e12;
   const int digits = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - rounding)));
   if (digits > most_digits || std::abs(value) > largest) return fmt::format("{:.9g}", value);
-  return digits == 0 ? grouped_text(std::llround(value)) : money_text(value, digits);
+  return money_text(value, digits);
 }
 
 bool is_within_letter(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }

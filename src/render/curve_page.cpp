@@ -196,9 +196,8 @@ std::string curve_page(const Curve& curve, const PageStyle& style) {
   Document page = answer_document("What if: " + curve.device);
   page.sections = sections_of(curve, curve_table);
   page.report = {{"As it varies", {"curve", "plot", "breaks"}}};
-  const std::string futures = curve.futures == 0
-                                  ? "as many futures a point as it takes"
-                                  : fmt::format("{} futures a point", grouped_text(curve.futures));
+  const std::string futures = curve.futures == 0 ? "as many futures a point as it takes"
+                                                 : fmt::format("{} futures a point", curve.futures);
   page.closing.push_back({fmt::format("Seed {}, {}, mendworth {}.", curve.seed, futures, version())});
   return page_of(std::move(page), style);
 }

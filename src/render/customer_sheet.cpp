@@ -1,5 +1,7 @@
 #include "render/customer_sheet.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 namespace mendworth {
@@ -14,19 +16,11 @@ std::string title_of(const CustomerPage& page) {
 }
 
 std::string joined(const std::vector<std::string>& sentences) {
-  std::string text;
-  for (const std::string& sentence : sentences) text += (text.empty() ? "" : " ") + sentence;
-  return text;
-}
-
-Section section_of(const std::string& heading) {
-  Section section;
-  section.heading = heading;
-  return section;
+  return fmt::format("{}", fmt::join(sentences, " "));
 }
 
 void add_section(Document& sheet, Section section) {
-  if (!section.blocks.empty() || !section.parts.empty()) sheet.sections.push_back(std::move(section));
+  if (!section.empty()) sheet.sections.push_back(std::move(section));
 }
 
 void opening(Document& sheet, const CustomerPage& page, const Pen& pen) {
@@ -41,7 +35,6 @@ void opening(Document& sheet, const CustomerPage& page, const Pen& pen) {
 }
 
 Section device_section(const CustomerPage& page) {
-  Section section = section_of("The device");
   Facts facts;
   facts.add("Device", page.device);
   facts.add("Serial number", page.serial.value_or(""));
@@ -49,8 +42,7 @@ Section device_section(const CustomerPage& page) {
   facts.add("Fault as found", page.fault);
   facts.add("Not included", page.not_included);
   facts.add("Left with it", page.accessories);
-  section.blocks.emplace_back(facts);
-  return section;
+  return headed("The device", facts);
 }
 
 bool any_choice(const CustomerPage& page, bool (*holds)(const CustomerChoice&)) {
@@ -124,7 +116,7 @@ Table replacements(const CustomerPage& page, const Pen& pen) {
 }
 
 Section advice_section(const CustomerPage& page, const Pen& pen) {
-  Section section = section_of(page.worth_repairing ? "Our advice" : "Not worth repairing");
+  Section section{page.worth_repairing ? "Our advice" : "Not worth repairing"};
   if (!page.advice.empty()) {
     section.blocks.emplace_back(Notice{page.advice});
   } else if (!page.worth_repairing) {
@@ -147,25 +139,22 @@ std::vector<std::string> instead_lines(const CustomerPage& page, const Pen& pen)
 // What the comparison would say, of the one choice that there is: short, so that it may fit one page.
 Section only_choice(const CustomerPage& page, const Pen& pen) {
   const CustomerChoice& choice = page.choices.front();
-  Section section = section_of(marked_title(choice));
   Facts facts;
   facts.add("What is done", joined(choice.work));
   facts.add("Why", choice.why);
   facts.add("Ready in", day_range(choice.days_low, choice.days_high));
   if (!page.consent.empty()) facts.add("Consent limit", pen.sum(choice.consent_limit));
   if (page.worth_repairing) facts.add("Instead of a repair", instead_lines(page, pen));
-  section.blocks.emplace_back(facts);
-  section.blocks.emplace_back(bill_table(choice.bill, pen, "Bill: " + choice.title));
-  return section;
+  return {marked_title(choice), {facts, bill_table(choice.bill, pen, "Bill: " + choice.title)}};
 }
 
 Section choices_section(const CustomerPage& page, const Pen& pen) {
   if (page.choices.size() == 1) return only_choice(page, pen);
-  Section section = section_of("Your choices");
+  Section section{"Your choices"};
   if (page.choices.empty()) return section;
   section.blocks.emplace_back(comparison(page, pen));
   for (const CustomerChoice& choice : page.choices) {
-    Section part = section_of(marked_title(choice));
+    Section part{marked_title(choice)};
     if (!choice.why.empty()) part.blocks.emplace_back(Paragraph{choice.why});
     part.blocks.emplace_back(bill_table(choice.bill, pen, "Bill: " + choice.title));
     section.parts.push_back(std::move(part));
@@ -174,7 +163,6 @@ Section choices_section(const CustomerPage& page, const Pen& pen) {
 }
 
 Section conditions_section(const CustomerPage& page) {
-  Section section = section_of("What applies");
   Facts facts;
   facts.add("Warranty", page.warranty);
   facts.add("Diagnosis", page.diagnosis);
@@ -184,8 +172,7 @@ Section conditions_section(const CustomerPage& page) {
   facts.add("Your data", page.data);
   facts.add("Safe return", page.safe_return);
   facts.add("Terms of the shop", page.terms);
-  if (!facts.facts.empty()) section.blocks.emplace_back(facts);
-  return section;
+  return facts.facts.empty() ? Section{} : headed("What applies", facts);
 }
 
 // The price beside the box, and what of it is paid already.
@@ -212,27 +199,19 @@ Form order_form(const CustomerPage& page, const Pen& pen) {
   return form;
 }
 
-Section consent_section(const CustomerPage& page, const Pen& pen) {
-  Section section = section_of("Your decision");
-  section.blocks.emplace_back(order_form(page, pen));
-  return section;
-}
-
 Section invoice_section(const CustomerPage& page, const Pen& pen) {
-  Section section = section_of("What is charged");
+  Section section{"What is charged"};
   if (!page.advice.empty()) section.blocks.emplace_back(Notice{page.advice});
   if (page.invoice) section.blocks.emplace_back(bill_table(*page.invoice, pen, "Invoice"));
   return section;
 }
 
 Section receipt_section() {
-  Section section = section_of("Receipt");
   Form form;
   form.title = "Paid and handed back";
   form.sentences = {"The device was handed back without a repair."};
   form.blanks = {"Sum received", "Date", "Signature of the shop", "Signature of the customer"};
-  section.blocks.emplace_back(form);
-  return section;
+  return headed("Receipt", form);
 }
 
 }  // namespace
@@ -251,14 +230,11 @@ Document customer_sheet(const CustomerPage& page) {
   } else {
     add_section(sheet, advice_section(page, pen));
     add_section(sheet, choices_section(page, pen));
-    if (page.worth_repairing && !page.alternatives.empty() && page.choices.size() != 1) {
-      Section section = section_of("Instead of a repair");
-      section.blocks.emplace_back(replacements(page, pen));
-      add_section(sheet, std::move(section));
-    }
+    if (page.worth_repairing && !page.alternatives.empty() && page.choices.size() != 1)
+      add_section(sheet, headed("Instead of a repair", replacements(page, pen)));
   }
   add_section(sheet, conditions_section(page));
-  add_section(sheet, is_invoice(page) ? receipt_section() : consent_section(page, pen));
+  add_section(sheet, is_invoice(page) ? receipt_section() : headed("Your decision", order_form(page, pen)));
   return sheet;
 }
 

@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -13,11 +14,12 @@
 /// strings are plain: what a form must escape is escaped where it is written.
 namespace mendworth {
 
-/// What is `spare` is left out of a first screen that would be longer than a screen.
+/// What is `spare` is left out of a first screen that would be longer than a screen; of what is `copied` no word is cut.
 struct Paragraph {
   std::string text;
   bool strong = false;
   bool spare = false;
+  bool copied = false;
 };
 
 /// A sentence that must not be overlooked: framed where a frame can be drawn.
@@ -100,6 +102,12 @@ struct Section {
   void add(Chart chart);
   [[nodiscard]] bool empty() const { return blocks.empty() && parts.empty(); }
 };
+
+/// A section of one block.
+template <class Block>
+[[nodiscard]] Section headed(const std::string& heading, Block block) {
+  return {heading, {std::move(block)}};
+}
 
 /// Sections of an answer under a heading of the report.
 struct Chapter {

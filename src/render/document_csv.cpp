@@ -10,17 +10,6 @@ namespace mendworth {
 
 namespace {
 
-// A number of an answer groups its digits by commas, which programs do not read; what else a cell says stays.
-std::string without_groups(const std::string& text) {
-  std::string out;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const bool groups = text[i] == ',' && i > 0 && is_digit(text[i - 1]) && i + 3 < text.size() &&
-                        is_digit(text[i + 1]) && is_digit(text[i + 2]) && is_digit(text[i + 3]);
-    if (!groups) out += text[i];
-  }
-  return out;
-}
-
 std::string field(const std::string& text) {
   std::string plain = defused(with_plain_spaces(one_line(text)));
   if (plain.find_first_of(",\"") == std::string::npos) return plain;
@@ -31,7 +20,7 @@ std::string field(const std::string& text) {
 
 class CsvWriter {
  public:
-  CsvWriter(bool bare, bool grouped) : bare_(bare), grouped_(grouped) {}
+  explicit CsvWriter(bool bare) : bare_(bare) {}
 
   void write(const std::vector<DocumentBlock>& blocks) {
     for (const DocumentBlock& block : blocks) {
@@ -55,10 +44,7 @@ class CsvWriter {
     for (const Table::Row& row : table.rows) {
       fields.clear();
       if (marks) fields.push_back(row.mark);
-      for (std::size_t i = 0; i < row.cells.size(); ++i) {
-        const bool figure = grouped_ && table.columns[i].number;
-        fields.push_back(figure ? without_groups(row.cells[i]) : row.cells[i]);
-      }
+      fields.insert(fields.end(), row.cells.begin(), row.cells.end());
       record(table, fields);
     }
   }
@@ -69,14 +55,14 @@ class CsvWriter {
     text_ += line + "\r\n";
   }
 
-  bool bare_, grouped_;
+  bool bare_;
   std::string text_;
 };
 
 }  // namespace
 
 std::string document_csv(const Document& document, bool bare) {
-  CsvWriter writer(bare, document.answer);
+  CsvWriter writer(bare);
   writer.write(document.opening);
   for (const Section& section : document.sections) writer.write(section);
   return std::move(writer).text();

@@ -48,7 +48,9 @@ class TextWriter {
   }
   [[nodiscard]] const std::string& text() const { return text_; }
 
-  void operator()(const Paragraph& paragraph) { hanging("", paragraph.text, 0, paragraph.strong); }
+  void operator()(const Paragraph& paragraph) {
+    hanging("", paragraph.text, 0, paragraph.strong, 0, paragraph.copied ? LongWord::whole : LongWord::cut);
+  }
   void operator()(const Notice& notice) { hanging("", notice.text, 0, true); }
   void operator()(const List& list) {
     for (const std::string& item : list.items) hanging("- ", item, indent);
@@ -162,11 +164,12 @@ class TextWriter {
   }
 
   // A paragraph that begins with a mark, below which its other lines do not go.
-  void hanging(const std::string& mark, const std::string& text, int from, bool strong = false,
-               int right = 0) {
+  void hanging(const std::string& mark, const std::string& text, int from, bool strong = false, int right = 0,
+               LongWord long_word = LongWord::cut) {
     const int column = from + display_width(mark);
     std::string before = repeated(' ', from) + mark;
-    for (const std::string& piece : wrapped(with_units_kept(one_line(text)), style_.width - column - right)) {
+    for (const std::string& piece :
+         wrapped(with_units_kept(one_line(text)), style_.width - column - right, long_word)) {
       line(before + piece, strong);
       before = repeated(' ', column);
     }

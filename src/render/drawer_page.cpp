@@ -65,7 +65,7 @@ std::string drawer_page(const Drawer& drawer, const PageStyle& style) {
   page.opening.emplace_back(Paragraph{fmt::format("{}: {}", drawer.source_name, contents(drawer)), true});
   page.sections = sections_of(drawer, drawer_table);
   const std::vector<std::string> own = own_columns(drawer);
-  if (own.size() > most_own_columns && style.show.empty() && style.form == PageForm::text) {
+  if (own.size() > most_own_columns && style.is_usual_text()) {
     Section section;
     section.add(listing(drawer, most_own_columns));
     section.say(fmt::format("Columns not shown: {}; --show all has them.",

@@ -355,8 +355,6 @@ Shape<BulkAnswer>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<BulkAnswer> bulk_form{
     {.schema = "mendworth.bulk",
      .version = 1,
@@ -364,8 +362,6 @@ constexpr AnswerOf<BulkAnswer> bulk_form{
                 "unless a key says otherwise, not rounded; numbers are always finite; _chance "
                 "and _share are 0..1; null is what does not exist.",
      .beside = shape<Beside<WholeAnswer>>}};
-
-}  // namespace
 
 std::string bulk_json(const BulkAnswer& answer) { return bulk_form.json(answer).text(); }
 

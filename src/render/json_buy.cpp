@@ -217,8 +217,6 @@ Shape<Buying>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<Buying> buying_form{
     {.schema = "mendworth.buying",
      .version = 1,
@@ -226,8 +224,6 @@ constexpr AnswerOf<Buying> buying_form{
                 "always finite; _share is 0..1.",
      .beside = shape<Beside<WholeAnswer>>,
      .closed = true}};
-
-}  // namespace
 
 std::string buying_json(const Buying& b) { return buying_form.json(b).text(); }
 

@@ -46,16 +46,12 @@ Shape<CheckedFiles>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<CheckedFiles> check_form{
     {.schema = "mendworth.check",
      .version = 1,
      .meaning = "What 'mendworth check FILES --format json' prints: for each file what it is "
                 "and what is wrong with it.",
      .closed = true}};
-
-}  // namespace
 
 std::string check_json(const std::vector<CheckedFile>& files) {
   const CheckedFiles all{files};

@@ -14,14 +14,25 @@ struct CurveSettings {
   int futures = 0;
 };
 
+/// A value of a varied number as a file would have it: a whole one without a point, which a count may not have.
+struct Varied {
+  double value = 0;
+};
+
 }  // namespace
+
+template <>
+struct AsJson<Varied> {
+  static Json value(const Varied& held, const SumStyle& /*sums*/) { return whole_or_not(held.value); }
+  static Json schema(Definitions& /*definitions*/) { return of_type("number"); }
+};
 
 template <>
 Shape<VariedKey>::Shape() : MemberTable("key") {
   has({
       {"key", &R::key},
-      {"from", &R::from},
-      {"to", &R::to},
+      {"from", [](const R& key) { return Varied{key.from}; }},
+      {"to", [](const R& key) { return Varied{key.to}; }},
       {"steps", &R::steps, "", at_least(1)},
   });
 }
@@ -39,7 +50,13 @@ Shape<CurveLine>::Shape() : MemberTable("line") {
 template <>
 Shape<CurvePoint>::Shape() : MemberTable("point") {
   has({
-      {"at", &R::at, "one for each key"},
+      {"at",
+       [](const R& point) {
+         std::vector<Varied> at;
+         for (const double value : point.at) at.push_back({value});
+         return at;
+       },
+       "one for each key"},
       {"course", &R::course, "what is best"},
       {"value", &R::value},
       {"value_error", &R::error, "one standard error; 0 where none is known"},
@@ -53,8 +70,8 @@ Shape<CurvePoint>::Shape() : MemberTable("point") {
 template <>
 Shape<CurveBreak>::Shape() : MemberTable("break") {
   has({
-      {"low", &R::low},
-      {"high", &R::high},
+      {"low", [](const R& change) { return Varied{change.low}; }},
+      {"high", [](const R& change) { return Varied{change.high}; }},
       {"what", &R::what},
   });
 }
@@ -86,15 +103,11 @@ Shape<Curve>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<Curve> curve_form{
     {.schema = "mendworth.curve",
      .version = 1,
      .meaning = "What 'weigh', 'buy' and 'bulk' say with --vary and --format json. Numbers "
                 "are not rounded and always finite."}};
-
-}  // namespace
 
 std::string curve_json(const Curve& curve) { return curve_form.json(curve).text(); }
 

@@ -53,15 +53,11 @@ Shape<Drawer>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<Drawer> drawer_form{
     {.schema = "mendworth.drawer",
      .version = 1,
      .meaning = "What 'mendworth drawer FILE --format json' prints: the spare parts on "
                 "hand. null is what is not known."}};
-
-}  // namespace
 
 std::string drawer_json(const Drawer& drawer) { return drawer_form.json(drawer).text(); }
 

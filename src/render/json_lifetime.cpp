@@ -163,16 +163,12 @@ Shape<Lifetime>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<Lifetime> lifetime_form{
     {.schema = "mendworth.lifetime",
      .version = 1,
      .meaning = "Answers of 'mendworth lifetime --format json'. Ages (_age, age) are in "
                 "the unit named at the top, counted from new. Numbers are not rounded and "
                 "always finite; null is what does not exist; _share is 0..1."}};
-
-}  // namespace
 
 std::string lifetime_json(const Lifetime& lifetime) { return lifetime_form.json(lifetime).text(); }
 

@@ -153,8 +153,6 @@ Shape<CustomerPage>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<CustomerPage> customer_form{
     {.schema = "mendworth.quote",
      .version = 2,
@@ -163,8 +161,6 @@ constexpr AnswerOf<CustomerPage> customer_form{
          "page does not show. Sums are whole minor units with a text of the same sum; lines add up to the "
          "subtotal, the subtotal and the taxes that are not included to the total.",
      .names_program = false}};
-
-}  // namespace
 
 std::string customer_json(const CustomerPage& page) {
   return customer_form.json(page, {page.currency, page.style}).text();

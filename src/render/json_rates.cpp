@@ -151,8 +151,6 @@ Shape<RateBook>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<RateBook> rates_form{
     {.schema = "mendworth.rates",
      .version = 2,
@@ -160,8 +158,6 @@ constexpr AnswerOf<RateBook> rates_form{
          "What 'mendworth rates --format json' prints: the trade figures behind the defaults, by name.",
      .names_program = false,
      .closed = true}};
-
-}  // namespace
 
 std::string rates_json(const RateBook& rates) { return rates_form.json(rates).text(); }
 

@@ -115,16 +115,12 @@ Shape<SharedOrder>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<SharedOrder> shared_order_form{
     {.schema = "mendworth.shared-order",
      .version = 1,
      .meaning = "Answers of 'mendworth buy' on several cases with --format json. "
                 "Numbers are not rounded and always finite.",
      .closed = true}};
-
-}  // namespace
 
 std::string shared_order_json(const SharedOrder& answer) {
   return shared_order_form.json(answer, {{answer.currency, answer.minor_digits}, {}}).text();

@@ -359,16 +359,12 @@ Shape<Weighing>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<Weighing> weighing_form{
     {.schema = "mendworth.weighing",
      .version = 2,
      .meaning = "Answers of 'mendworth weigh --format json'. Numbers are not rounded and "
                 "always finite; _share is 0..1.",
      .beside = shape<Beside<WholeAnswer>>}};
-
-}  // namespace
 
 std::string weighing_json(const Weighing& w) { return weighing_form.json(w).text(); }
 

@@ -151,7 +151,7 @@ std::string with_units_kept(std::string_view text) {
 
 std::string with_plain_spaces(std::string_view text) { return with_replaced(text, no_break_space, " "); }
 
-std::vector<std::string> wrapped(std::string_view text, int width) {
+std::vector<std::string> wrapped(std::string_view text, int width, LongWord long_word) {
   std::vector<std::string> lines(1);
   int used = 0;
   while (!text.empty()) {
@@ -166,7 +166,7 @@ std::vector<std::string> wrapped(std::string_view text, int width) {
       lines.emplace_back();
       used = 0;
     }
-    while (columns > width) {
+    while (long_word == LongWord::cut && columns > width) {
       const std::size_t cut = bytes_within(word, width);
       lines.back() = std::string(word.substr(0, cut));
       lines.emplace_back();

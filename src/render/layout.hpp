@@ -31,8 +31,11 @@ namespace mendworth {
 [[nodiscard]] std::string kept_together(std::string_view text);
 [[nodiscard]] std::string with_plain_spaces(std::string_view text);
 
-/// Breaks a printable text at spaces into lines of at most `width` >= 2 columns; a word that is longer is cut.
-/// At least one line.
-[[nodiscard]] std::vector<std::string> wrapped(std::string_view text, int width);
+enum class LongWord { cut, whole };
+
+/// Breaks a printable text at spaces into lines of at most `width` >= 2 columns; a word that is longer is cut, or left
+/// whole on a line that is longer then. At least one line.
+[[nodiscard]] std::vector<std::string> wrapped(std::string_view text, int width,
+                                               LongWord long_word = LongWord::cut);
 
 }  // namespace mendworth

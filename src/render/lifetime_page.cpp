@@ -185,8 +185,7 @@ void add_curve(Section& section, const Lifetime& l, const SurvivalCurve& curve, 
           ? "Without any law: Turnbull's estimate from intervals; it has no simple limits."
           : "Without any law: Kaplan and Meier's product limit, Greenwood's standard errors and limits.");
   if (curve.steps.size() > most_step_rows) {
-    section.say(fmt::format("{} of {} steps; --format csv has all.", most_step_rows,
-                            grouped_text(static_cast<long long>(curve.steps.size()))));
+    section.say(fmt::format("{} of {} steps; --format csv has all.", most_step_rows, curve.steps.size()));
   }
 }
 

@@ -10,7 +10,7 @@ namespace mendworth {
 /// A limit as LifeEstimate has it: 0 or infinity means that there is none.
 [[nodiscard]] bool is_limit(double value) noexcept;
 
-/// "45,100 to 61,000"; "none" in the place of a limit that does not exist.
+/// "45100 to 61000"; "none" in the place of a limit that does not exist.
 [[nodiscard]] std::string life_limits_text(double low, double high);
 /// The same for shares, as percentages.
 [[nodiscard]] std::string share_limits_text(double low, double high);

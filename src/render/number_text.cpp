@@ -149,7 +149,7 @@ std::string rough_years_text(double years) {
   if (years < 3.75 && halves % 2 != 0) return fmt::format("{} 1/2 years", halves / 2);
   if (years < 3.75) return fmt::format("{} years", halves / 2);
   const double step = years < 20 ? 1 : 5;
-  return grouped_text(std::llround(years / step) * std::llround(step)) + " years";
+  return fmt::format("{} years", std::llround(years / step) * std::llround(step));
 }
 
 std::string days_text(double days) {

@@ -34,7 +34,7 @@ namespace mendworth {
 /// Like money_text with a sign on everything but zero: "+12.50".
 [[nodiscard]] std::string signed_money_text(double amount, int minor_digits);
 
-/// An estimated life, in any unit: three significant digits: "1,520,000", "18.2".
+/// An estimated life, in any unit: three significant digits: "1520000", "18.2".
 [[nodiscard]] std::string life_text(double life);
 
 /// At most so many digits after the point, none idle.

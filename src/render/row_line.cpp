@@ -113,14 +113,10 @@ Shape<AnsweredRow>::Shape() {
   });
 }
 
-namespace {
-
 constexpr AnswerOf<AnsweredRow> row_form{
     {.schema = "a line of mendworth rows --format json",
      .meaning = "One line of 'mendworth rows'. Numbers are not rounded and always finite.",
      .names_program = false}};
-
-}  // namespace
 
 std::string row_json(const std::vector<std::string>& headings, const TableRow& row,
                      const std::optional<RowAnswer>& answer) {

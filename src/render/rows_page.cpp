@@ -93,13 +93,13 @@ Table totals(const RowCurrency& currency, const std::vector<ReportRow>& rows) {
     });
     if (of_kind == 0) continue;
     const bool compared = one.kind == VerdictKind::repair || one.kind == VerdictKind::replace;
-    table.add({one.to_do, grouped_text(of_kind), sums.cell(money_of, money_of),
+    table.add({one.to_do, fmt::format("{}", of_kind), sums.cell(money_of, money_of),
                compared ? sums.cell(saved_of, saved_of) : "-"});
     count += of_kind;
     money += money_of;
     saved += saved_of;
   }
-  table.add({"all", grouped_text(count), sums.cell(money, money), sums.cell(saved, saved)},
+  table.add({"all", fmt::format("{}", count), sums.cell(money, money), sums.cell(saved, saved)},
             Table::Role::total);
   return table;
 }
@@ -206,11 +206,11 @@ std::string rows_page(const std::string& table_name, const std::vector<std::stri
     const auto count = std::count_if(rows.begin(), rows.end(), [&](const ReportRow& row) {
       return row.answer && row.answer->verdict.kind == one.kind;
     });
-    if (count > 0) counts.push_back(fmt::format("{} {}", grouped_text(count), one.to_do));
+    if (count > 0) counts.push_back(fmt::format("{} {}", count, one.to_do));
   }
   const auto failed =
       std::count_if(rows.begin(), rows.end(), [](const ReportRow& row) { return !row.answer; });
-  if (failed > 0) counts.push_back(grouped_text(failed) + " without an answer");
+  if (failed > 0) counts.push_back(fmt::format("{} without an answer", failed));
   page.opening = {Paragraph{
       fmt::format("Of {}: {}.", count_text(static_cast<long long>(rows.size()), "device", "devices"),
                   counts.empty() ? "none" : listed(counts)),

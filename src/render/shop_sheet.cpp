@@ -25,13 +25,6 @@ constexpr int narrow_columns = 70, one_line_columns = 80;
 
 Pen pen_of(const ShopPage& page) { return {page.currency, page.style}; }
 
-template <class Block>
-Section headed(const std::string& heading, Block block) {
-  Section section{heading};
-  section.blocks.emplace_back(std::move(block));
-  return section;
-}
-
 Section tabled(const char* heading, Table table) {
   Section section;
   section.add(std::move(table));

@@ -115,7 +115,7 @@ Section knowing_section(const Weighing& w) {
       "of its variance falls away on average once this is known; in all: what would be left of it if all "
       "else were known. Worth: by how much the expected cost falls if this is known before the best of the "
       "courses above is chosen. {} futures; {} for \"in all\".",
-      sums.amount(knowing.deviation), grouped_text(knowing.futures), grouped_text(knowing.total_futures)));
+      sums.amount(knowing.deviation), knowing.futures, knowing.total_futures));
   if (left_out > 0) {
     section.say(fmt::format("Left out: {} that hardly matter; --format json has them.",
                             count_text(static_cast<long long>(left_out), "number", "numbers")));

@@ -7,6 +7,7 @@
 
 #include "render/answer_words.hpp"
 #include "render/beside.hpp"
+#include "render/layout.hpp"
 #include "render/number_text.hpp"
 
 namespace mendworth {
@@ -49,7 +50,7 @@ Section inputs_section(const Weighing& w) {
       "Every course was run through the same {} possible futures (seed {}), in which parts fail by their "
       "Weibull law as this device's own parts bear it out, and each repair goes well or not by its chances; "
       "what is bought is the basket that costs least in expectation. Sums are of today's worth at {} a year.",
-      grouped_text(w.settings.futures), w.settings.seed, percent(w.discount_rate)));
+      w.settings.futures, w.settings.seed, percent(w.discount_rate)));
   Table table{.columns = {{"number", false}, {"taken as"}, {"from", false}}, .name = "inputs"};
   std::vector<std::string> sources;
   for (const Weighing::InputRow& row : w.inputs) {
@@ -67,7 +68,29 @@ Section inputs_section(const Weighing& w) {
 }
 Section hazards_of(const Weighing& w) { return hazards_section(w.cautions); }
 Section notes_of(const Weighing& w) { return notes_section(w.notes); }
-Section assumed_of(const Weighing& w) { return assumed_section(defaults_in_play(w)); }
+// A default in the words of the inputs, without the unit, which its value has; its key where it is none of them.
+std::string words_for(const Weighing& w, const Weighing::DefaultRow& row, const std::string& value) {
+  const auto input = std::find_if(w.inputs.begin(), w.inputs.end(),
+                                  [&](const Weighing::InputRow& one) { return one.key == row.key; });
+  if (input == w.inputs.end()) return row.key;
+  const std::string unit = fmt::format(" ({})", value.substr(value.rfind(' ') + 1));
+  const std::size_t length = input->label.size() - (input->label.ends_with(unit) ? unit.size() : 0);
+  return input->label.substr(0, length);
+}
+
+// "7.667 (3 to 15) years": where the value comes from is said elsewhere.
+std::string value_alone(const Weighing::DefaultRow& row) {
+  return row.value.substr(0, std::min(row.value.find(": "), row.value.find(", ")));
+}
+
+Section assumed_of(const Weighing& w) {
+  std::vector<Weighing::DefaultRow> rows = defaults_in_play(w);
+  for (Weighing::DefaultRow& row : rows) {
+    const std::string words = words_for(w, row, value_alone(row));
+    if (words != row.key) row.value = words + ": " + row.value;
+  }
+  return assumed_section(rows);
+}
 
 constexpr SectionOf<Weighing> sections[] = {{"verdict", verdict_section},
                                             {"options", options_section},
@@ -116,11 +139,6 @@ Section answer_section(const Weighing& w) {
   return section;
 }
 
-// "device.life_years = 7.667 (3 to 15) years": where the value comes from is said elsewhere.
-std::string assumed_text(const Weighing::DefaultRow& row) {
-  return row.key + " = " + row.value.substr(0, std::min(row.value.find(": "), row.value.find(", ")));
-}
-
 Section assumed_briefly(const Weighing& w) {
   Section section;
   std::vector<std::string> assumed;
@@ -128,14 +146,16 @@ Section assumed_briefly(const Weighing& w) {
   for (const Weighing::DefaultRow& row : defaults_in_play(w)) {
     if (!row.decided) continue;
     if (assumed.size() < most_assumed) {
-      assumed.push_back(assumed_text(row));
+      const std::string value = value_alone(row);
+      assumed.push_back(words_for(w, row, value) + ", " + value);
     } else {
       ++more;
     }
   }
   if (!assumed.empty()) {
-    section.say(fmt::format("Assumed, and it matters: {}{}.", fmt::join(assumed, "; "),
-                            more > 0 ? fmt::format("; and {} more (--show assumed)", more) : ""));
+    section.say(fmt::format("Assumed, and it matters: {}{} ({} has the keys).", fmt::join(assumed, "; "),
+                            more > 0 ? fmt::format("; and {} more", more) : "",
+                            kept_together("--show assumed")));
   }
   return section;
 }
@@ -165,7 +185,7 @@ Document weighing_document(const Weighing& w) {
                  {"Cautions", {"hazards"}}};
   page.notes = static_cast<long long>(w.notes.size());
   page.closing.push_back({.text = fmt::format("Seed {}, {} futures, mendworth {}.", w.settings.seed,
-                                              grouped_text(w.settings.futures), version()),
+                                              w.settings.futures, version()),
                           .spare = true});
   return page;
 }

@@ -122,9 +122,8 @@ std::string agreement(const Weighing& w) {
   const bool repair = *v.saving > 0;
   const double share = repair ? v.repair_cheaper_share : 1.0 - v.repair_cheaper_share;
   const char* repairing = licensed ? "a licensed repair" : "repair";
-  std::string text =
-      fmt::format("Of repair and replacement: {} is cheaper in {} of {} futures",
-                  repair ? repairing : "replacing", percent(share), grouped_text(w.settings.futures));
+  std::string text = fmt::format("Of repair and replacement: {} is cheaper in {} of {} futures",
+                                 repair ? repairing : "replacing", percent(share), w.settings.futures);
   if (share < 0.5) text += ", but saves more in these than it loses in the others";
   return fmt::format(
       "{}. Saving by repair: P10 {}, P50 {}, P90 {}; \"+/-\" is one standard error of the "

@@ -105,12 +105,14 @@ std::string half_price_words(const Weighing& w, const HalfPriceRule& rule) {
                      rule.reason);
 }
 
-// The nearest turning value, as a share of the present one, or of the range searched where that is nought.
+// The nearest turning value, as a share of the present one. From nought every value is infinitely far by that; it counts
+// as far as nought is from any value, 1, and on by its share of the range searched.
 double nearness(const BreakEven& row) {
-  const double scale = row.current != 0 ? std::abs(row.current) : row.high - row.low;
+  const bool from_nought = row.current == 0;
+  const double scale = from_nought ? row.high - row.low : std::abs(row.current);
   double nearest = std::numeric_limits<double>::infinity();
   for (const double value : row.values) nearest = std::min(nearest, std::abs(value - row.current) / scale);
-  return nearest;
+  return from_nought ? 1 + nearest : nearest;
 }
 
 Table break_even_table(const char* name) {

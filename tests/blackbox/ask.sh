@@ -59,8 +59,14 @@ piped 0 "$all""colour=red\n99\nback\nmains\n\n"
 complains "There is no answer 'colour'"
 complains "a number from 1 to 13"
 says "mains"
-piped 0 "radio\ntactile-switch\n2\n3\n0.45\n4.90\n85\n7\n6\n12\n60\n12\nnone\n2\n"
+# What cannot be is not offered as the next answer, whenever it comes out.
+piped 0 "radio\ntactile-switch\n2\n3\n2\n0.45\n4.90\n85\n7\n6\n12\n60\n12\nnone\n\n"
 complains "wants at most 2, as there are no more"
+expect "3 failed of 2 is no default" sh -c '! grep -qF "have failed? [3]" "$1"' - "$work/err"
+piped 0 "radio\ntactile-switch\n3\n3\n0.45\n4.90\n85\n7\n6\n12\n60\n12\nnone\nalike=2\n\n\n"
+complains "wants at most 2, as there are no more"
+complains "have failed? [1]"
+expect "nor afterwards" sh -c '! grep -qF "have failed? [3]" "$1"' - "$work/err"
 
 # Options are not asked for again; another currency wants its own amounts.
 piped 0 "1\n2\n" --kind radio --class relay --alike 1 --failed 1 --new 85 --life 7 --age 6 --use 5 --minutes 60 --hour 9 --hazards none
@@ -81,6 +87,10 @@ for wrong in "--part x" "--part -1" "--alike 0" "--class nothing" "--age 1e99" "
   silent
   complains "mendworth: ${wrong%% *}"
 done
+run 2 ask --yes --hours 5
+complains "whose life is in cycles: --use says how many a day"
+run 2 ask --yes --class sleeve-fan --use 5
+complains "whose life is in hours: --hours says how many a day"
 run 2 ask --yes --prat 1
 complains "did you mean '--part'?"
 run 2 ask --yes --part

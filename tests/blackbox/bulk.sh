@@ -40,7 +40,7 @@ complains "about a shop"
 run 3 bulk "$work/shop.toml" --jobs-per-month 90000
 complains "ask about a shorter time"
 run 3 bulk "$fleet" --devices 90000
-complains "a fleet may have 20,000 positions"
+complains "a fleet may have 20000 positions"
 run 3 bulk "$work/shop.toml" --set bulk.carying_rate=0.1
 complains "did you mean 'carrying_rate'?"
 run 3 bulk "$project/examples/label-printer.toml"

@@ -72,6 +72,14 @@ printf 'candidate,pieces\nbutton,many\n' >"$work/bad.csv"
 run 3 check "$work/bad.csv"
 complains "bad.csv:2:8: error: pieces"
 complains "    button,many"
+run 3 check "$work/bad.csv" "$work/case.toml" --table problems
+says "bad.csv,2,8,pieces,"
+expect "they are no messages then" test ! -s "$work/err"
+run 3 check "$work/bad.csv" "$work/case.toml" --format markdown
+says "1 problem"
+run 3 check "$work/bad.csv" "$work/case.toml" --format html
+run 0 check "$work/case.toml" --table files
+says "case.toml,case,ok"
 run 3 check "$work/bad.csv" "$work/case.toml" --format json
 says '"schema": "mendworth.check"'
 says '"kind": "drawer"'
@@ -82,7 +90,7 @@ for wrong in "weigh $work/shop.toml" "buy $drawer" "quote $work/case.toml --shop
   "lifetime $drawer" "weigh $work/case.toml --drawer $work/shop.toml" "bulk $work/case.toml --quotation $drawer"; do
   run 3 $wrong
   complains "is wanted here"
-  expect "one message for: $wrong" test "$(wc -l <"$work/err")" -eq 1
+  expect "one message for: $wrong" test "$(messages | wc -l)" -eq 1
 done
 sed 's/^age_years = 6/age = 6/' "$work/case.toml" >"$work/tried.toml"
 run 3 weigh "$work/tried.toml"

@@ -125,7 +125,7 @@ run 4 drawer "$work/real"
 run 4 drawer "$work/real" --add knob
 complains "is a folder"
 run 4 drawer "$work/no-such-folder/drawer.csv" --add knob
-expect "one message" test "$(wc -l <"$work/err")" -eq 1
+expect "one message" test "$(messages | wc -l)" -eq 1
 as_user=
 if [ "$(id -u)" -eq 0 ]; then # root may write anywhere
   as_user='setpriv --reuid=65534 --regid=65534 --clear-groups'
@@ -140,7 +140,7 @@ if [ "$as_user" != none ]; then
   expect "to read asks for no right to write" test $? -eq 0
   $as_user "$program" drawer "$work/locked/drawer.csv" --add knob >"$work/out" 2>"$work/err"
   expect "a folder that may not be written is file trouble" test $? -eq 4
-  expect "one message" test "$(wc -l <"$work/err")" -eq 1
+  expect "one message" test "$(messages | wc -l)" -eq 1
   chmod 755 "$work/locked"
   expect "nothing is left there" test "$(ls "$work/locked")" = drawer.csv
 fi

@@ -49,7 +49,7 @@ if [ -w /dev/full ]; then
   for words in "weigh $work/case.toml --futures 500" "new" "rates" "schema case" "check $work/case.toml" "--help"; do
     "$program" $words >/dev/full 2>"$work/err"
     expect "a full disk is file trouble of $words" test $? -eq 4
-    complains "cannot be written"
+    complains "standard output cannot be written: No space left on device"
   done
 fi
 # A limit on the size of files stands for a disk that fills in the middle of a file.

@@ -40,7 +40,10 @@ complains "own.toml:1:"
 if [ -w /dev/full ]; then
   "$program" weigh "$work/case.toml" --futures 500 >/dev/full 2>"$work/err"
   expect "a full disk is file trouble" test $? -eq 4
-  complains "cannot be written"
+  complains "standard output cannot be written: No space left on device"
+  "$program" schema rates >&- 2>"$work/err"
+  expect "no standard output is file trouble" test $? -eq 4
+  complains "standard output cannot be written: Bad file descriptor"
   run 4 weigh "$work/case.toml" --futures 500 --out /dev/full
 fi
 

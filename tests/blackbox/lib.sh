@@ -36,7 +36,9 @@ expect() { # expect WHAT COMMAND...: the command succeeds
 }
 
 says() { expect "'$1' is missing in what was printed" grep -qF -- "$1" "$work/out"; }
-complains() { expect "'$1' is missing in the messages: $(head -c 300 "$work/err")" grep -qF -- "$1" "$work/err"; }
+# A message may go on in a line below, two spaces to the right.
+messages() { sed -e ':a' -e '$!N' -e 's/\n  \([^ ]\)/ \1/' -e 'ta' -e P -e D "$work/err"; }
+complains() { expect "'$1' is missing in the messages: $(head -c 300 "$work/err")" grep -qF -- "$1" <(messages); }
 silent() { expect "nothing was to be printed" test ! -s "$work/out"; }
 
 finish() {

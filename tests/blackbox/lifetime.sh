@@ -13,8 +13,8 @@ complains "wants one of weigh"
 
 run 0 lifetime "$record" --part "volume encoder" --at 20000 --at 5e4 --show all
 cp "$work/out" "$work/by-name"
-says "working at 20,000"
-says "working at 50,000"
+says "working at 20000"
+says "working at 50000"
 expect "no line is wider than 80" awk 'length > 80 { print; exit 1 }' "$work/out"
 expect "no number that is none" sh -c '! grep -Eqw "nan|inf|-nan" "$1"' - "$work/out"
 expect "plain ASCII" sh -c '! LC_ALL=C grep -q "[^ -~]" "$1"' - "$work/out"

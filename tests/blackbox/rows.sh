@@ -90,7 +90,7 @@ expect 'the first line is whole' test "$first" = "$(head -n 1 "$work/whole.csv")
 if [ -w /dev/full ]; then
   "$program" rows "$example" "$work/body.csv" --header "$headings" "${few[@]}" >/dev/full 2>"$work/err"
   expect 'a full disk is exit code 4' test $? -eq 4
-  complains 'cannot be written'
+  complains 'cannot be written: No space left on device'
 fi
 for signal in INT TERM KILL; do
   "$program" rows "$example" "$work/many.csv" "${few[@]}" >"$work/part.csv" 2>/dev/null &

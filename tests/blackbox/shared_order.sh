@@ -56,4 +56,12 @@ expect 'the order is there' grep -q 'with one order' "$work/order.txt"
 run 0 rows "$example" "$table" "${few[@]}" --format json --order "$work/rows.json"
 expect 'as JSON too' python3 "$work/whole.py" "$work/rows.json" "$work/schema.json"
 run 2 rows "$example" "$table" --order -
+# A table of too many rows is refused when the first of these comes, before a row is answered, and whatever follows.
+(echo age; seq -f 4.%03g 501; sleep 20) | timeout 15 "$program" rows "$project/examples/stock-scanner.toml" - \
+  --order "$work/many.txt" >"$work/out" 2>"$work/err"
+expect "a row too many is wrong use" test "${PIPESTATUS[1]}" -eq 2
+complains "one order is for at most 500 rows"
+silent
+expect "and no order" test ! -e "$work/many.txt"
+
 finish

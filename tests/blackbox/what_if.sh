@@ -64,6 +64,13 @@ complains 'one currency'
 # Curves: each point is the case edited by hand.
 run 0 weigh "$example" --futures 300 --vary replacement.price=60:180:4 --format json
 cp "$work/out" "$work/curve.json"
+says '"from": 60,'
+expect "a whole number has no point" python3 - "$work/curve.json" <<'PY'
+import json, sys
+curve = json.load(open(sys.argv[1]))
+values = [x for p in curve["points"] for x in p["at"]] + [x for b in curve["breaks"] for x in (b["low"], b["high"])]
+sys.exit(any(isinstance(x, float) and x == int(x) for x in values) or not any(isinstance(x, int) for x in values))
+PY
 for price in 60 90 180; do
   "$program" weigh "$example" --futures 300 --set replacement.price=$price --format json >"$work/alone.json"
   expect "the curve at $price is the case at $price" python3 - "$work/curve.json" "$work/alone.json" $price <<'PY'

@@ -2,9 +2,9 @@
 // Whether the numbers folded under each chart are those of the answer as JSON.
 const { problem } = require('./browser.js');
 
-/** "1,234.50", "8.6 %", "-": a number; null where it is none. */
+/** "1234.50", "8.6 %", "-": a number; null where it is none. */
 function read(text) {
-  const plain = text.replaceAll(/[,\s\u00a0\u202f]/g, '').replaceAll('\u2212', '-');
+  const plain = text.replaceAll(/[\s\u00a0\u202f]/g, '').replaceAll('\u2212', '-');
   const found = /^(-?\d+(?:\.\d+)?)(%?)$/.exec(plain);
   if (!found) return null;
   const last = 10 ** -(found[1].split('.')[1] || '').length;

@@ -165,9 +165,17 @@ async function everyField(page) {
   await move(page, () => page.keyboard.press('Control+z'));
   await move(page, () => page.keyboard.press('Control+y'));
 
+  // A wrong value is told of, and not saved without a question.
   await page.fill(id('device.age_years'), '2,5');
-  await page.press(id('device.age_years'), 'Tab');
+  const asked = [];
+  page.once('dialog', (dialog) => { asked.push(dialog.message()); dialog.dismiss(); });
+  await page.click('#save-menu > summary');
+  await page.click('#save');
   await page.waitForSelector(id('device.age_years') + '[aria-invalid=true]');
+  for (let i = 0; i < 50 && !asked.length; i += 1) await page.waitForTimeout(100);
+  if (!asked.length || !asked[0].includes('2,5')) problem(`a wrong value is saved without a question: ${asked}`);
+  if (fs.readFileSync(path.join(work, 'case.toml'), 'utf8') !== original) problem('a wrong value was saved');
+  await page.keyboard.press('Escape');
   const words = await page.textContent('[id="e-device.age_years"]');
   if (!words.includes('2,5')) problem('what is wrong is not said at its field: ' + words);
   await look(page, 'wrong 1440');

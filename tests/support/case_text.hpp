@@ -26,6 +26,12 @@ inline std::string replaced(std::string text, const std::string& from, const std
   return text.replace(at, from.size(), to);
 }
 
+/// The starter, its minutes left to the rates.
+inline std::string starter_without_minutes() {
+  return replaced(replaced(starter_case(false), "\ncase_minutes", "\n# case_minutes"), "\nvisit_minutes",
+                  "\n# visit_minutes");
+}
+
 inline std::string messages(const std::string& text) {
   try {
     static_cast<void>(read(text));

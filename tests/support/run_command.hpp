@@ -17,9 +17,10 @@ struct Captured {
   [[nodiscard]] cli::Streams streams() { return {out, err}; }
 };
 
-/// No terminal, and always the same day.
+/// No terminal for results, and always the same day.
 [[nodiscard]] inline cli::Surroundings on_first_of_march() {
   cli::Surroundings surroundings;
+  surroundings.err_columns = 120;  // few messages are longer than a line
   surroundings.clock = [] { return Date{2026, 3, 1}; };
   return surroundings;
 }

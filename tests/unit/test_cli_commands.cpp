@@ -53,19 +53,20 @@ TEST_CASE("colour follows a stated choice, then the surroundings") {
 
 TEST_CASE("what a command throws becomes a message and an exit code") {
   Captured captured;
-  CHECK(guarded([]() -> int { return 0; }, captured.err) == answered);
+  CHECK(guarded([]() -> int { return 0; }, captured.err, 80) == answered);
   CHECK(guarded(
             []() -> int {
               throw InputError({{"c.toml", 3, 7, "k", "bad", ""}, {"c.toml", 9, 1, "k", "worse", ""}});
             },
-            captured.err) == bad_data);
+            captured.err, 80) == bad_data);
   CHECK(captured.err.str().ends_with("\n2 problems\n"));
   captured.err.str("");
-  CHECK(guarded([]() -> int { throw FileError("x.toml: is gone"); }, captured.err) == file_trouble);
+  CHECK(guarded([]() -> int { throw FileError("x.toml: is gone"); }, captured.err, 80) == file_trouble);
   CHECK(captured.err.str() == "mendworth: x.toml: is gone\n");
   captured.err.str("");
-  CHECK(guarded([]() -> int { throw UsageError("no"); }, captured.err) == wrong_use);
-  CHECK(guarded([]() -> int { throw std::logic_error("broken\x1b[2J"); }, captured.err) == internal_error);
+  CHECK(guarded([]() -> int { throw UsageError("no"); }, captured.err, 80) == wrong_use);
+  CHECK(guarded([]() -> int { throw std::logic_error("broken\x1b[2J"); }, captured.err, 80) ==
+        internal_error);
   CHECK(captured.err.str().ends_with("mendworth: internal error: broken\xEF\xBF\xBD[2J\n"));
 }
 
@@ -126,12 +127,12 @@ TEST_CASE("check reads every file and returns the worst") {
   Captured captured;
   CheckOptions options;
   options.paths = {folder.file("bad.toml"), folder.file("good.toml")};
-  CHECK(check_command(options, captured.streams()) == bad_data);
+  CHECK(check_command(options, captured.streams(), on_first_of_march()) == bad_data);
   CHECK(captured.out.str() == folder.file("good.toml") + ": ok (case)\n");
   CHECK(captured.err.str().starts_with(folder.file("bad.toml") + ":"));
 
   options.paths.push_back(folder.file("none.toml"));
-  CHECK(check_command(options, captured.streams()) == file_trouble);
+  CHECK(check_command(options, captured.streams(), on_first_of_march()) == file_trouble);
 }
 
 TEST_CASE("weigh writes the same bytes to a file as to standard output") {
@@ -256,7 +257,7 @@ TEST_CASE("lifetime writes all that is asked for, or nothing") {
   const auto refused = [&](const std::string& history) {
     write(options.history_path, history);
     return guarded([&] { return lifetime_command(options, captured.streams(), on_first_of_march()); },
-                   captured.err);
+                   captured.err, 120);
   };
   CHECK(
       refused("age_hours,state,part,kind\n100,failed,relay,a b\n180,failed,relay,a b\n100,failed,relay,a-b\n"

@@ -139,13 +139,13 @@ TEST_CASE("a message shows the line with a mark under its column") {
   try {
     static_cast<void>(read_case(text, "f", built_in_rates()));
   } catch (const InputError& error) {
-    shown = cli::problems_text(error.problems());
+    shown = cli::problems_text(error.problems(), 80);
   }
   CHECK(shown.find("f:3:13: error: device.currency: found the number 3") != std::string::npos);
   CHECK(shown.find("\n     currency = 3\n                ^\n") != std::string::npos);
 
   const auto marked = [](const std::string& line, int column) {
-    return cli::problems_text({{"f", 1, column, "", "bad", "", line}});
+    return cli::problems_text({{"f", 1, column, "", "bad", "", line}}, 80);
   };
   CHECK(marked("abc", 3) == "f:1:3: error: bad\n    abc\n      ^\n");
   CHECK(marked("abc", 0) == "f:1: error: bad\n    abc\n");

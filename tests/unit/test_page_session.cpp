@@ -197,6 +197,29 @@ TEST_CASE("a file is saved under its own name or a new one, and no other is touc
   CHECK_THROWS_AS(desk.session.open("missing.toml"), Refused);
 }
 
+TEST_CASE("a case with a wrong value is saved only if it is to be kept as it is") {
+  Desk desk;
+  desk.open_printer();
+  const std::string before = desk.files[printer];
+  desk.session.change("device.age_years", "2,5");
+  std::string said;
+  try {
+    desk.session.save(printer);
+  } catch (const Refused& refused) {
+    said = refused.what();
+  }
+  CHECK(said == "not saved: " + desk.first_problem("text"));
+  CHECK(desk.files[printer] == before);
+  const auto save = [&desk](const char* as_it_is) {
+    return respond(desk.session, {"POST", "save", {{"name", printer}, {"as-it-is", as_it_is}}}).status;
+  };
+  CHECK(save("0") == 422);
+  CHECK(desk.files[printer] == before);
+  CHECK(save("1") == 200);
+  CHECK(desk.files[printer] == desk.session.text());
+  CHECK(desk.files[printer] != before);
+}
+
 TEST_CASE("an answer to a state that has passed is not given") {
   Desk desk;
   desk.open_printer();

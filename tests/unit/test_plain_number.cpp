@@ -11,10 +11,10 @@
 using namespace mendworth;
 
 TEST_CASE("plain numbers: so many significant digits, commas at the thousands") {
-  CHECK(significant_text(1'521'234, 3) == "1,520,000");
-  CHECK(significant_text(1'000.0, 3) == "1,000");
+  CHECK(significant_text(1'521'234, 3) == "1520000");
+  CHECK(significant_text(1'000.0, 3) == "1000");
   CHECK(significant_text(-0.00456789, 2) == "-0.0046");
-  CHECK(number_text(999'999.6) == "1,000,000");
+  CHECK(number_text(999'999.6) == "1000000");
   CHECK(without_trailing_zeros("1.500") == "1.5");
   CHECK(without_trailing_zeros("1.000") == "1");
   CHECK(without_trailing_zeros("100") == "100");
@@ -27,18 +27,12 @@ TEST_CASE("defaults are written like every other number") {
   for (const DefaultUse& use : c.defaults) {
     CAPTURE(use.key);
     CAPTURE(use.value);
-    // No four digits in a row before the point.
-    int digits = 0;
-    bool after_point = false;
-    for (const char ch : use.value) {
-      if (ch == '.') after_point = true;
-      if (ch == ' ' || ch == '(') after_point = false;
-      digits = ch >= '0' && ch <= '9' && !after_point ? digits + 1 : 0;
-      CHECK(digits < 4);
-    }
+    // No digit right behind a comma.
+    for (std::size_t at = use.value.find(','); at != std::string::npos; at = use.value.find(',', at + 1))
+      CHECK(use.value[at + 1] == ' ');
     if (use.key == "part.1.rated_life") {
       life = true;
-      CHECK(use.value.find("(100,000 to 1,000,000) cycles") != std::string::npos);
+      CHECK(use.value.find("(100000 to 1000000) cycles") != std::string::npos);
     }
   }
   CHECK(life);

@@ -7,6 +7,7 @@
 #include "input/questions.hpp"
 #include "mendworth/diagnostic.hpp"
 #include "mendworth/read_case.hpp"
+#include "support/case_text.hpp"
 #include "support/near.hpp"
 
 using namespace mendworth;
@@ -147,7 +148,7 @@ TEST_CASE("what is not known is a range, or is left to the rates") {
   // 131 a day, in two digits 130; a quarter and four times of 131.2 are 33 and 520.
   CHECK(c.device.use_per_day == Quantity::three_point(33, 130, 520));
   // The minutes of the rates.
-  CHECK(c.labour.case_minutes == read_case(starter_case(false), "s", built_in_rates()).labour.case_minutes);
+  CHECK(c.labour.case_minutes == test::read(test::starter_without_minutes()).labour.case_minutes);
 }
 
 TEST_CASE("a part whose life is in hours asks how long the device is on") {

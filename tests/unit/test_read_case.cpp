@@ -64,7 +64,7 @@ TEST_CASE("read_case: the smallest starter case is short") {
     if (!line.empty() && line.front() != '#') ++lines;
     line.clear();
   }
-  CHECK(lines < 25);
+  CHECK(lines < 27);
   CHECK(lines > 10);
 }
 
@@ -131,7 +131,7 @@ TEST_CASE("read_case: what is left out is taken from the rates and listed") {
 
 TEST_CASE("read_case: minutes by default are the sum of the named operations") {
   const RateBook& rates = built_in_rates();
-  const Case c = read(starter_case(false));
+  const Case c = read(test::starter_without_minutes());
   double once = 0;
   for (const std::string& name : rates.default_names.at("labour.case_minutes").names) {
     once += rates.operations.at(name).value.base();
@@ -230,12 +230,11 @@ TEST_CASE("read_case: numbers that are right one by one may be wrong together") 
   CHECK(messages(replaced(fan_case, "rated_life = 40_000", "rated_life = 1e12\nshape = 1"))
             .find("lasts 547,569,0") == std::string::npos);
   CHECK(messages(replaced(replaced(fan_case, "rated_life = 40_000", "rated_life = 1e12"), "= 5", "= 0.002"))
-            .find("part.1.rated_life: a life of 1,000,000,000,000 hours lasts") != std::string::npos);
+            .find("part.1.rated_life: a life of 1000000000000 hours lasts") != std::string::npos);
   CHECK(
       messages(replaced(fan_case, "{ low = 2, high = 6 }", "1000\nlife_years = 0.5"))
-          .find(
-              "device.age_years: an age of 1,000 years is beyond all that a device with a life of 0.5 years "
-              "reaches") != std::string::npos);
+          .find("device.age_years: an age of 1000 years is beyond all that a device with a life of 0.5 years "
+                "reaches") != std::string::npos);
   CHECK(messages(replaced(fan_case, "hours_per_day = 5", "hours_per_day = { low = 0.001, high = 20 }")) ==
         "case.toml:6:17: error: device.hours_per_day: the ends 0.001 and 20 are too far apart: high is at "
         "most 10000 "
@@ -426,8 +425,9 @@ TEST_CASE("read_case: a skill stretches the minutes of the rates, not those that
   const double factor = rates.skills.at("beginner").minutes_factor;
   REQUIRE(factor > 1.0);
   const std::vector<std::string> beginner = {"labour.skill=beginner", "labour.visit_minutes=10"};
-  const Case plain = read_case(starter_case(false), "case.toml", rates, {"labour.visit_minutes=10"});
-  const Case slow = read_case(starter_case(false), "case.toml", rates, beginner);
+  const std::string text = test::starter_without_minutes();
+  const Case plain = read_case(text, "case.toml", rates, {"labour.visit_minutes=10"});
+  const Case slow = read_case(text, "case.toml", rates, beginner);
   CHECK(near_rel(slow.labour.case_minutes.base(), factor * plain.labour.case_minutes.base(), 1e-12));
   CHECK(near_rel(slow.positions[0].minutes.base(), factor * plain.positions[0].minutes.base(), 1e-12));
   CHECK(near_rel(slow.risks.mend_minutes.base(), factor * plain.risks.mend_minutes.base(), 1e-12));

@@ -268,10 +268,10 @@ TEST_CASE("overrides: exact messages") {
 
 TEST_CASE("overrides: problems of the file come first, those of overrides after them") {
   std::string text = starter_case(false);
-  const std::string from = "price = 85";
-  text.replace(text.find(from), from.size(), "price = -85");
+  const std::string from = "price = 160";
+  text.replace(text.find(from), from.size(), "price = -160");
   CHECK(message(text, {"device.age_years=0", "labour.rate=1"}) ==
-        "case.toml:36:9: error: replacement.1.price: found -85, allowed is 0 to 1000000000\n"
+        "case.toml:36:9: error: replacement.1.price: found -160, allowed is 0 to 1000000000\n"
         "--set: error: device.age_years: found 0, allowed is 0.001 to 1000\n"
         "--set: error: labour.rate: unknown key (write rate_per_hour)");
 }

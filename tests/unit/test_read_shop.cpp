@@ -106,7 +106,7 @@ TEST_CASE("read_shop: the starter shop has every key, and each arrives where it 
   CHECK(shop.flat_rates[1].name == "Two station buttons renewed");
   CHECK(shop.flat_rates[1].part == "button");
   CHECK(shop.flat_rates[1].positions == 2);
-  CHECK(shop.flat_rates[1].price == 62);
+  CHECK(shop.flat_rates[1].price == 95);
   CHECK(shop.flat_rates[1].parts_included);
   CHECK(shop.diagnosis_fee == 25);
   CHECK(shop.diagnosis_credited);

@@ -24,7 +24,7 @@ Table priced() {
   Table table;
   table.name = "prices";
   table.columns = {{"part", false}, {"price now"}};
-  table.add({"button, grey", "1,200.50"}, Table::Role::best, "*");
+  table.add({"button, grey", "1200.50"}, Table::Role::best, "*");
   table.add({"jack \"A\" & <B>", "12"});
   return table;
 }
@@ -78,11 +78,11 @@ TEST_CASE("an answer shows its first screen, and sections when they are asked fo
         "More: --show all, or --show LIST with names of: prices.\n");
   CHECK(page_of(answer(), {.show = {"prices"}}) ==
         "Prices\n"
-        "                        price\n"
-        "     part                 now\n"
-        "  ---------------------------\n"
-        "  *  button, grey    1,200.50\n"
-        "     jack \"A\" & <B>        12\n"
+        "                       price\n"
+        "     part                now\n"
+        "  --------------------------\n"
+        "  *  button, grey    1200.50\n"
+        "     jack \"A\" & <B>       12\n"
         "* best\n");
   CHECK(page_of(answer(), {.show = {"nothing", "answer"}}) ==
         "Repair it.\n"
@@ -199,8 +199,8 @@ TEST_CASE("the first screen of a weighing is an answer in ten lines, and forty i
 TEST_CASE("Markdown and HTML have the same document, escaped") {
   const std::string markdown = page_of(answer(), {.form = PageForm::markdown, .show = {"all"}});
   CHECK(contains(markdown, "## Prices\n"));
-  CHECK(contains(
-      markdown, "| | part | price now |\n| --- | --- | ---: |\n| \\* | **button, grey** | **1,200.50** |\n"));
+  CHECK(contains(markdown,
+                 "| | part | price now |\n| --- | --- | ---: |\n| \\* | **button, grey** | **1200.50** |\n"));
   CHECK(contains(markdown, "jack \"A\" \\& \\<B\\>"));
   const std::string html = page_of(answer(), {.form = PageForm::html, .show = {"all"}});
   CHECK(contains(html, "<h2>Prices</h2>"));

@@ -67,8 +67,8 @@ Lifetime unfailed() {
 TEST_CASE("lifetime text: the answer comes first, in words") {
   const std::string page = page_of(lifetime());
   CHECK(page.starts_with(
-      "Half of these pieces fail by 44,000 cycles (95 % limits 36,400 to 54,700), one in ten by "
-      "18,200. They wear out: the older a piece, the sooner the next failure (shape 2.12, 95 % "
+      "Half of these pieces fail by 44000 cycles (95 % limits 36400 to 54700), one in ten by "
+      "18200. They wear out: the older a piece, the sooner the next failure (shape 2.12, 95 % "
       "limits 1.38 to 3.09). The record Record: history.csv, part 'encoder', 8 pieces, ages in cycles."));
   CHECK(contains(page, "mendworth " + std::string(version()) + "."));
 }
@@ -91,10 +91,10 @@ TEST_CASE("lifetime text: estimates with both limits, named") {
   CHECK(contains(text, "approximation"));
   const std::string page = flat(text);
   CHECK(contains(page, "shape 2.12 0.438 1.38 to 3.09 1.42 to 3.18"));
-  CHECK(contains(page, "scale 52,300 5,120 43,900 to 65,100 43,200 to 63,400"));
-  CHECK(contains(page, "median life 44,000 4,600 36,400 to 54,700 35,800 to 54,000"));
-  CHECK(contains(page, "B10 life 18,200 3,900 11,300 to 26,400 11,900 to 27,700"));
-  CHECK(contains(page, "working at 30,000 73 % 7.1 % 58 % to 85 % 57 % to 85 %"));
+  CHECK(contains(page, "scale 52300 5120 43900 to 65100 43200 to 63400"));
+  CHECK(contains(page, "median life 44000 4600 36400 to 54700 35800 to 54000"));
+  CHECK(contains(page, "B10 life 18200 3900 11300 to 26400 11900 to 27700"));
+  CHECK(contains(page, "working at 30000 73 % 7.1 % 58 % to 85 % 57 % to 85 %"));
   CHECK(
       contains(page,
                "Log-likelihood -48.1235. Of (ln scale, ln shape): variances 0.00958 and 0.04238, covariance "
@@ -107,14 +107,14 @@ TEST_CASE("lifetime text: limits that do not exist are called none") {
   l.groups[0].fit->b10.profile_low = 0;
   l.groups[0].fit->b10.error.reset();
   const std::string page = page_of(l);
-  CHECK(contains(page, "median life 44,000 4,600 36,400 to none"));
-  CHECK(contains(page, "B10 life 18,200 - none to 26,400"));
+  CHECK(contains(page, "median life 44000 4600 36400 to none"));
+  CHECK(contains(page, "B10 life 18200 - none to 26400"));
   CHECK_FALSE(contains(page, "inf"));
 }
 
 TEST_CASE("lifetime text: what was counted") {
   const std::string page = page_of(lifetime());
-  CHECK(contains(page, "3 1 0 4 2 302,000"));
+  CHECK(contains(page, "3 1 0 4 2 302000"));
   CHECK(contains(page, "came under watch later are counted in one of the other columns too"));
   Lifetime l = lifetime();
   l.groups[0].truncated = 0;
@@ -139,7 +139,7 @@ TEST_CASE("lifetime text: no failures") {
   CHECK(contains(
       page,
       "If they wear with shape 2 (assumed, not found here), then with 95 % confidence half of them reach "
-      "17,900 cycles or more, and nine in ten reach 6,980; the scale is at least 21,500."));
+      "17900 cycles or more, and nine in ten reach 6980; the scale is at least 21500."));
   CHECK_FALSE(contains(page, "profile likelihood"));
   CHECK(count_of(page, "No piece has failed") == 1);
 }
@@ -243,9 +243,9 @@ TEST_CASE("lifetime text: a long curve is told in fifteen steps, from the first 
   }
   const std::string page = page_of(l);
   CHECK(contains(page, "15 of 100 steps; --format csv has all."));
-  CHECK(contains(page, " 1,000 100 1 99 % "));
-  CHECK(contains(page, " 100,000 1 1 0 % "));
-  CHECK_FALSE(contains(page, " 2,000 99 1 "));
+  CHECK(contains(page, " 1000 100 1 99 % "));
+  CHECK(contains(page, " 100000 1 1 0 % "));
+  CHECK_FALSE(contains(page, " 2000 99 1 "));
 }
 
 TEST_CASE("lifetime text: 80 columns, no control characters, whatever the names") {
@@ -268,7 +268,7 @@ TEST_CASE("lifetime plot: the marks stand where the figures say") {
   CHECK(lines[1].starts_with("100 % +@"));
   CHECK(lines[4].starts_with(" 80 % +"));
   CHECK(lines[16].starts_with("  0 % +"));
-  CHECK(contains(lines[18], "50,000"));
+  CHECK(contains(lines[18], "50000"));
   CHECK(lines[19].ends_with("age (cycles)"));
   CHECK(lines[20] == "* Weibull law  # Kaplan & Meier  . 95 % limits: low, high  @ both");
   // 71 columns from 0 to 1.2 medians, of which the law and the curve have each its row of 16: row 15 (1 - R).
@@ -352,7 +352,7 @@ TEST_CASE("lifetime SVG: titled, escaped, groups told apart by shape and dash") 
   CHECK(svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\""));
   CHECK(svg.ends_with("</svg>\n"));
   CHECK(contains(svg, "<title>key &quot;&lt;&amp;&gt;&quot; \xEF\xBF\xBD \xEF\xBF\xBD: how long they last"));
-  CHECK(contains(svg, "Far &lt;Harbour&gt; &amp; Co: 4 failed, 4 working, shape 2.12, median 76,500 cycles"));
+  CHECK(contains(svg, "Far &lt;Harbour&gt; &amp; Co: 4 failed, 4 working, shape 2.12, median 76500 cycles"));
   CHECK(contains(svg, ">age (cycles)</text>"));
   CHECK(contains(svg, ">failed (%)</text>"));
   for (const char* percent : {">1<", ">2<", ">5<", ">10<", ">20<", ">50<", ">63.2<", ">90<", ">99<"}) {

@@ -65,18 +65,18 @@ TEST_CASE("numbers have four significant digits and no idle zeros") {
   CHECK(number_text(0.0325) == "0.0325");
   CHECK(number_text(0.000123456) == "0.0001235");
   CHECK(number_text(12.3456) == "12.35");
-  CHECK(number_text(999.96) == "1,000");
-  CHECK(number_text(123456.7) == "123,500");
-  CHECK(number_text(123456) == "123,456");
-  CHECK(number_text(100000) == "100,000");
+  CHECK(number_text(999.96) == "1000");
+  CHECK(number_text(123456.7) == "123500");
+  CHECK(number_text(123456) == "123456");
+  CHECK(number_text(100000) == "100000");
   CHECK(number_text(-31.5) == "-31.5");
   CHECK(number_text(2e-9) == "2e-09");
   CHECK(number_text(3.5e18) == "3.5e+18");
 }
 
 TEST_CASE("lives have three significant digits") {
-  CHECK(life_text(1523397) == "1,520,000");
-  CHECK(life_text(999.6) == "1,000");
+  CHECK(life_text(1523397) == "1520000");
+  CHECK(life_text(999.6) == "1000");
   CHECK(life_text(18.18) == "18.2");
   CHECK(life_text(0) == "0");
 }
@@ -107,11 +107,6 @@ TEST_CASE("counts and years agree with their nouns") {
   CHECK(days_text(1) == "1 day");
   CHECK(count_text(1, "piece", "pieces") == "1 piece");
   CHECK(count_text(0, "piece", "pieces") == "0 pieces");
-  CHECK(grouped_text(7) == "7");
-  CHECK(grouped_text(1000) == "1,000");
-  CHECK(grouped_text(100000) == "100,000");
-  CHECK(grouped_text(4000000) == "4,000,000");
-  CHECK(grouped_text(-123456) == "-123,456");
 }
 
 TEST_CASE("an estimate has the digits that its error supports") {
@@ -146,7 +141,7 @@ TEST_CASE("a value between limits has the digits that they support") {
   CHECK(interval_text(63.4123, 63.0712, 63.7434) == "63.4 (63.1 to 63.7)");
   CHECK(interval_text(63.4, 63.4, 63.4) == "63.4");
   CHECK(interval_text(63.4, 20.1, 131) == "60 (20 to 130)");
-  CHECK(interval_text(12'345, 11'300, 13'400) == "12,000 (11,000 to 13,000)");
+  CHECK(interval_text(12'345, 11'300, 13'400) == "12000 (11000 to 13000)");
   CHECK(interval_text(-0.01, -1.2, 1.3) == "0 (-1 to 1)");
   CHECK_THROWS_AS(static_cast<void>(interval_text(1, 2, 1)), std::domain_error);
 }

@@ -17,7 +17,7 @@ TEST_CASE("a whole page, line by line") {
 (+/- 0.12); cheaper in 91 % of futures: clear.
 
 The verdict
-Of repair and replacement: repair is cheaper in 91 % of 100,000 futures. Saving
+Of repair and replacement: repair is cheaper in 91 % of 100000 futures. Saving
 by repair: P10 EUR 3.1, P50 EUR 44.0, P90 EUR 71.3; "+/-" is one standard error
 of the simulation.
 What repairing saves, over all futures
@@ -139,11 +139,11 @@ Other quantities, with the rest of the order as it is (* as above)
      x 6
 
 How long these parts live: before and after this device's own evidence
-                  failed  working   median   median                 years  years
-  part    unit      here     here   before    after  5 % to 95 %   before  after
+                  failed  working  median  median                   years  years
+  part    unit      here     here  before   after  5 % to 95 %     before  after
   ------------------------------------------------------------------------------
-  button  cycles       1        3  350,000  182,000  120,000 to       9.6      5
-                                                     305,000
+  button  cycles       1        3  350000  182000  120000 to          9.6      5
+                                                   305000
 button: one failed after 4.5 years of use, of which half were expected to last
 9.6; 3 still work. Together that makes these, on average, 1.7 times as likely to
 fail within a year: 3.1 % before, 5.2 % after. Its median life is still known
@@ -234,10 +234,10 @@ Notes
   - The licensed repair has no price.
 
 From which numbers
-Every course was run through the same 100,000 possible futures (seed 7), in
-which parts fail by their Weibull law as this device's own parts bear it out,
-and each repair goes well or not by its chances; what is bought is the basket
-that costs least in expectation. Sums are of today's worth at 3 % a year.
+Every course was run through the same 100000 possible futures (seed 7), in which
+parts fail by their Weibull law as this device's own parts bear it out, and each
+repair goes well or not by its chances; what is bought is the basket that costs
+least in expectation. Sums are of today's worth at 3 % a year.
   number                                         taken as  from
   ---------------------------------------------------------------
   price of Desk 2 (EUR)                                55  stated
@@ -255,7 +255,7 @@ margin.
 [1] mean life of the cheapest replacement
 [2] common practice, no source
 
-Seed 7, 100,000 futures, mendworth VERSION.
+Seed 7, 100000 futures, mendworth VERSION.
 )page";
   std::string versioned = expected;
   const std::string mark = "mendworth VERSION.";
@@ -331,7 +331,7 @@ TEST_CASE("an empty weighing is still a page") {
   Weighing w;
   w.currency = "EUR";
   w.settings.futures = 2048;
-  CHECK(contains(page_of(w), "Seed 1, 2,048 futures"));
+  CHECK(contains(page_of(w), "Seed 1, 2048 futures"));
 }
 
 TEST_CASE("the rates are listed with their sources, 80 columns wide") {

@@ -22,7 +22,7 @@ TEST_CASE("the evidence in words") {
   button.survivors = 0;
   CHECK(says(
       "button: one failed after 4.5 years of use, of which half were expected to last 9.6. That moves the "
-      "median life of such a part from 350,000 to 182,000 cycles. "));
+      "median life of such a part from 350000 to 182000 cycles. "));
   button.failures = 2;
   button.survivors = 1;
   button.chance_one_year = 0.0155;
@@ -70,7 +70,7 @@ TEST_CASE("a verdict for replacement") {
                              "(+/- 0.12); cheaper in 66 % of futures: leaning, not clear.\n"));
   CHECK(contains(
       unwrapped(page_of(w)),
-      "Of repair and replacement: replacing is cheaper in 66 % of 100,000 futures. Saving by repair: P10 "
+      "Of repair and replacement: replacing is cheaper in 66 % of 100000 futures. Saving by repair: P10 "
       "EUR 3.1, P50 EUR 44.0, P90 EUR 71.3; "));
   CHECK(contains(page_of(w), "\n  *  new: Panel recorder B "));
 }
@@ -86,7 +86,7 @@ TEST_CASE("a verdict for leaving it") {
       page_of(w).starts_with("Leave it as it is: expected to cost EUR 12.35 less than the next best (failed\n"
                              "only) over 5 years; cheaper in 91 % of futures: clear.\n"));
   CHECK(contains(unwrapped(page_of(w)),
-                 "Of repair and replacement: repair is cheaper in 91 % of 100,000 futures."));
+                 "Of repair and replacement: repair is cheaper in 91 % of 100000 futures."));
   w.verdict.saving.reset();
   w.verdict.lead_over.reset();
   CHECK(page_of(w).starts_with("Leave it as it is: nothing else is open.\n\n"));
@@ -189,7 +189,7 @@ TEST_CASE("a toss-up is called one first, and who disagrees with the mean is tol
             .starts_with(
                 "Toss-up: repairing is expected to cost EUR 3 less than the best replacement over 5 "
                 "years (+/- 1.1), although it is dearer in 64 % of futures. The verdict Of repair and "
-                "replacement: repair is cheaper in 36 % of 100,000 futures, but saves more in these than it "
+                "replacement: repair is cheaper in 36 % of 100000 futures, but saves more in these than it "
                 "loses in the others. Saving by repair: P10 EUR 3, P50 EUR 44, P90 EUR 71; "));
   v.saving = 0.2;
   CHECK(unwrapped(page_of(w))
@@ -220,7 +220,7 @@ TEST_CASE("a confidence about something else than repair against replacement sta
             .starts_with(
                 "Repair it: expected to cost EUR 5.3 less than the next best (leave it) over 5 "
                 "years (+/- 0.3); cheaper in 70 % of futures: leaning, not clear. The verdict Of repair and "
-                "replacement: repair is cheaper in 40 % of 100,000 futures, but saves more in these than it "
+                "replacement: repair is cheaper in 40 % of 100000 futures, but saves more in these than it "
                 "loses in the others. Saving"));
   v.confidence = Confidence::toss_up;
   v.agreeing_share = 0.45;

@@ -61,12 +61,12 @@ TEST_CASE(
 
 TEST_CASE("a currency wants its rate, a rate its currency, and neither goes without a price") {
   const auto problems = [](const std::string& lines) {
-    return test::messages(test::replaced(starter_case(false), "price = 85\n", lines));
+    return test::messages(test::replaced(starter_case(false), "price = 160\n", lines));
   };
-  CHECK(problems("price = 85\n") == "");
-  CHECK(contains(problems("price = 85\ncurrency = \"USD\"\n"), "replacement.1.exchange_rate: missing"));
-  CHECK(contains(problems("price = 85\nexchange_rate = 0.9\n"), "the currency is the case's, EUR"));
-  CHECK(contains(problems("price = 85\ncurrency = \"dollars\"\nexchange_rate = 0.9\n"),
+  CHECK(problems("price = 160\n") == "");
+  CHECK(contains(problems("price = 160\ncurrency = \"USD\"\n"), "replacement.1.exchange_rate: missing"));
+  CHECK(contains(problems("price = 160\nexchange_rate = 0.9\n"), "the currency is the case's, EUR"));
+  CHECK(contains(problems("price = 160\ncurrency = \"dollars\"\nexchange_rate = 0.9\n"),
                  "replacement.1.currency"));
   CHECK(contains(problems("price = \"unknown\"\ncurrency = \"USD\"\nexchange_rate = 0.9\n"),
                  "replacement.1.currency: there is no price in it"));
