@@ -345,6 +345,13 @@ class PlanFinder {
     }
     auto worth_it = best(subsets, [](const Subset&) { return true; });
     if (worth_it) chosen.push_back(std::move(*worth_it));
+    // Whether later failures should renew mates too hangs on spares and on the rule, which here are another plan's.
+    for (const Subset& subset : subsets) {
+      const auto is_twin = [&subset](const Subset& s) {
+        return s.mask == subset.mask && s.mates_later != subset.mates_later;
+      };
+      if (std::any_of(chosen.begin(), chosen.end(), is_twin)) chosen.push_back(subset);
+    }
     return chosen;
   }
 
