@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <map>
+#include <tuple>
 #include <utility>
 
 #include "futures/stopping.hpp"
@@ -11,6 +12,7 @@
 namespace mendworth {
 namespace {
 
+constexpr double significant = 2.0;     ///< errors of a gain that is more than chance
 constexpr double telling_errors = 4.0;  ///< of the distance of two plans over the same futures
 constexpr int supply_rounds = 2;        ///< of spares for a rule and a rule for spares
 constexpr int first_futures = 64, growth_of_rounds = 4;
@@ -24,6 +26,7 @@ struct Subset {
   bool mates_later = false;
   Option option{};
   double cost = 0;
+  std::vector<double> costs{};  ///< by future, once it has pieces and a rule of its own
 };
 
 class PlanFinder {
@@ -155,9 +158,9 @@ class PlanFinder {
         {.seed = settings_.seed, .futures = settings_.choice_futures, .threads = settings_.threads},
         std::move(traces_));
     if (!c().device.must_keep) plan.rule = fitted_rule(traces_, c().parts.size());
-    subset.cost = 0;
-    for (const Trace& trace : traces_)
-      subset.cost += cost_under(plan.rule, trace) / static_cast<double>(traces_.size());
+    subset.costs.clear();
+    for (const Trace& trace : traces_) subset.costs.push_back(cost_under(plan.rule, trace));
+    subset.cost = mean_of(subset.costs).mean;
     return {std::move(subset)};
   }
 
@@ -363,7 +366,7 @@ class PlanFinder {
     for (const Bought& each : bought) {
       std::size_t k = 0;
       while (k < families.size() && families[k].first != each.subset.mask) ++k;
-      if (!best[k] || each.subset.cost < best[k]->cost) best[k] = each.subset;
+      if (!best[k] || is_preferred(each.subset, *best[k])) best[k] = each.subset;
       least = std::min(least, each.subset.cost);
     }
     std::vector<Option> plans;
@@ -374,6 +377,14 @@ class PlanFinder {
       plans.back().plan.family = whole ? families[k].second : Family::failed_and_worth;
     }
     return plans;
+  }
+
+  /// The cheaper one; mates are renewed later only where that is better by more than chance.
+  static bool is_preferred(const Subset& subset, const Subset& than) {
+    if (subset.mask != than.mask || subset.mates_later == than.mates_later) return subset.cost < than.cost;
+    const auto& [plain, other] = subset.mates_later ? std::tie(than, subset) : std::tie(subset, than);
+    const MeanError gain = mean_difference(plain.costs, other.costs);
+    return (gain.mean > significant * gain.error) == subset.mates_later;
   }
 
   /// What repairing the failed positions alone would cost if no original ever failed: no subset costs less.
