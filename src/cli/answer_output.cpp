@@ -28,7 +28,7 @@ void require_known(const std::vector<std::string>& names, const std::vector<std:
   known.insert(known.end(), sections.begin(), sections.end());
   for (const std::string& name : names) {
     if (name == "all" && names.size() > 1) throw UsageError("--show all stands alone");
-    if (std::find(known.begin(), known.end(), name) != known.end()) continue;
+    if (std::ranges::find(known, name) != known.end()) continue;
     const std::string hint = input::suggestion(name, known);
     throw UsageError(fmt::format("--show knows no section '{}'{}; the names are {}", name,
                                  hint.empty() ? "" : " (" + hint + ")", fmt::join(known, ", ")));

@@ -76,7 +76,7 @@ int buy_together(const BuyOptions& options, const Streams& streams, const Surrou
   if (!options.pieces.empty()) throw UsageError("--pieces goes with one case");
   std::vector<std::string> paths{options.case_path};
   paths.insert(paths.end(), options.shared_paths.begin(), options.shared_paths.end());
-  if (std::find(paths.begin(), paths.end(), "-") != paths.end())
+  if (std::ranges::find(paths, "-") != paths.end())
     throw UsageError("with several cases nothing is read from standard input");
   std::vector<std::optional<std::string>> inputs(paths.begin(), paths.end());
   inputs.insert(inputs.end(), options.joined.paths.begin(), options.joined.paths.end());

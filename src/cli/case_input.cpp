@@ -58,8 +58,7 @@ CaseRead case_from(const CaseInput& input, const CaseFiles& files) {
 }
 
 std::vector<CaseRead> cases_from(const CaseInput& input, const std::vector<std::string>& beside) {
-  if (!beside.empty() &&
-      (input.case_path == "-" || std::find(beside.begin(), beside.end(), "-") != beside.end()))
+  if (!beside.empty() && (input.case_path == "-" || std::ranges::find(beside, "-") != beside.end()))
     throw UsageError("with several cases nothing is read from standard input");
   std::vector<CaseRead> read{case_from(input)};
   for (const std::string& path : beside) {

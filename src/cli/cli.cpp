@@ -87,9 +87,8 @@ std::vector<std::string> option_names(const CLI::App& command) {
 std::string usage_problem(const CLI::App& app, const CLI::ParseError& error) {
   const CLI::App* command = chosen_command(app);
   const std::vector<std::string> extras = app.remaining(true);
-  const auto first_option = std::find_if(extras.begin(), extras.end(), [](const std::string& word) {
-    return word.size() > 1 && word.front() == '-' && word != "--";
-  });
+  const auto first_option = std::ranges::find_if(
+      extras, [](const std::string& word) { return word.size() > 1 && word.front() == '-' && word != "--"; });
   if (command == nullptr && !extras.empty() && first_option != extras.begin()) {
     return input::with_suggestion(fmt::format("unknown command '{}'", extras.front()), extras.front(),
                                   command_names(app));
@@ -124,7 +123,7 @@ int explain(const CLI::App& app, const CLI::ParseError& error, const Streams& st
 int help_command(const CLI::App& app, const std::string& command, const Streams& streams,
                  const Surroundings& surroundings) {
   const std::vector<std::string> names = command_names(app);
-  if (!command.empty() && std::find(names.begin(), names.end(), command) == names.end())
+  if (!command.empty() && std::ranges::find(names, command) == names.end())
     throw UsageError(
         input::with_suggestion(fmt::format("there is no command '{}'", command), command, names));
   const std::string help =

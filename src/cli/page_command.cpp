@@ -69,7 +69,7 @@ page::Files files_of(const fs::path& folder) {
       if (at->path().extension() == ".toml" && is_plain_file(at->path()))
         names.push_back(at->path().filename().string());
     }
-    std::sort(names.begin(), names.end());
+    std::ranges::sort(names);
     if (names.size() > most_files_listed) names.resize(most_files_listed);
     return names;
   };

@@ -58,7 +58,7 @@ void check_use(const QuoteOptions& options) {
   }
   const std::array<std::optional<std::string>, 3> inputs = {options.case_path, options.shop_path,
                                                             options.drawer_path};
-  if (std::count(inputs.begin(), inputs.end(), "-") > 1) {
+  if (std::ranges::count(inputs, "-") > 1) {
     throw UsageError("only one of case, shop and drawer can be read from standard input");
   }
   require_key_value(options.overrides);

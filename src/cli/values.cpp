@@ -11,7 +11,7 @@ namespace mendworth::cli {
 namespace {
 
 bool only_digits(std::string_view text) {
-  return !text.empty() && std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
+  return !text.empty() && std::ranges::all_of(text, [](char c) { return c >= '0' && c <= '9'; });
 }
 
 Date date_of(const std::chrono::year_month_day& day) {

@@ -36,7 +36,7 @@ void check_against(const Case& c, const std::vector<std::string>& keys) {
     throw UsageError("--against wants two different keys, as KEY,KEY");
   const std::vector<std::string> known = keys_against(c);
   for (const std::string& key : keys) {
-    if (std::find(known.begin(), known.end(), key) != known.end()) continue;
+    if (std::ranges::find(known, key) != known.end()) continue;
     throw UsageError(
         fmt::format("--against: '{}' is no number of this case that could be turned; {}", key,
                     input::suggestion(key, known, fmt::format("for instance '{}'", known.front()))));

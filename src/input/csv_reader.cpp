@@ -21,17 +21,16 @@ constexpr std::size_t longest_misspelt = 20;
 
 std::size_t column_in(std::span<const CsvColumn> columns, std::string_view name) {
   const std::string wanted = lower_case(trimmed(name));
-  const auto found = std::find_if(columns.begin(), columns.end(),
-                                  [&](const CsvColumn& column) { return wanted == column.name; });
+  const auto found =
+      std::ranges::find_if(columns, [&](const CsvColumn& column) { return wanted == column.name; });
   return static_cast<std::size_t>(found - columns.begin());
 }
 
 }  // namespace
 
 std::size_t known_columns(const CsvRow& header, std::span<const CsvColumn> columns) {
-  return static_cast<std::size_t>(
-      std::count_if(header.fields.begin(), header.fields.end(),
-                    [&](std::string_view name) { return column_in(columns, name) < columns.size(); }));
+  return static_cast<std::size_t>(std::ranges::count_if(
+      header.fields, [&](std::string_view name) { return column_in(columns, name) < columns.size(); }));
 }
 
 CsvReader::CsvReader(const std::string& source_name, char separator, std::span<const CsvColumn> columns)
@@ -129,8 +128,8 @@ bool CsvReader::is_row(const CsvRow& row) {
     return false;
   }
   // Spreadsheets leave blank rows.
-  const bool blank = std::all_of(row.fields.begin(), row.fields.end(),
-                                 [](std::string_view field) { return trimmed(field).empty(); });
+  const bool blank =
+      std::ranges::all_of(row.fields, [](std::string_view field) { return trimmed(field).empty(); });
   if (!blank) ++rows_;
   return !blank;
 }

@@ -109,7 +109,7 @@ class Parser {
 
 /// The text's next line with its line end; of CR LF the CR only, the LF being a blank line that does not count.
 std::string_view next_line(std::string_view text) {
-  const auto* end = std::find_if(text.begin(), text.end(), ends_line);
+  const auto* end = std::ranges::find_if(text, ends_line);
   return text.substr(0, static_cast<std::size_t>(end - text.begin()) + (end == text.end() ? 0U : 1U));
 }
 

@@ -10,7 +10,7 @@ namespace mendworth::input {
 namespace {
 
 bool only_digits(std::string_view text) {
-  return !text.empty() && std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
+  return !text.empty() && std::ranges::all_of(text, [](char c) { return c >= '0' && c <= '9'; });
 }
 
 // For a fixed number of digits, which may begin with zeros.

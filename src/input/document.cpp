@@ -93,8 +93,8 @@ Node converted(const toml::node& node, const std::string& source_name, int level
       out.entries.push_back(std::move(entry));
     }
     // The library's tables are sorted by key; messages and rates want the order of the file.
-    std::stable_sort(out.entries.begin(), out.entries.end(),
-                     [](const Entry& a, const Entry& b) { return comes_before(a.key_place, b.key_place); });
+    std::ranges::stable_sort(
+        out.entries, [](const Entry& a, const Entry& b) { return comes_before(a.key_place, b.key_place); });
   } else {
     out.kind = Node::Kind::moment;
   }

@@ -56,16 +56,14 @@ class Writer {
 };
 
 bool has_column(const std::vector<std::string>& columns, DrawerColumn wanted) {
-  return std::any_of(columns.begin(), columns.end(),
-                     [&](const std::string& name) { return input::drawer_column(name) == wanted; });
+  return std::ranges::any_of(columns,
+                             [&](const std::string& name) { return input::drawer_column(name) == wanted; });
 }
 
 std::vector<std::string> columns_of(const Drawer& drawer) {
   const auto& entries = drawer.entries;
-  const bool dated =
-      std::any_of(entries.begin(), entries.end(), [](const DrawerEntry& e) { return e.since.has_value(); });
-  const bool noted =
-      std::any_of(entries.begin(), entries.end(), [](const DrawerEntry& e) { return !e.note.empty(); });
+  const bool dated = std::ranges::any_of(entries, [](const DrawerEntry& e) { return e.since.has_value(); });
+  const bool noted = std::ranges::any_of(entries, [](const DrawerEntry& e) { return !e.note.empty(); });
   std::vector<std::string> columns = drawer.format.columns;
   const auto require = [&](DrawerColumn column, bool used) {
     if (used && !has_column(columns, column)) columns.emplace_back(input::name_of(column));

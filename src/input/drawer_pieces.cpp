@@ -71,7 +71,7 @@ std::vector<std::size_t> oldest_first(const Drawer& drawer, std::string_view nam
   for (std::size_t i = 0; i < drawer.entries.size(); ++i) {
     if (drawer.entries[i].candidate == name) found.push_back(i);
   }
-  std::stable_sort(found.begin(), found.end(), [&](std::size_t a, std::size_t b) {
+  std::ranges::stable_sort(found, [&](std::size_t a, std::size_t b) {
     return drawer.entries[a].since < drawer.entries[b].since;  // an absent date is less than any
   });
   return found;

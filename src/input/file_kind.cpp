@@ -123,9 +123,8 @@ std::set<std::string> csv_words(std::string_view text) {
 
 template <class Words>
 std::size_t matches(const Looks& looks, const Words& words) {
-  return static_cast<std::size_t>(std::count_if(words.begin(), words.end(), [&](const auto& word) {
-    return looks.marks.count(std::string_view(word)) > 0;
-  }));
+  return static_cast<std::size_t>(std::ranges::count_if(
+      words, [&](const auto& word) { return looks.marks.count(std::string_view(word)) > 0; }));
 }
 
 /// The kind with the most words; unknown if no kind has as many as it needs.
@@ -171,8 +170,8 @@ FileKind kind_of(std::string_view text) {
 void require_kind(std::string_view text, const std::string& source_name, FileKind wanted) {
   const FileKind found = kind_of(text);
   const Looks& looks = *looks_of(wanted);
-  const bool is_toml = std::any_of(toml_kinds().begin(), toml_kinds().end(),
-                                   [&](const Looks& kind) { return kind.kind == wanted; });
+  const bool is_toml =
+      std::ranges::any_of(toml_kinds(), [&](const Looks& kind) { return kind.kind == wanted; });
   if (is_toml && found == FileKind::unknown && csv_words(text).size() > 1) {
     throw InputError(
         {{source_name, 0, 0, "", fmt::format("this is a table of columns, {} is wanted here", looks.words),

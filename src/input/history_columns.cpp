@@ -28,7 +28,7 @@ const std::vector<std::string>& measured_columns() {
 
 bool is_known(std::string_view name) {
   const auto& measured = measured_columns();
-  return name == "part" || std::find(measured.begin(), measured.end(), name) != measured.end();
+  return name == "part" || std::ranges::find(measured, name) != measured.end();
 }
 
 std::size_t known_history_columns(const CsvRow& header) {
@@ -81,7 +81,7 @@ class HeaderReader {
   std::optional<std::size_t> find(const std::string& name) { return find_in(names_, name); }
 
   std::optional<std::size_t> find_in(const std::vector<std::string>& names, const std::string& name) {
-    const auto at = std::find(names.begin(), names.end(), name);
+    const auto at = std::ranges::find(names, name);
     if (at == names.end()) return std::nullopt;
     if (std::find(at + 1, names.end(), name) != names.end()) {
       add(printable(name), "this column stands there twice", "keep one, or give the other one another name");
@@ -122,7 +122,7 @@ class HeaderReader {
     const auto& measured = measured_columns();
     std::vector<std::string> choices;
     for (std::size_t i = 0; i < names_.size(); ++i) {
-      const bool is_measured = std::find(measured.begin(), measured.end(), names_[i]) != measured.end();
+      const bool is_measured = std::ranges::find(measured, names_[i]) != measured.end();
       if (!is_measured && !names_[i].empty()) choices.push_back(written_[i]);
     }
     if (choices.empty()) return "every column of this file is one of those that are measured";
@@ -145,7 +145,7 @@ class HeaderReader {
     columns_.group = find_in(written_, wanted);
     if (!columns_.group) {
       add(printable(wanted), "there is no such column to group by", group_remedy(wanted));
-    } else if (std::find(measured.begin(), measured.end(), names_[*columns_.group]) != measured.end()) {
+    } else if (std::ranges::find(measured, names_[*columns_.group]) != measured.end()) {
       add(printable(wanted), "this column is what is measured: it is none to group by");
     }
   }
@@ -155,7 +155,7 @@ class HeaderReader {
     for (std::size_t i = 0; i < names_.size(); ++i) {
       if (is_known(names_[i]) || columns_.group == i || names_[i].size() > longest_misspelt) continue;
       for (const char* known : {"worked_at", "first_seen", "count"}) {
-        if (std::find(names_.begin(), names_.end(), known) != names_.end()) continue;
+        if (std::ranges::find(names_, known) != names_.end()) continue;
         if (edit_distance(names_[i], known) > 1) continue;
         add(printable(written_[i]), fmt::format("this column is nearly '{}'", known),
             fmt::format("name it '{}', or else something less like it", known));

@@ -243,8 +243,8 @@ class Override {
   /// taken.
   bool claim(const std::string& path) {
     step(path);
-    const auto before = std::find_if(so_far_.begin(), so_far_.end(),
-                                     [this](const EntrySet& entry) { return overlap(entry.path, path_); });
+    const auto before =
+        std::ranges::find_if(so_far_, [this](const EntrySet& entry) { return overlap(entry.path, path_); });
     if (before != so_far_.end()) {
       fail(fmt::format("set twice, by '{}' and by '{}'", printable(before->words), printable(entry_.words)),
            "keep one of the two");

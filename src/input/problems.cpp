@@ -54,7 +54,7 @@ void Problems::add(Place place, std::string key, std::string message, std::strin
 void Problems::throw_if_any() {
   if (found_.empty()) return;
   const auto is_override = [](const Diagnostic& d) { return d.source == override_name; };
-  std::stable_sort(found_.begin(), found_.end(), [&](const Diagnostic& a, const Diagnostic& b) {
+  std::ranges::stable_sort(found_, [&](const Diagnostic& a, const Diagnostic& b) {
     if (is_override(a) != is_override(b)) return is_override(b);
     return a.line != b.line ? a.line < b.line : a.column < b.column;
   });

@@ -218,7 +218,7 @@ std::string Answers::take_choices(const Question& question, std::string_view ans
       return fmt::format("wants names that are listed; '{}' is none: {}", printable(word),
                          suggestion(word, names(question), lists_them));
     }
-    if (std::find(chosen.begin(), chosen.end(), *name) == chosen.end()) chosen.push_back(*name);
+    if (std::ranges::find(chosen, *name) == chosen.end()) chosen.push_back(*name);
   }
   std::string list;
   for (const std::string& name : chosen) list += (list.empty() ? "" : ", ") + name;

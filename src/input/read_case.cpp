@@ -30,8 +30,7 @@ std::vector<std::size_t> rank_of(std::string_view key) {
     std::size_t number = 0;
     const auto [end, error] = std::from_chars(step.data(), step.data() + step.size(), number);
     if (error != std::errc{}) {
-      const auto row =
-          std::find_if(table.begin(), table.end(), [&](const Input& i) { return i.key == step; });
+      const auto row = std::ranges::find(table, step, &Input::key);
       number = static_cast<std::size_t>(row - table.begin());
       if (row != table.end()) table = row->within;
     }
@@ -92,8 +91,9 @@ Case CaseReader::read() {
   document_.finish();
   report_clashes();
   // Read in the order that references need.
-  std::stable_sort(case_.defaults.begin(), case_.defaults.end(),
-                   [](const DefaultUse& a, const DefaultUse& b) { return rank_of(a.key) < rank_of(b.key); });
+  std::ranges::stable_sort(case_.defaults, [](const DefaultUse& a, const DefaultUse& b) {
+    return rank_of(a.key) < rank_of(b.key);
+  });
   return std::move(case_);
 }
 
@@ -112,7 +112,7 @@ void CaseReader::read_device() {
                "age_years counts from when the device was new; leave this out if it was bought new");
   }
   device.hazards = read_hazards(table, "hazards", rates_);
-  referred_ = std::any_of(device.hazards.begin(), device.hazards.end(), [this](const std::string& hazard) {
+  referred_ = std::ranges::any_of(device.hazards, [this](const std::string& hazard) {
     const auto known = rates_.hazards.find(hazard);
     return known != rates_.hazards.end() && known->second.licensed_only;
   });
@@ -228,9 +228,9 @@ void CaseReader::read_labour() {
 void CaseReader::record_uncounted_time() {
   const Node* labour = document_.find("labour");
   if (!referred_ || (labour != nullptr && labour->find("rate_per_hour") != nullptr)) return;
-  const bool sets_up =
-      std::any_of(case_.replacements.begin(), case_.replacements.end(),
-                  [](const Replacement& replacement) { return replacement.setup_minutes.high() > 0; });
+  const bool sets_up = std::ranges::any_of(case_.replacements, [](const Replacement& replacement) {
+    return replacement.setup_minutes.high() > 0;
+  });
   if (!sets_up) return;
   record("labour.rate_per_hour", "0: own time is not counted",
          "the work is for a licensed person; what is left is to set up a replacement");

@@ -16,7 +16,7 @@ namespace {
 /// One of the two will do; so will a misspelt one, which is reported as such.
 bool states_window(TableReader& table) {
   if (table.has("below") || table.has("above")) return true;
-  return std::any_of(table.entries().begin(), table.entries().end(), [](const Entry& entry) {
+  return std::ranges::any_of(table.entries(), [](const Entry& entry) {
     return nearest(entry.key, {"below", "above"}).has_value();
   });
 }
@@ -89,7 +89,7 @@ std::vector<std::optional<double>> CaseReader::read_nominal(TableReader& table, 
   const std::vector<std::string> known = names_of_dimensions(part);
   for (const Entry& entry : node->entries) {
     const auto is_it = [&](const Dimension& dimension) { return dimension.name == entry.key; };
-    const auto found = std::find_if(part.dimensions.begin(), part.dimensions.end(), is_it);
+    const auto found = std::ranges::find_if(part.dimensions, is_it);
     if (found == part.dimensions.end()) {
       table.problems().add(entry.key_place, table.key_of("nominal"),
                            fmt::format("there is no [[part.dimension]] named '{}'", printable(entry.key)),
@@ -106,8 +106,8 @@ std::vector<std::optional<double>> CaseReader::read_nominal(TableReader& table, 
 /// does, there is a default.
 Quantity CaseReader::read_fit_chance(TableReader& table, const std::string& key, const Candidate& candidate) {
   if (table.has("fit")) return table.quantity("fit").value_or(Quantity{});
-  const bool measured = std::any_of(candidate.nominal.begin(), candidate.nominal.end(),
-                                    [](const auto& size) { return size.has_value(); });
+  const bool measured =
+      std::ranges::any_of(candidate.nominal, [](const auto& size) { return size.has_value(); });
   if (measured) return Quantity::exactly(1.0);
   return take_default(key + ".fit", table.place());
 }
@@ -115,9 +115,8 @@ Quantity CaseReader::read_fit_chance(TableReader& table, const std::string& key,
 /// A measurement that nothing is compared with would change nothing without a word.
 void CaseReader::check_dimensions_used(TableReader& table, const Part& part) {
   for (std::size_t d = 0; d < part.dimensions.size(); ++d) {
-    const bool used =
-        std::any_of(part.candidates.begin(), part.candidates.end(),
-                    [d](const Candidate& candidate) { return candidate.nominal[d].has_value(); });
+    const bool used = std::ranges::any_of(
+        part.candidates, [d](const Candidate& candidate) { return candidate.nominal[d].has_value(); });
     if (used) continue;
     const std::string name = printable(part.dimensions[d].name);
     table.problems().add(table.find("dimension")->items[d].place,

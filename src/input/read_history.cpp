@@ -73,7 +73,7 @@ class HistoryReader {
   void say_part_unknown() {
     line_ = 0;
     std::vector<std::string> known(all_parts_.begin(), all_parts_.end());
-    std::sort(known.begin(), known.end());
+    std::ranges::sort(known);
     add("part", fmt::format("no row is about part '{}'", printable(options_.part)),
         printable(input::suggestion(options_.part, known), 200));
   }

@@ -57,8 +57,7 @@ void CaseReader::read_rest() {
 void CaseReader::read_device_life() {
   if (states_life_) return;
   Quantity& life = case_.device.life_years;
-  const auto like_it = std::find_if(case_.replacements.begin(), case_.replacements.end(),
-                                    [](const Replacement& replacement) { return replacement.alike; });
+  const auto like_it = std::ranges::find_if(case_.replacements, &Replacement::alike);
   if (case_.device.kind.empty() && like_it != case_.replacements.end()) {
     life = like_it->life_years;
     record("device.life_years", fmt::format("{}: that of '{}'", quantity_text(life, "years"), like_it->name),

@@ -167,9 +167,8 @@ void RowReader::State::resolve(const std::vector<RowWord>& words, input::Problem
   bool any = false;
   for (const std::string& heading : headings) {
     Column column;
-    const auto word = std::find_if(words.begin(), words.end(), [&](const RowWord& w) {
-      return input::lower_case(w.word) == input::lower_case(heading);
-    });
+    const auto word = std::ranges::find_if(
+        words, [&](const RowWord& w) { return input::lower_case(w.word) == input::lower_case(heading); });
     if (word != words.end()) {
       column.key = word->key;
     } else if (heading.find('.') != std::string::npos) {
@@ -239,12 +238,11 @@ RowReader::RowReader(std::string_view case_text, const std::string& source_name,
 
   input::Problems of_table(table_name);
   state.separator = input::separator_of_header(header, separators, [&](const input::CsvRow& row) {
-    return static_cast<std::size_t>(
-        std::count_if(row.fields.begin(), row.fields.end(), [&](std::string_view field) {
-          const std::string name = input::lower_case(field);
-          return std::any_of(base.row_words.begin(), base.row_words.end(),
-                             [&](const RowWord& word) { return input::lower_case(word.word) == name; });
-        }));
+    return static_cast<std::size_t>(std::ranges::count_if(row.fields, [&](std::string_view field) {
+      const std::string name = input::lower_case(field);
+      return std::ranges::any_of(base.row_words,
+                                 [&](const RowWord& word) { return input::lower_case(word.word) == name; });
+    }));
   });
   std::string problem;
   state.headings =

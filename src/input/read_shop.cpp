@@ -28,8 +28,8 @@ std::string date_form_problem(const std::string& form) {
   std::array<std::pair<std::string_view, int>, 3> fields = {{{"YYYY", 0}, {"MM", 0}, {"DD", 0}}};
   bool after_field = false;
   while (!rest.empty()) {
-    const auto field = std::find_if(fields.begin(), fields.end(),
-                                    [&](const auto& candidate) { return rest.starts_with(candidate.first); });
+    const auto field = std::ranges::find_if(
+        fields, [&](const auto& candidate) { return rest.starts_with(candidate.first); });
     if (field != fields.end()) {
       if (after_field) return fmt::format("'{}' follows the field before it without a mark", field->first);
       if (++field->second > 1) return fmt::format("'{}' stands in it twice", field->first);
@@ -130,7 +130,7 @@ void ShopReader::read_mark(TableReader& table, const char* key, std::string& mar
   for (const std::string_view name : allowed) list += fmt::format("{}\"{}\"", list.empty() ? "" : ", ", name);
   if (!node->is_text()) {
     table.fail(key, fmt::format("found {}, one of {} is wanted", node->described(), list));
-  } else if (std::find(allowed.begin(), allowed.end(), node->text) == allowed.end()) {
+  } else if (std::ranges::find(allowed, node->text) == allowed.end()) {
     table.fail(key, fmt::format("found '{}', allowed are {}", printable(node->text), list));
   } else {
     mark = node->text;

@@ -23,7 +23,7 @@ std::vector<LineKind> ShopReader::read_exempt(TableReader& table) {
   std::vector<std::string> names;
   for (const LineKind kind : kinds) names.emplace_back(name_of(kind));
   for (const std::string& word : table.texts("exempt")) {
-    const auto at = std::find(names.begin(), names.end(), word);
+    const auto at = std::ranges::find(names, word);
     if (at == names.end()) {
       std::string list;
       for (const std::string& name : names) list += (list.empty() ? "" : ", ") + name;
@@ -33,7 +33,7 @@ std::vector<LineKind> ShopReader::read_exempt(TableReader& table) {
       continue;
     }
     const LineKind kind = kinds[at - names.begin()];
-    if (std::find(exempt.begin(), exempt.end(), kind) != exempt.end()) {
+    if (std::ranges::find(exempt, kind) != exempt.end()) {
       table.fail("exempt", fmt::format("'{}' is listed twice", word));
     } else {
       exempt.push_back(kind);
@@ -51,8 +51,7 @@ void ShopReader::check_tax_order(TableReader& table) {
                "write it after them, or leave compound out");
     return;
   }
-  const auto added = std::find_if(shop_.taxes.begin(), shop_.taxes.end(),
-                                  [](const Tax& before) { return !before.included; });
+  const auto added = std::ranges::find_if(shop_.taxes, [](const Tax& before) { return !before.included; });
   if (tax.included && added != shop_.taxes.end()) {
     table.fail("compound",
                fmt::format("prices cannot hold a tax on '{}', which is added to them", added->name),

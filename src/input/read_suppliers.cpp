@@ -17,7 +17,7 @@ bool CaseReader::buys_parts() {
   if (!referred_) return true;
   const Node* parts = document_.find("part");
   if (parts == nullptr || !parts->is_array()) return false;
-  return std::any_of(parts->items.begin(), parts->items.end(), [](const Node& part) {
+  return std::ranges::any_of(parts->items, [](const Node& part) {
     return part.find("offer") != nullptr || part.find("candidate") != nullptr;
   });
 }

@@ -280,8 +280,8 @@ Node take_what_ifs(Node& document) {
 std::vector<Scenario> read_what_ifs(const Node& document, const Node& what_ifs, const Case& base,
                                     const RateBook& rates) {
   Problems problems(base.source_name);
-  const bool tables = what_ifs.is_array() && std::all_of(what_ifs.items.begin(), what_ifs.items.end(),
-                                                         [](const Node& item) { return item.is_table(); });
+  const bool tables = what_ifs.is_array() &&
+                      std::ranges::all_of(what_ifs.items, [](const Node& item) { return item.is_table(); });
   if (!tables) {
     problems.add(what_ifs.place, what_if_key,
                  fmt::format("found {}, a list of tables is wanted", what_ifs.described()),

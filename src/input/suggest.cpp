@@ -216,8 +216,7 @@ std::vector<std::string> related(std::string_view word, const std::vector<std::s
     bool is_related = folded(name).find(wanted) != std::string::npos;
     for (const Called& entry : called()) {
       const auto& names = entry.names;
-      is_related =
-          is_related || (meant == entry.word && std::find(names.begin(), names.end(), name) != names.end());
+      is_related = is_related || (meant == entry.word && std::ranges::find(names, name) != names.end());
     }
     if (is_related && out.size() < most) out.push_back(name);
   }

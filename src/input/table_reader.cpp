@@ -201,7 +201,7 @@ bool TableReader::lacks(std::string_view key) {
 }
 
 bool TableReader::is_known(std::string_view key) const {
-  return std::find(known_.begin(), known_.end(), key) != known_.end();
+  return std::ranges::find(known_, key) != known_.end();
 }
 
 const Entry* TableReader::misspelt(std::string_view key) const {
@@ -332,7 +332,7 @@ std::optional<std::size_t> TableReader::choice(std::string_view key,
                                                const std::vector<std::string>& allowed) {
   const auto found = text(key);
   if (!found) return std::nullopt;
-  const auto at = std::find(allowed.begin(), allowed.end(), *found);
+  const auto at = std::ranges::find(allowed, *found);
   if (at != allowed.end()) return static_cast<std::size_t>(at - allowed.begin());
   std::string list;
   for (const std::string& name : allowed) list += (list.empty() ? "" : ", ") + name;

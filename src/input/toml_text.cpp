@@ -34,7 +34,7 @@ std::optional<std::size_t> item_index(const TextNode& list, std::string_view ste
 }
 
 bool is_bare_key(std::string_view key) {
-  return !key.empty() && std::all_of(key.begin(), key.end(), [](char c) {
+  return !key.empty() && std::ranges::all_of(key, [](char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-';
   });
 }

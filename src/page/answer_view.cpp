@@ -91,9 +91,8 @@ std::string sections_html(const Weighing& w) {
   Document answer = weighing_document(w);
   for (Section& section : answer.sections) {
     if (section.empty()) continue;
-    const bool has_chart = std::any_of(section.blocks.begin(), section.blocks.end(), [](const auto& block) {
-      return std::holds_alternative<Chart>(block);
-    });
+    const bool has_chart = std::ranges::any_of(
+        section.blocks, [](const auto& block) { return std::holds_alternative<Chart>(block); });
     const bool open = has_chart || section.name == "break-even" || section.name == "sensitivity";
     out += fmt::format("<details id=\"d-{}\"{}>\n<summary>{}</summary>\n", html_escaped(section.name),
                        open ? " open" : "", html_escaped(section.heading));

@@ -344,7 +344,7 @@ std::vector<FieldProblem> field_problems(const std::vector<Diagnostic>& problems
   std::vector<FieldProblem> out;
   for (const Diagnostic& problem : problems) {
     std::string key = key_in_text(text, problem.key).value_or(problem.key);
-    const bool has_field = std::find(form.keys.begin(), form.keys.end(), key) != form.keys.end();
+    const bool has_field = std::ranges::find(form.keys, key) != form.keys.end();
     std::string words = problem.message;
     if (!problem.remedy.empty()) words += " (" + problem.remedy + ")";
     if (!has_field && !key.empty()) words.insert(0, key + ": ");

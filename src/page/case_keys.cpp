@@ -62,7 +62,7 @@ std::size_t failed_position(const TomlText& text) {
 std::size_t part_of_position(const TomlText& text, std::size_t position) {
   const std::string name = text_at(text, fmt::format("position.{}.part", position));
   const std::vector<std::string> names = names_in(text, "part");
-  const auto found = std::find(names.begin(), names.end(), name);
+  const auto found = std::ranges::find(names, name);
   return found == names.end() ? 1 : static_cast<std::size_t>(found - names.begin()) + 1;
 }
 

@@ -27,7 +27,7 @@ std::string select(const Field& field) {
   if (field.kind == InputKind::flag)
     return out + option("true", "yes", field.value == "true") +
            option("false", "no", field.value == "false") + "</select>";
-  const bool listed = std::find(field.names.begin(), field.names.end(), field.value) != field.names.end();
+  const bool listed = std::ranges::find(field.names, field.value) != field.names.end();
   if (!listed && !field.value.empty()) out += option(field.value, field.value, true);
   for (const std::string& name : field.names) out += option(name, name, name == field.value);
   return out + "</select>";

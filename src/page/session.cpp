@@ -24,7 +24,7 @@ constexpr std::string_view ask_head = "ask.";
 bool is_plain_file_name(std::string_view name) {
   if (name.empty() || name.size() > longest_file_name || name.front() == '.' || !name.ends_with(".toml"))
     return false;
-  return std::all_of(name.begin(), name.end(), [](char c) {
+  return std::ranges::all_of(name, [](char c) {
     const auto byte = static_cast<unsigned char>(c);
     return byte >= 0x20U && byte != 0x7FU && c != '/' && c != '\\';
   });

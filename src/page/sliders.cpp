@@ -26,8 +26,7 @@ double round_step(double most) {
 }
 
 const BreakEven* break_even_for(const Weighing& w, const std::string& key) {
-  const auto found = std::find_if(w.break_evens.begin(), w.break_evens.end(),
-                                  [&](const BreakEven& row) { return row.key == key; });
+  const auto found = std::ranges::find(w.break_evens, key, &BreakEven::key);
   return found == w.break_evens.end() ? nullptr : &*found;
 }
 
@@ -39,9 +38,8 @@ struct Scale {
 Scale scale_of(const SensitivityRow& row, const BreakEven* turn, const Limits& limits) {
   double low = std::min(row.low, row.base), high = std::max(row.high, row.base);
   if (turn != nullptr && !turn->values.empty()) {
-    const double nearest = *std::min_element(
-        turn->values.begin(), turn->values.end(),
-        [&](double a, double b) { return std::abs(a - row.base) < std::abs(b - row.base); });
+    const double nearest = *std::ranges::min_element(
+        turn->values, [&](double a, double b) { return std::abs(a - row.base) < std::abs(b - row.base); });
     low = std::min(low, nearest), high = std::max(high, nearest);
   }
   constexpr double room = 0.15;

@@ -101,8 +101,7 @@ Bill settled(const Shop& shop, const Till& till, std::vector<BillLine> lines, co
 /// The line that a price is changed by: labour, else the diagnosis, else the first.
 std::vector<BillLine>::iterator line_to_change(std::vector<BillLine>& lines) {
   for (const LineKind kind : {LineKind::labour, LineKind::diagnosis}) {
-    const auto found =
-        std::find_if(lines.begin(), lines.end(), [kind](const BillLine& line) { return line.kind == kind; });
+    const auto found = std::ranges::find(lines, kind, &BillLine::kind);
     if (found != lines.end()) return found;
   }
   if (lines.empty()) lines.emplace_back();
@@ -154,8 +153,7 @@ Bill with_net(const Shop& shop, const Currency& currency, const Bill& bill, Mone
   // Without rounding the net would rise by a fixed share of each minor unit. With it, it is off that line by at
   // most half a minor unit for each included tax, here and where it starts. So below the first amount tried none
   // can do, and the first one that does is the least.
-  const auto included =
-      std::count_if(shop.taxes.begin(), shop.taxes.end(), [](const Tax& tax) { return tax.included; });
+  const auto included = std::ranges::count_if(shop.taxes, &Tax::included);
   const Exact missing =
       Exact::whole((till.checked(net) - net_of_lines(shop, till, lines)).minor) - Exact::whole(included);
   const Exact change = till.units(Money{1}) * missing / net_share(shop, line.kind);

@@ -77,7 +77,7 @@ class JobLines {
       return flat.part == name && flat.positions == work_.positions &&
              !(flat.parts_included && wishes_.parts_from_customer);
     };
-    const auto found = std::find_if(shop_.flat_rates.begin(), shop_.flat_rates.end(), holds);
+    const auto found = std::ranges::find_if(shop_.flat_rates, holds);
     return found == shop_.flat_rates.end() ? nullptr : &*found;
   }
 

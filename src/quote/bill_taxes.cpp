@@ -9,7 +9,7 @@ namespace mendworth {
 namespace {
 
 bool applies(const Tax& tax, LineKind kind) {
-  return std::find(tax.exempt.begin(), tax.exempt.end(), kind) == tax.exempt.end();
+  return std::ranges::find(tax.exempt, kind) == tax.exempt.end();
 }
 
 /// What each tax comes to on a net of 1; absent where it does not apply.
@@ -100,8 +100,8 @@ class TaxGroup {
   /// prices.
   [[nodiscard]] bool stands_on_page(std::size_t before, std::size_t tax) const {
     return !shop_.taxes[before].included && !shop_.taxes[tax].included &&
-           std::all_of(lines_.begin(), lines_.end(),
-                       [&](const NetLine& line) { return line.effective[tax] || !line.effective[before]; });
+           std::ranges::all_of(
+               lines_, [&](const NetLine& line) { return line.effective[tax] || !line.effective[before]; });
   }
 
   const Shop& shop_;
@@ -130,11 +130,11 @@ std::vector<BillTax> taxes_on(const Shop& shop, const Till& till, const std::vec
     const Tax& tax = shop.taxes[i];
     const auto bears = [&tax](const BillLine& line) {
       return applies(tax, line.kind) &&
-             (line.parts.empty() ||
-              std::any_of(line.parts.begin(), line.parts.end(),
-                          [&tax](const BillLine::Part& part) { return applies(tax, part.kind); }));
+             (line.parts.empty() || std::ranges::any_of(line.parts, [&tax](const BillLine::Part& part) {
+                return applies(tax, part.kind);
+              }));
     };
-    if (std::none_of(lines.begin(), lines.end(), bears)) continue;
+    if (std::ranges::none_of(lines, bears)) continue;
     taxes.push_back({tax.name, tax.rate, tax.included, tax.compound, till.rounded(taxable[i]), amounts[i]});
   }
   return taxes;

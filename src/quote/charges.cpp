@@ -43,7 +43,7 @@ void require_agreement(const Case& c, const Shop& shop) {
     const auto same_name = [&flat](const FlatRate& other) {
       return other.part == flat.part && other.positions == flat.positions;
     };
-    if (std::find_if(shop.flat_rates.begin(), shop.flat_rates.end(), same_name) !=
+    if (std::ranges::find_if(shop.flat_rates, same_name) !=
         shop.flat_rates.begin() + static_cast<std::ptrdiff_t>(i)) {
       report(fmt::format("flat_rate.{}", i + 1),
              fmt::format("a second flat rate for {} x {}", flat.positions, flat.part), "keep one of them");

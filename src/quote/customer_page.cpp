@@ -39,8 +39,7 @@ int mates_left(const Case& c, const JobPlan& plan) {
   for (std::size_t g = 0; g < c.positions.size(); ++g) {
     const PositionGroup& group = c.positions[g];
     if (plan.pieces[static_cast<std::size_t>(group.part)] == 0) continue;
-    const auto renewed =
-        static_cast<int>(std::count(plan.groups.begin(), plan.groups.end(), static_cast<int>(g)));
+    const auto renewed = static_cast<int>(std::ranges::count(plan.groups, static_cast<int>(g)));
     left += group.count - group.renewed - renewed;
   }
   return left;
@@ -61,8 +60,7 @@ std::string fault_text(const Case& c) {
 std::vector<std::string> work_of(const Case& c, const JobPlan& plan, bool parts_from_customer) {
   std::vector<std::string> work;
   for (std::size_t g = 0; g < c.positions.size(); ++g) {
-    const auto renewed =
-        static_cast<int>(std::count(plan.groups.begin(), plan.groups.end(), static_cast<int>(g)));
+    const auto renewed = static_cast<int>(std::ranges::count(plan.groups, static_cast<int>(g)));
     if (renewed == 0) continue;
     work.push_back(fmt::format("{}: {} x {}, {}.", c.positions[g].name, renewed,
                                c.parts[static_cast<std::size_t>(c.positions[g].part)].name,
@@ -103,8 +101,8 @@ std::string warranty_text(const Shop& shop, bool parts_from_customer) {
 /// How a sum stands to the taxes on it: nothing where there are none.
 std::string tax_words(const Bill& bill) {
   const auto bears = [&bill](bool included) {
-    return std::any_of(bill.taxes.begin(), bill.taxes.end(),
-                       [included](const BillTax& tax) { return tax.included == included && tax.rate > 0; });
+    return std::ranges::any_of(
+        bill.taxes, [included](const BillTax& tax) { return tax.included == included && tax.rate > 0; });
   };
   if (bears(false)) return " before tax";
   return bears(true) ? ", tax included" : "";
@@ -160,8 +158,7 @@ std::string advice_text(const Case& c, const std::vector<PricedChoice>& choices,
     return "We do not advise this repair: over the years one of the ways below to do without it is expected "
            "to cost you less. We quote it because it was asked for.";
   }
-  const auto best =
-      std::find_if(choices.begin(), choices.end(), [](const PricedChoice& p) { return p.recommended; });
+  const auto best = std::ranges::find_if(choices, &PricedChoice::recommended);
   const std::string which = title_of(c, best->plan);
   std::string advice = terms.judgement ? judgement_text(*terms.judgement) : "";
   if (choices.size() > 1) {

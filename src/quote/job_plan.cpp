@@ -83,7 +83,7 @@ void set_work(const Contest& contest, const Shop& shop, bool parts_from_customer
     const int pieces = plan.pieces[p];
     if (pieces == 0) continue;
     const int candidate = repair.supplies[p].candidate;
-    const auto bought = std::find_if(items.begin(), items.end(), [&](const OrderItem& item) {
+    const auto bought = std::ranges::find_if(items, [&](const OrderItem& item) {
       return item.part == static_cast<int>(p) && item.candidate == candidate;
     });
     work.pieces.push_back({.part = static_cast<int>(p),

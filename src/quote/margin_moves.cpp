@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <optional>
 
 #include "answers/knobs.hpp"
@@ -100,8 +101,7 @@ std::vector<MarginRow> margin_moves(const Case& c, const OrderBook& book, const 
   for (Trial& trial : trials) {
     if (trial.row.swing >= minor_unit) rows.push_back(std::move(trial.row));
   }
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const MarginRow& a, const MarginRow& b) { return a.swing > b.swing; });
+  std::ranges::stable_sort(rows, std::ranges::greater{}, &MarginRow::swing);
   if (rows.size() > most) rows.resize(most);
   return rows;
 }

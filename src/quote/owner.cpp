@@ -149,8 +149,7 @@ void run_owner(OwnerFutures& run, const Scene& scene, const std::vector<Payments
 OwnerView owner_view(const Contest& contest, const std::vector<JobPlan>& plans,
                      const std::vector<Payments>& payments, const OwnerSettings& settings) {
   OwnerFutures run{.entries = entries_of(contest, plans)};
-  const bool comparable =
-      std::any_of(run.entries.begin(), run.entries.end(), [](const Entry& e) { return e.choice < 0; });
+  const bool comparable = std::ranges::any_of(run.entries, [](const Entry& e) { return e.choice < 0; });
   if (!comparable || contest.unpriced || contest.model.c.device.must_keep) return {};
 
   ModelCache cache;

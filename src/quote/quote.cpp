@@ -48,9 +48,8 @@ std::vector<PricedChoice> priced_choices(const QuoteTask& task, const Contest& c
 std::size_t proposed_of(const QuoteTask& task, const std::vector<PricedChoice>& choices,
                         const OwnerView& owner, const std::vector<Payments>& payments) {
   if (!task.settings.choice) return best_for_owner(owner, payments);
-  const auto wanted = std::find_if(choices.begin(), choices.end(), [&](const PricedChoice& choice) {
-    return choice.plan.kind == *task.settings.choice;
-  });
+  const auto wanted = std::ranges::find_if(
+      choices, [&](const PricedChoice& choice) { return choice.plan.kind == *task.settings.choice; });
   if (wanted == choices.end()) {
     throw InputError(
         {{.source = task.c.source_name,

@@ -39,8 +39,7 @@ std::optional<Refusal> refuse_unlicensed(const Case& c, const Shop& shop, const 
   for (const std::string& name : c.device.hazards) {
     const auto found = rates.hazards.find(name);
     if (found == rates.hazards.end() || !found->second.licensed_only) continue;
-    if (std::find(shop.licensed_for.begin(), shop.licensed_for.end(), name) != shop.licensed_for.end())
-      continue;
+    if (std::ranges::find(shop.licensed_for, name) != shop.licensed_for.end()) continue;
     refusal.sentences.push_back(
         fmt::format("{} (hazard '{}') is work for licensed people or qualified places, and the shop file "
                     "does not claim that the shop is licensed for it.",
@@ -56,11 +55,10 @@ std::optional<Refusal> refuse_unlicensed(const Case& c, const Shop& shop, const 
 
 std::size_t best_for_owner(const OwnerView& view, const std::vector<Payments>& payments) {
   if (!view.costs.empty()) {
-    return static_cast<std::size_t>(std::min_element(view.costs.begin(), view.costs.end()) -
-                                    view.costs.begin());
+    return static_cast<std::size_t>(std::ranges::min_element(view.costs) - view.costs.begin());
   }
-  const auto least = std::min_element(payments.begin(), payments.end(),
-                                      [](const Payments& a, const Payments& b) { return a.cured < b.cured; });
+  const auto least = std::ranges::min_element(
+      payments, [](const Payments& a, const Payments& b) { return a.cured < b.cured; });
   return static_cast<std::size_t>(least - payments.begin());
 }
 

@@ -47,7 +47,7 @@ void set_prices(const ShopChoiceInput& in, const Margins& margins, double not_cu
 std::vector<ReserveRow> reserves_of(const ShopChoiceInput& in, const JobIncome& income, ModelCache& cache) {
   std::vector<int> days(usual_warranties.begin(), usual_warranties.end());
   if (const int promised = warranty_days(in.task.shop); promised > 0) days.push_back(promised);
-  std::sort(days.begin(), days.end());
+  std::ranges::sort(days);
   days.erase(std::unique(days.begin(), days.end()), days.end());
 
   // A complaint of the work is as likely whatever is promised, as far as the shop file says.
@@ -78,16 +78,15 @@ double chance_above(const ShopChoiceInput& in, const std::vector<double>& rising
 }
 
 void set_ceilings(const ShopChoiceInput& in, std::vector<double> minutes, ShopChoice& row) {
-  std::sort(minutes.begin(), minutes.end());
+  std::ranges::sort(minutes);
   row.overrun_chance = chance_above(in, minutes, in.choice.bill.payable);
   row.over_limit_chance = chance_above(in, minutes, in.choice.consent_limit);
   if (minutes.empty()) return;
   std::vector<double> confidences(usual_confidences.begin(), usual_confidences.end());
-  if (in.task.ceiling > 0 &&
-      std::find(confidences.begin(), confidences.end(), in.task.ceiling) == confidences.end()) {
+  if (in.task.ceiling > 0 && std::ranges::find(confidences, in.task.ceiling) == confidences.end()) {
     confidences.push_back(in.task.ceiling);
   }
-  std::sort(confidences.begin(), confidences.end());
+  std::ranges::sort(confidences);
   for (const double confidence : confidences) {
     row.ceilings.push_back(
         {.confidence = confidence,

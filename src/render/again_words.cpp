@@ -64,8 +64,8 @@ bool agree(const std::vector<When>& answers) {
       if (!times_alike(least, most)) return false;
     }
   }
-  return std::all_of(answers.begin(), answers.end(),
-                     [&](const When& answer) { return answer.size() == answers.front().size(); });
+  return std::ranges::all_of(answers,
+                             [&](const When& answer) { return answer.size() == answers.front().size(); });
 }
 
 When mean_of(const std::vector<When>& answers) {
@@ -91,7 +91,7 @@ std::vector<Clause> kinds_of(const std::vector<AgainRule>& rules) {
   }
   std::vector<Clause> clauses;
   for (auto& [kind, when] : kinds) {
-    std::sort(when.begin(), when.end(), [](const Span& a, const Span& b) { return a.from < b.from; });
+    std::ranges::sort(when, {}, &Span::from);
     clauses.push_back({.parts = {std::get<0>(kind)},
                        .spare_at_hand = !std::get<1>(kind),
                        .first_repair = std::get<2>(kind),
@@ -111,8 +111,8 @@ bool same_kind(const Clause& a, const Clause& b, const Traits& told) {
 std::vector<Clause> told_apart(const std::vector<Clause>& kinds, const Traits& told) {
   std::vector<Clause> clauses;
   for (const Clause& kind : kinds) {
-    const auto same = std::find_if(clauses.begin(), clauses.end(),
-                                   [&](const Clause& clause) { return same_kind(clause, kind, told); });
+    const auto same =
+        std::ranges::find_if(clauses, [&](const Clause& clause) { return same_kind(clause, kind, told); });
     if (same == clauses.end()) {
       clauses.push_back(kind);
     } else {
@@ -121,8 +121,7 @@ std::vector<Clause> told_apart(const std::vector<Clause>& kinds, const Traits& t
   }
   // Kinds come part by part; those that only the count of repairs tells apart, in its order.
   if (told[repairs] && !told[spare] && !told[part])
-    std::stable_sort(clauses.begin(), clauses.end(),
-                     [](const Clause& a, const Clause& b) { return a.first_repair < b.first_repair; });
+    std::ranges::stable_sort(clauses, {}, &Clause::first_repair);
   return clauses;
 }
 
@@ -248,9 +247,7 @@ std::string again_words(const std::vector<AgainRule>& rules) {
   for (const Clause& kind : kinds) last_repair = std::max(last_repair, kind.last_repair);
   for (const Traits& told : ways) {
     std::vector<Clause> clauses = told_apart(kinds, told);
-    if (!std::all_of(clauses.begin(), clauses.end(),
-                     [](const Clause& clause) { return agree(clause.answers); }))
-      continue;
+    if (!std::ranges::all_of(clauses, [](const Clause& clause) { return agree(clause.answers); })) continue;
     if (clauses.size() == 1) return one_answer(mean_of(clauses.front().answers));
     join_alike(clauses, told);
     if (clauses.size() > most_clauses) return in_short(clauses, told);

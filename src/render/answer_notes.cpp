@@ -42,7 +42,7 @@ Section assumed_section(const std::vector<Weighing::DefaultRow>& rows) {
               .name = "assumed"};
   std::vector<std::string> sources;
   const auto add = [&](const Weighing::DefaultRow& row) {
-    auto source = std::find(sources.begin(), sources.end(), row.source);
+    auto source = std::ranges::find(sources, row.source);
     if (source == sources.end()) source = sources.insert(sources.end(), row.source);
     table.add({row.key, fmt::format("{} [{}]", row.value, source - sources.begin() + 1)},
               row.decided ? Table::Role::best : Table::Role::plain, row.decided ? "!" : "");

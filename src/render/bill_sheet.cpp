@@ -59,8 +59,7 @@ Table bill_table(const Bill& bill, const Pen& pen, const std::string& caption) {
   }
 
   const bool total_is_paid = bill.subsidy.minor == 0 && bill.paid.minor == 0 && bill.cash_rounding.minor == 0;
-  const bool tax_adds =
-      std::any_of(bill.taxes.begin(), bill.taxes.end(), [](const BillTax& tax) { return !tax.included; });
+  const bool tax_adds = std::ranges::any_of(bill.taxes, [](const BillTax& tax) { return !tax.included; });
   if (tax_adds || bill.total != bill.subtotal) add_sum(table, "Subtotal", pen.amount(bill.subtotal));
   add_taxes(table, bill, pen, false);
   add_sum(table, total_is_paid ? "Total to pay" : "Total", pen.sum(bill.total), Role::total);

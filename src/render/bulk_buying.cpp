@@ -18,8 +18,7 @@ namespace {
 constexpr std::size_t most_offer_columns = 5;
 
 const PartDemand& demand_of(const BulkScenario& scenario, const std::string& part) {
-  return *std::find_if(scenario.demand.begin(), scenario.demand.end(),
-                       [&](const PartDemand& d) { return d.part == part; });
+  return *std::ranges::find(scenario.demand, part, &PartDemand::part);
 }
 
 std::string offer_name(const BulkOffer& offer) {
@@ -102,17 +101,16 @@ std::vector<const BulkOffer*> offers_for(const BulkScenario& scenario, const std
   for (const BulkOffer& offer : scenario.offers) {
     if (offer.part == part) offers.push_back(&offer);
   }
-  std::stable_sort(offers.begin(), offers.end(),
-                   [](const BulkOffer* x, const BulkOffer* y) { return x->best.cost < y->best.cost; });
+  std::ranges::stable_sort(
+      offers, [](const BulkOffer* x, const BulkOffer* y) { return x->best.cost < y->best.cost; });
   return offers;
 }
 
 Table offers_table(const BulkAnswer& a, const std::vector<const BulkOffer*>& offers) {
   Table table;
   table.columns = {{"pieces"}};
-  const bool several = std::any_of(offers.begin(), offers.end(), [&](const BulkOffer* offer) {
-    return offer->candidate != offers.front()->candidate;
-  });
+  const bool several = std::ranges::any_of(
+      offers, [&](const BulkOffer* offer) { return offer->candidate != offers.front()->candidate; });
   const std::size_t shown = std::min(offers.size(), most_offer_columns);
   for (std::size_t i = 0; i < shown; ++i)
     table.columns.push_back({(several ? offers[i]->candidate + ", " : "") + offer_name(*offers[i])});

@@ -54,8 +54,8 @@ Chart bulk_ladder_chart(const BulkAnswer& a, const std::string& name, const Bulk
                   {.name = "expected in the end", .mark = ChartSeries::Mark::dotted}};
   std::vector<const BulkRow*> rows;
   for (const BulkRow& row : ladder.rows) rows.push_back(&row);
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const BulkRow* x, const BulkRow* y) { return x->quantity < y->quantity; });
+  std::ranges::stable_sort(rows,
+                           [](const BulkRow* x, const BulkRow* y) { return x->quantity < y->quantity; });
   for (const BulkRow* row : rows) {
     const double pieces = row->quantity;
     chart.series[0].points.push_back({pieces, row->landed});
@@ -77,9 +77,8 @@ Chart offers_chart(const BulkAnswer& a, const std::string& name, const PartDeman
   chart.x = {.name = "pieces bought", .whole = true};
   chart.y = {.name = "a piece used", .unit = a.currency, .reach = {0}};
   chart.legend = true;
-  const bool several = std::any_of(offers.begin(), offers.end(), [&](const BulkOffer* offer) {
-    return offer->candidate != offers.front()->candidate;
-  });
+  const bool several = std::ranges::any_of(
+      offers, [&](const BulkOffer* offer) { return offer->candidate != offers.front()->candidate; });
   for (const BulkOffer* offer : offers) {
     ChartSeries series{.name = offer->quotation.empty() ? offer->supplier : offer->quotation,
                        .mark = ChartSeries::Mark::dotted};

@@ -168,9 +168,7 @@ Section policies_section(const BulkAnswer& a) {
     section.add(std::move(table));
     section.add(policies_chart(a, name_in(a, "policy-bars", scenario), p));
     say_reservations(section, a, p);
-    if (std::any_of(p.policies.begin(), p.policies.end(),
-                    [](const PolicyCost& cost) { return cost.can_be_done; }))
-      section.say(turns_words(p));
+    if (std::ranges::any_of(p.policies, &PolicyCost::can_be_done)) section.say(turns_words(p));
   }
   if (section.empty()) return section;
   section.say(
@@ -237,8 +235,7 @@ std::vector<DocumentBlock> opening_of(const BulkAnswer& a) {
 // The best quantity with its neighbours.
 Table near_best(const BulkAnswer& a, const BulkLadder& ladder) {
   Table table = ladder_table(a, ladder, false);
-  const auto best = std::find_if(table.rows.begin(), table.rows.end(),
-                                 [](const Table::Row& row) { return !row.mark.empty(); });
+  const auto best = std::ranges::find_if(table.rows, [](const Table::Row& row) { return !row.mark.empty(); });
   const auto at = static_cast<std::size_t>(best - table.rows.begin());
   const std::size_t last =
       std::min(table.rows.size(), std::max(most_short_rows, at + most_short_rows / 2 + 1));
@@ -278,7 +275,7 @@ std::vector<Section> first_screen_of(const BulkAnswer& a) {
 }  // namespace
 
 const std::vector<std::string>& bulk_sections() {
-  static const std::vector<std::string> names = with_beside(section_names(bulk_table));
+  static const std::vector<std::string> names = with_beside(section_names<bulk_table>());
   return names;
 }
 

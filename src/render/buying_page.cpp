@@ -20,8 +20,7 @@ Sums sums_of(const Buying& b) { return {b.currency, b.minor_digits}; }
 std::string lines_text(const BasketAnswer& basket) {
   std::vector<std::string> suppliers;
   for (const OrderLine& line : basket.lines) {
-    if (std::find(suppliers.begin(), suppliers.end(), line.supplier) == suppliers.end())
-      suppliers.push_back(line.supplier);
+    if (std::ranges::find(suppliers, line.supplier) == suppliers.end()) suppliers.push_back(line.supplier);
   }
   std::string text;
   for (const std::string& supplier : suppliers) {
@@ -169,8 +168,8 @@ Chart ladder_chart(const Buying& b, const Ladder& ladder, bool per_piece) {
              .reach = {0}};
   std::vector<const LadderRow*> rows;
   for (const LadderRow& row : ladder.rows) rows.push_back(&row);
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const LadderRow* a, const LadderRow* c) { return a->quantity < c->quantity; });
+  std::ranges::stable_sort(rows,
+                           [](const LadderRow* a, const LadderRow* c) { return a->quantity < c->quantity; });
   constexpr int wide = 12;  // times the least: beyond, the first steps would be too close together
   if (rows.back()->quantity > wide * rows.front()->quantity) chart.x.scale = ChartAxis::Scale::logarithmic;
   using Mark = ChartSeries::Mark;
@@ -207,8 +206,8 @@ Section quantities_section(const Buying& b) {
                             {"worth"},
                             {"net"}},
                 .name = "quantities " + ladder.candidate};
-    const bool remarks = std::any_of(ladder.rows.begin(), ladder.rows.end(),
-                                     [](const LadderRow& row) { return !row.remark.empty(); });
+    const bool remarks =
+        std::ranges::any_of(ladder.rows, [](const LadderRow& row) { return !row.remark.empty(); });
     if (remarks) table.columns.push_back({"remark", false});
     for (const LadderRow& row : ladder.rows) {
       std::vector<std::string> cells{fmt::format("{}", row.quantity),
@@ -294,7 +293,7 @@ Section short_purchase(const Buying& b) {
 }  // namespace
 
 const std::vector<std::string>& buying_sections() {
-  static const std::vector<std::string> names = with_beside(section_names(buying_table));
+  static const std::vector<std::string> names = with_beside(section_names<buying_table>());
   return names;
 }
 

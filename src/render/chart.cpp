@@ -31,7 +31,7 @@ std::string value_text(const ChartAxis& axis, const std::optional<double>& value
 
 bool same_places(const Chart& chart) {
   const auto& first = chart.series.front().points;
-  return std::all_of(chart.series.begin(), chart.series.end(), [&](const ChartSeries& series) {
+  return std::ranges::all_of(chart.series, [&](const ChartSeries& series) {
     return std::equal(series.points.begin(), series.points.end(), first.begin(), first.end(),
                       [](const ChartPoint& a, const ChartPoint& b) { return a.x == b.x; });
   });
@@ -72,16 +72,15 @@ void add_columns(Table& table, const Chart& chart) {
   std::vector<ChartPoint> columns;
   for (const ChartSeries& series : chart.series)
     columns.insert(columns.end(), series.points.begin(), series.points.end());
-  std::sort(columns.begin(), columns.end(),
-            [](const ChartPoint& a, const ChartPoint& b) { return a.x < b.x; });
+  std::ranges::sort(columns, {}, &ChartPoint::x);
   for (const ChartPoint& column : columns)
     table.add({value_text(chart.x, column.x), value_text(chart.x, column.x + chart.column_width),
                value_text(chart.y, column.y)});
 }
 
 void add_below_each_other(Table& table, const Chart& chart) {
-  const auto limited = std::find_if(chart.series.begin(), chart.series.end(),
-                                    [](const ChartSeries& s) { return !s.low_name.empty(); });
+  const auto limited =
+      std::ranges::find_if(chart.series, [](const ChartSeries& s) { return !s.low_name.empty(); });
   table.columns = {{"series", false}, {heading(chart.x)}, {heading(chart.y)}};
   if (limited != chart.series.end())
     table.columns.insert(table.columns.end(), {{limited->low_name}, {limited->high_name}});
@@ -97,8 +96,7 @@ void add_below_each_other(Table& table, const Chart& chart) {
 }
 
 std::string part_of(const Chart& chart, const ChartBar& bar, std::size_t series) {
-  const auto part = std::find_if(bar.segments.begin(), bar.segments.end(),
-                                 [&](const ChartSegment& segment) { return segment.series == series; });
+  const auto part = std::ranges::find(bar.segments, series, &ChartSegment::series);
   return part == bar.segments.end() ? "-" : value_text(chart.x, part->value);
 }
 
@@ -147,8 +145,8 @@ void add_cells(Table& table, const Chart& chart) {
 bool Chart::empty() const {
   switch (kind) {
     case Kind::curves:
-      return std::all_of(series.begin(), series.end(),
-                         [](const ChartSeries& s) { return s.points.empty() && s.fit.empty(); });
+      return std::ranges::all_of(series,
+                                 [](const ChartSeries& s) { return s.points.empty() && s.fit.empty(); });
     case Kind::bars: return bars.empty();
     case Kind::grid: break;
   }

@@ -150,8 +150,7 @@ std::vector<double> spread_out(const std::vector<double>& wanted, const std::vec
                                double low, double high) {
   std::vector<std::size_t> order(wanted.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return wanted[a] < wanted[b]; });
+  std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) { return wanted[a] < wanted[b]; });
   // Neighbours that would overlap become one block, which stands where its members want it on average.
   struct Block {
     double top = 0, height = 0, sum = 0, count = 0;

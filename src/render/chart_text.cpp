@@ -65,11 +65,11 @@ std::vector<std::string> words_at(const std::vector<std::pair<int, std::string>>
   }
   const std::vector<int> lanes = lanes_of(spans, 1);
   std::vector<std::string> lines(
-      lanes.empty() ? 0 : static_cast<std::size_t>(1 + *std::max_element(lanes.begin(), lanes.end())));
+      lanes.empty() ? 0 : static_cast<std::size_t>(1 + *std::ranges::max_element(lanes)));
   std::vector<std::size_t> order(words.size());
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return spans[a].from < spans[b].from; });
+  std::ranges::stable_sort(order,
+                           [&](std::size_t a, std::size_t b) { return spans[a].from < spans[b].from; });
   for (const std::size_t i : order) {
     std::string& line = lines[static_cast<std::size_t>(lanes[i])];
     line = padded_right(line, static_cast<int>(spans[i].from)) + words[i].second;

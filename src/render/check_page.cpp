@@ -46,10 +46,7 @@ constexpr SectionOf<Files> check_table[] = {{"files", files_section}, {"problems
 
 }  // namespace
 
-const std::vector<std::string>& check_sections() {
-  static const std::vector<std::string> names = section_names(check_table);
-  return names;
-}
+const std::vector<std::string>& check_sections() { return section_names<check_table>(); }
 
 // On a terminal what is wrong has been said below its line of the file, so that what is right is left.
 std::string check_page(const std::vector<CheckedFile>& files, const PageStyle& style) {

@@ -16,8 +16,7 @@ namespace {
 Sums sums_of(const Curve& curve) { return {curve.currency, curve.minor_digits}; }
 
 bool has_errors(const Curve& curve) {
-  return std::any_of(curve.points.begin(), curve.points.end(),
-                     [](const CurvePoint& point) { return point.error > 0; });
+  return std::ranges::any_of(curve.points, [](const CurvePoint& point) { return point.error > 0; });
 }
 
 // As it is set, so that it can be copied.
@@ -151,8 +150,8 @@ Section table_section(const Curve& curve) {
   if (grid) section.add(grid_table(curve));
   section.add(points_table(curve));
   const std::string& usual = curve.points.front().course;
-  const bool turns = std::any_of(curve.points.begin(), curve.points.end(),
-                                 [&](const CurvePoint& point) { return point.course != usual; });
+  const bool turns =
+      std::ranges::any_of(curve.points, [&](const CurvePoint& point) { return point.course != usual; });
   if (turns) {
     section.say(grid ? fmt::format("! another course is best than '{}', that of the first cell.", usual)
                      : "! from here on another course is best.");
@@ -187,10 +186,7 @@ constexpr SectionOf<Curve> curve_table[] = {
 
 }  // namespace
 
-const std::vector<std::string>& curve_sections() {
-  static const std::vector<std::string> names = section_names(curve_table);
-  return names;
-}
+const std::vector<std::string>& curve_sections() { return section_names<curve_table>(); }
 
 std::string curve_page(const Curve& curve, const PageStyle& style) {
   Document page = answer_document("What if: " + curve.device);

@@ -46,7 +46,7 @@ Section device_section(const CustomerPage& page) {
 }
 
 bool any_choice(const CustomerPage& page, bool (*holds)(const CustomerChoice&)) {
-  return std::any_of(page.choices.begin(), page.choices.end(), holds);
+  return std::ranges::any_of(page.choices, holds);
 }
 
 std::string marked_title(const CustomerChoice& choice) {

@@ -10,7 +10,7 @@ namespace mendworth {
 
 void Facts::add(const std::string& label, const std::vector<std::string>& lines) {
   const bool says_something =
-      std::any_of(lines.begin(), lines.end(), [](const std::string& line) { return !line.empty(); });
+      std::ranges::any_of(lines, [](const std::string& line) { return !line.empty(); });
   if (says_something) facts.push_back({label, lines});
 }
 
@@ -22,7 +22,7 @@ void Table::add(std::vector<std::string> cells, Role role, const std::string& ma
 }
 
 bool Table::has_marks() const {
-  return std::any_of(rows.begin(), rows.end(), [](const Row& row) { return !row.mark.empty(); });
+  return std::ranges::any_of(rows, [](const Row& row) { return !row.mark.empty(); });
 }
 
 void Section::say(const std::string& text, bool strong) { blocks.emplace_back(Paragraph{text, strong}); }

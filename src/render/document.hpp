@@ -186,10 +186,14 @@ std::vector<Section> sections_of(const Answer& answer, const SectionOf<Answer> (
   return sections;
 }
 
-template <class Answer, std::size_t Count>
-std::vector<std::string> section_names(const SectionOf<Answer> (&table)[Count]) {
-  std::vector<std::string> names;
-  for (const auto& entry : table) names.emplace_back(entry.name);
+/// Their names; of a table with static storage.
+template <const auto& table>
+[[nodiscard]] const std::vector<std::string>& section_names() {
+  static const std::vector<std::string> names = [] {
+    std::vector<std::string> all;
+    for (const auto& entry : table) all.emplace_back(entry.name);
+    return all;
+  }();
   return names;
 }
 

@@ -151,7 +151,7 @@ class FirstScreen {
  private:
   [[nodiscard]] std::ptrdiff_t lines() const {
     const std::string text = document_text(document_, style_);
-    return std::count(text.begin(), text.end(), '\n');
+    return std::ranges::count(text, '\n');
   }
   [[nodiscard]] bool fits() const { return lines() <= screen_lines; }
 
@@ -218,8 +218,7 @@ void show_chosen(Document& document, const std::vector<std::string>& names) {
       chosen.insert(chosen.end(), document.first_screen.begin(), document.first_screen.end());
       continue;
     }
-    const auto found = std::find_if(document.sections.begin(), document.sections.end(),
-                                    [&](const Section& section) { return section.name == name; });
+    const auto found = std::ranges::find(document.sections, name, &Section::name);
     if (found == document.sections.end()) {
       std::vector<std::string> known{every_section, first_screen};
       for (const Section& section : document.sections) known.push_back(section.name);

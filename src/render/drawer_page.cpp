@@ -18,8 +18,8 @@ constexpr std::size_t most_own_columns = 2;  // more leave the notes no room
 Table listing(const Drawer& drawer, std::size_t most) {
   std::vector<std::string> own = own_columns(drawer);
   own.resize(std::min(own.size(), most));
-  const bool notes = std::any_of(drawer.entries.begin(), drawer.entries.end(),
-                                 [](const DrawerEntry& entry) { return !entry.note.empty(); });
+  const bool notes =
+      std::ranges::any_of(drawer.entries, [](const DrawerEntry& entry) { return !entry.note.empty(); });
   Table table{.columns = {{"candidate", false}, {"pieces"}, {"since", false, true}}, .name = "drawer"};
   for (const std::string& name : own) table.columns.push_back({name, false});
   if (notes) table.columns.push_back({"note", false});
@@ -55,10 +55,7 @@ std::string contents(const Drawer& drawer) {
 
 }  // namespace
 
-const std::vector<std::string>& drawer_sections() {
-  static const std::vector<std::string> names = section_names(drawer_table);
-  return names;
-}
+const std::vector<std::string>& drawer_sections() { return section_names<drawer_table>(); }
 
 std::string drawer_page(const Drawer& drawer, const PageStyle& style) {
   Document page = answer_document("Spare parts on hand: " + drawer.source_name);

@@ -106,9 +106,8 @@ Json Definitions::described(const MemberTable& table) {
 }
 
 Json Definitions::reference(const MemberTable& table) {
-  const auto at = std::find_if(known_.begin(), known_.end(), [&](const auto& known) {
-    return std::string_view(known.first->name) == table.name;
-  });
+  const auto at = std::ranges::find_if(
+      known_, [&](const auto& known) { return std::string_view(known.first->name) == table.name; });
   if (at == known_.end()) {
     const std::size_t place = known_.size();
     known_.emplace_back(&table, nullptr);

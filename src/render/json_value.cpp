@@ -84,7 +84,7 @@ std::optional<Json> Json::read(const std::string& text) {
 const Json* Json::find(const std::string& name) const {
   const auto* object = std::get_if<Object>(&value_);
   if (object == nullptr) return nullptr;
-  const auto at = std::find(object->names.begin(), object->names.end(), name);
+  const auto at = std::ranges::find(object->names, name);
   return at == object->names.end() ? nullptr
                                    : &object->values[static_cast<std::size_t>(at - object->names.begin())];
 }

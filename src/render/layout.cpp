@@ -69,7 +69,7 @@ std::string with_replaced(std::string_view text, std::string_view from, std::str
 /// A currency's code or sign.
 bool is_currency(std::string_view word) {
   const bool code =
-      word.size() == 3 && std::all_of(word.begin(), word.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
+      word.size() == 3 && std::ranges::all_of(word, [](char c) { return c >= 'A' && c <= 'Z'; });
   return code || (!word.empty() && word.size() <= 3 && static_cast<unsigned char>(word.front()) >= 0x80);
 }
 

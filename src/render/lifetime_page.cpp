@@ -118,7 +118,7 @@ Section counted_section(const Lifetime& l) {
   for (const GroupLifetime& group : l.groups) add(group, group.name);
   if (l.all) add(*l.all, "all");
   section.add(std::move(table));
-  if (std::any_of(l.groups.begin(), l.groups.end(), [](const GroupLifetime& g) { return g.truncated > 0; })) {
+  if (std::ranges::any_of(l.groups, [](const GroupLifetime& g) { return g.truncated > 0; })) {
     section.say(
         "Pieces that came under watch later are counted in one of the other columns too. What failed before "
         "it could be watched is in no record, and the estimates allow for that.");
@@ -359,10 +359,7 @@ std::vector<Section> first_screen_of(const Lifetime& l) {
 
 }  // namespace
 
-const std::vector<std::string>& lifetime_sections() {
-  static const std::vector<std::string> names = section_names(lifetime_table);
-  return names;
-}
+const std::vector<std::string>& lifetime_sections() { return section_names<lifetime_table>(); }
 
 std::string lifetime_page(const Lifetime& l, const PageStyle& style) {
   Document page = answer_document("How long they last: " + what_lasts(l));

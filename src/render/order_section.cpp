@@ -60,8 +60,8 @@ Table quantities_table(const OrderAnswer& order, const Sums& sums) {
   table.columns = {
       {"piece", false}, {"supplier", false}, {"pieces"}, {"each"}, {"whole order " + sums.currency()},
       {"per piece"}};
-  const bool remarks = std::any_of(order.quantities.begin(), order.quantities.end(),
-                                   [](const QuantityRow& row) { return !row.remark.empty(); });
+  const bool remarks =
+      std::ranges::any_of(order.quantities, [](const QuantityRow& row) { return !row.remark.empty(); });
   if (remarks) table.columns.push_back({"remark", false});
   for (const QuantityRow& row : order.quantities) {
     std::vector<std::string> cells{part_text(row.part, row.candidate),
@@ -81,8 +81,7 @@ bool decides(const OrderAnswer& order, const FitRow& row, std::size_t dimension)
   const auto leaves_doubt = [&](const FitRow& other) {
     return other.part == row.part && other.dimensions[dimension].chance < 1;
   };
-  return !row.dimensions[dimension].nominal ||
-         std::any_of(order.fits.begin(), order.fits.end(), leaves_doubt);
+  return !row.dimensions[dimension].nominal || std::ranges::any_of(order.fits, leaves_doubt);
 }
 
 std::string size_text(double mm) { return decimals_text(mm, 3); }
@@ -98,8 +97,7 @@ std::string dimension_text(const DimensionFit& d) {
 std::string fit_words(const OrderAnswer& order, const FitRow& row) {
   std::string text =
       fmt::format("{} fits at {}", part_text(row.part, row.candidate), percent_text(row.chance));
-  if (std::none_of(row.dimensions.begin(), row.dimensions.end(),
-                   [](const DimensionFit& d) { return d.nominal.has_value(); })) {
+  if (std::ranges::none_of(row.dimensions, [](const DimensionFit& d) { return d.nominal.has_value(); })) {
     return text + "; none of its sizes is catalogued.";
   }
   for (std::size_t d = 0; d < row.dimensions.size(); ++d) {
@@ -137,8 +135,7 @@ std::vector<std::string> order_lines(const OrderAnswer& order, const Sums& sums,
   };
   std::vector<Parcel> parcels;
   for (const OrderLine& line : order.lines) {
-    auto parcel = std::find_if(parcels.begin(), parcels.end(),
-                               [&](const Parcel& p) { return p.supplier == line.supplier; });
+    auto parcel = std::ranges::find(parcels, line.supplier, &Parcel::supplier);
     if (parcel == parcels.end()) parcel = parcels.insert(parcels.end(), {line.supplier, "", 0});
     parcel->pieces +=
         fmt::format("{}{} x {}", parcel->pieces.empty() ? "" : " + ", line.quantity, line.candidate);

@@ -44,7 +44,7 @@ class SourcedTable {
     table_.columns.push_back({"source"});
   }
   void add(const std::string& name, std::vector<std::string> cells, const std::string& source) {
-    auto at = std::find(sources_.begin(), sources_.end(), source);
+    auto at = std::ranges::find(sources_, source);
     if (at == sources_.end()) at = sources_.insert(at, source);
     cells.insert(cells.begin(), name);
     cells.push_back(fmt::format("{}", at - sources_.begin() + 1));
@@ -194,10 +194,7 @@ Section names_section(const RateBook& rates) {
 
 }  // namespace
 
-const std::vector<std::string>& rates_sections() {
-  static const std::vector<std::string> names = section_names(rates_table);
-  return names;
-}
+const std::vector<std::string>& rates_sections() { return section_names<rates_table>(); }
 
 std::string rates_page(const RateBook& rates, const PageStyle& style) {
   Document page = answer_document("Rates");

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 
 #include "render/answer_words.hpp"
 #include "render/document.hpp"
@@ -32,8 +33,7 @@ constexpr std::array<Advice, 6> all_advice{
      {VerdictKind::refer, "for licensed hands", "refer"}}};
 
 const Advice& advice_of(const RowAnswer& answer) {
-  return *std::find_if(all_advice.begin(), all_advice.end(),
-                       [&](const Advice& one) { return one.kind == answer.verdict.kind; });
+  return *std::ranges::find(all_advice, answer.verdict.kind, &Advice::kind);
 }
 
 const char* sure(const Verdict& verdict) {
@@ -58,8 +58,7 @@ std::vector<RowCurrency> currencies_of(const std::vector<ReportRow>& rows) {
   std::vector<RowCurrency> all;
   for (const ReportRow& row : rows) {
     if (!row.answer) continue;
-    const auto known = std::find_if(all.begin(), all.end(),
-                                    [&](const RowCurrency& one) { return one.name == row.answer->currency; });
+    const auto known = std::ranges::find(all, row.answer->currency, &RowCurrency::name);
     if (known == all.end()) all.push_back({row.answer->currency, row.answer->minor_digits});
   }
   return all;
@@ -114,10 +113,8 @@ Chart savings_chart(const RowCurrency& currency, const std::vector<ReportRow>& r
     if (answer.verdict.saving)
       savings.push_back({name_of_row(rows[i], i), *answer.verdict.saving, answer.verdict.saving_error});
   });
-  std::stable_sort(savings.begin(), savings.end(),
-                   [](const Saving& a, const Saving& b) { return a.value > b.value; });
-  const auto repaired =
-      std::count_if(savings.begin(), savings.end(), [](const Saving& one) { return one.value > 0; });
+  std::ranges::stable_sort(savings, std::ranges::greater{}, &Saving::value);
+  const auto repaired = std::ranges::count_if(savings, [](const Saving& one) { return one.value > 0; });
   Chart chart{.name = "savings " + currency.name, .title = "What repairing saves, device by device"};
   chart.description = fmt::format(
       "Against the best replacement, in order of the saving: repairing costs less for {} of {} devices.",
@@ -203,13 +200,11 @@ std::string rows_page(const std::string& table_name, const std::vector<std::stri
   Document page = answer_document("Repair or replace: " + table_name);
   std::vector<std::string> counts;
   for (const Advice& one : all_advice) {
-    const auto count = std::count_if(rows.begin(), rows.end(), [&](const ReportRow& row) {
-      return row.answer && row.answer->verdict.kind == one.kind;
-    });
+    const auto count = std::ranges::count_if(
+        rows, [&](const ReportRow& row) { return row.answer && row.answer->verdict.kind == one.kind; });
     if (count > 0) counts.push_back(fmt::format("{} {}", count, one.to_do));
   }
-  const auto failed =
-      std::count_if(rows.begin(), rows.end(), [](const ReportRow& row) { return !row.answer; });
+  const auto failed = std::ranges::count_if(rows, [](const ReportRow& row) { return !row.answer; });
   if (failed > 0) counts.push_back(fmt::format("{} without an answer", failed));
   page.opening = {Paragraph{
       fmt::format("Of {}: {}.", count_text(static_cast<long long>(rows.size()), "device", "devices"),

@@ -17,8 +17,7 @@ Currency currency_of(const SharedOrder& a) { return {a.currency, a.minor_digits}
 
 /// A device by its name, or by its file where others have the same.
 std::string name_of(const SharedOrder& a, const SharedJob& job) {
-  const auto same = std::count_if(a.jobs.begin(), a.jobs.end(),
-                                  [&](const SharedJob& other) { return other.device == job.device; });
+  const auto same = std::ranges::count(a.jobs, job.device, &SharedJob::device);
   return same > 1 ? fmt::format("{} ({})", job.device, job.source_name) : job.device;
 }
 
@@ -103,7 +102,7 @@ Section jobs_section(const SharedOrder& a) {
   section.say(
       "* repaired. share: what the device pays of the order, by value; saves: what its repair costs less "
       "than the best other course, at that share.");
-  if (std::any_of(a.jobs.begin(), a.jobs.end(), [&](const SharedJob& job) {
+  if (std::ranges::any_of(a.jobs, [&](const SharedJob& job) {
         return job.repaired && !job.must_be && job.value < job.net(currency_of(a));
       })) {
     section.say(
@@ -216,10 +215,7 @@ Section short_shared(const SharedOrder& a) {
 
 }  // namespace
 
-const std::vector<std::string>& shared_order_sections() {
-  static const std::vector<std::string> names = section_names(shared_order_table);
-  return names;
-}
+const std::vector<std::string>& shared_order_sections() { return section_names<shared_order_table>(); }
 
 std::string shared_order_page(const SharedOrder& a, const PageStyle& style) {
   Document page = answer_document(fmt::format("One order for {} devices", a.jobs.size()));

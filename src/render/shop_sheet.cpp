@@ -44,8 +44,8 @@ Section moves_of(const ShopPage& page) {
   const ShopChoice* choice = proposed_choice(page);
   if (choice == nullptr || choice->moves.empty()) return {};
   Section section = tabled("What moves the margin most", moves_table(*choice, pen_of(page)));
-  const bool any_stated = std::any_of(choice->moves.begin(), choice->moves.end(),
-                                      [](const MarginRow& row) { return !row.uncertain; });
+  const bool any_stated =
+      std::ranges::any_of(choice->moves, [](const MarginRow& row) { return !row.uncertain; });
   section.say(std::string("Of the proposed choice, one input changed at a time.") +
               (any_stated ? " * a single value, looked at from -20 % to +20 %." : ""));
   return section;
@@ -263,10 +263,7 @@ constexpr SectionOf<ShopPage> sections_of_shop[] = {
 
 }  // namespace
 
-const std::vector<std::string>& shop_sections() {
-  static const std::vector<std::string> names = section_names(sections_of_shop);
-  return names;
-}
+const std::vector<std::string>& shop_sections() { return section_names<sections_of_shop>(); }
 
 Document shop_sheet(const ShopPage& page, int width) {
   const Pen pen = pen_of(page);

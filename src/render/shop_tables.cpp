@@ -52,7 +52,7 @@ std::string maybe_amount(const std::optional<Money>& sum, const Pen& pen) {
 }
 
 bool any_choice(const ShopPage& page, bool (*holds)(const ShopChoice&)) {
-  return std::any_of(page.choices.begin(), page.choices.end(), holds);
+  return std::ranges::any_of(page.choices, holds);
 }
 
 // The printed column of one choice adds up: its cost is the printed income less the printed margin.
@@ -161,7 +161,7 @@ Table ceiling_table(const ShopPage& page, const Pen& pen) {
   for (const ShopChoice& choice : page.choices) {
     for (const CeilingRow& row : choice.ceilings) confidences.push_back(row.confidence);
   }
-  std::sort(confidences.begin(), confidences.end());
+  std::ranges::sort(confidences);
   confidences.erase(std::unique(confidences.begin(), confidences.end()), confidences.end());
 
   ByChoice by(page, "limit", in_currency("To pay if labour is charged by time", pen),

@@ -29,8 +29,7 @@ std::vector<const OptionResult*> compared(const Weighing& w) {
     return o.name == w.verdict.best || o.name == w.verdict.best_repair ||
            o.name == w.verdict.best_replacement;
   };
-  auto others =
-      static_cast<std::ptrdiff_t>(most_bars) - std::count_if(w.options.begin(), w.options.end(), named);
+  auto others = static_cast<std::ptrdiff_t>(most_bars) - std::ranges::count_if(w.options, named);
   for (const OptionResult& option : w.options) {
     if (named(option) || others-- > 0) options.push_back(&option);
   }
@@ -65,7 +64,7 @@ Chart costs_chart(const Weighing& w) {
   }
   for (const CostRow& row : cost_rows) {
     const auto pays = [&](const OptionResult* option) { return option->parts.*row.part != 0; };
-    if (std::none_of(options.begin(), options.end(), pays)) continue;
+    if (std::ranges::none_of(options, pays)) continue;
     for (std::size_t i = 0; i < options.size(); ++i) {
       const double part = options[i]->parts.*row.part;
       // What is paid goes to the right of nought, what comes back to the left.

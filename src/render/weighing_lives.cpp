@@ -91,8 +91,7 @@ std::string reading_words(const Weighing& w) {
   for (const PartEvidence& e : w.evidence) {
     std::string reading = fmt::format("{} have failed (B{:g})", percent_text(e.failed_at_rated),
                                       std::round(e.failed_at_rated * 1000) / 10);
-    if (std::find(readings.begin(), readings.end(), reading) == readings.end())
-      readings.push_back(std::move(reading));
+    if (std::ranges::find(readings, reading) == readings.end()) readings.push_back(std::move(reading));
   }
   std::string words = fmt::format(
       "A rated life is read as the life at which {}; failed_at_rated in the case reads it otherwise.",
@@ -139,8 +138,8 @@ Section mates_section(const Weighing& w) {
   Section section{
       fmt::format("The originals that still work: chance to fail within {}", years_text(w.years_ahead))};
   if (w.survivors.empty()) return section;
-  const bool own_hands = std::any_of(w.survivors.begin(), w.survivors.end(),
-                                     [](const SurvivorRow& row) { return row.renewal.has_value(); });
+  const bool own_hands =
+      std::ranges::any_of(w.survivors, [](const SurvivorRow& row) { return row.renewal.has_value(); });
   Table table;
   table.name = "mates";
   table.columns = {{"position", false}, {"count"},    {"use"},

@@ -68,7 +68,7 @@ Table short_options(const Weighing& w, std::size_t most) {
     return option.name == w.verdict.best || option.name == w.verdict.best_repair ||
            option.name == w.verdict.best_replacement;
   };
-  auto others = static_cast<std::ptrdiff_t>(most) - std::count_if(w.options.begin(), w.options.end(), named);
+  auto others = static_cast<std::ptrdiff_t>(most) - std::ranges::count_if(w.options, named);
   for (const OptionResult& option : w.options) {
     if (!named(option) && others-- <= 0) continue;
     cells.add(table, option,
@@ -141,7 +141,7 @@ Section costs_section(const Weighing& w) {
     std::vector<std::string> sums{row.label};
     for (const OptionResult* option : options) sums.push_back(cells.money(option->parts.*row.part));
     const auto pays = [&](const OptionResult* option) { return option->parts.*row.part != 0; };
-    if (std::any_of(options.begin(), options.end(), pays)) table.add(sums);
+    if (std::ranges::any_of(options, pays)) table.add(sums);
   }
   std::vector<std::string> totals{"total"};
   for (const OptionResult* option : options) totals.push_back(cells.money(option->present_cost));

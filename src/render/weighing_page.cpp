@@ -56,7 +56,7 @@ Section inputs_section(const Weighing& w) {
   for (const Weighing::InputRow& row : w.inputs) {
     std::string from = row.source;
     if (!row.source.starts_with("stated")) {
-      auto source = std::find(sources.begin(), sources.end(), row.source);
+      auto source = std::ranges::find(sources, row.source);
       if (source == sources.end()) source = sources.insert(sources.end(), row.source);
       from = fmt::format("[{}]", source - sources.begin() + 1);
     }
@@ -70,8 +70,7 @@ Section hazards_of(const Weighing& w) { return hazards_section(w.cautions); }
 Section notes_of(const Weighing& w) { return notes_section(w.notes); }
 // A default in the words of the inputs, without the unit, which its value has; its key where it is none of them.
 std::string words_for(const Weighing& w, const Weighing::DefaultRow& row, const std::string& value) {
-  const auto input = std::find_if(w.inputs.begin(), w.inputs.end(),
-                                  [&](const Weighing::InputRow& one) { return one.key == row.key; });
+  const auto input = std::ranges::find(w.inputs, row.key, &Weighing::InputRow::key);
   if (input == w.inputs.end()) return row.key;
   const std::string unit = fmt::format(" ({})", value.substr(value.rfind(' ') + 1));
   const std::size_t length = input->label.size() - (input->label.ends_with(unit) ? unit.size() : 0);
@@ -112,8 +111,7 @@ constexpr SectionOf<Weighing> sections[] = {{"verdict", verdict_section},
 std::vector<std::string> what_to_order(const Weighing& w, const OrderAnswer& order) {
   const Sums sums{w.currency, w.minor_digits};
   std::vector<std::string> lines = order_lines(order, sums, most_order_lines);
-  const auto plan = std::find_if(w.options.begin(), w.options.end(),
-                                 [&](const OptionResult& o) { return o.name == order.plan; });
+  const auto plan = std::ranges::find(w.options, order.plan, &OptionResult::name);
   if (lines.empty() || plan == w.options.end()) return lines;
   const double used_up = plan->cash_now - order.landed;
   if (used_up >= 0.5 * std::pow(10.0, -w.minor_digits))
@@ -163,7 +161,7 @@ Section assumed_briefly(const Weighing& w) {
 }  // namespace
 
 const std::vector<std::string>& weighing_sections() {
-  static const std::vector<std::string> names = with_beside(section_names(sections));
+  static const std::vector<std::string> names = with_beside(section_names<sections>());
   return names;
 }
 

@@ -152,8 +152,8 @@ Section short_break_evens(const Weighing& w, std::size_t most) {
   for (const BreakEven& row : w.break_evens) {
     if (!row.values.empty()) rows.push_back(&row);
   }
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const BreakEven* a, const BreakEven* b) { return nearness(*a) < nearness(*b); });
+  std::ranges::stable_sort(
+      rows, [](const BreakEven* a, const BreakEven* b) { return nearness(*a) < nearness(*b); });
   rows.resize(std::min(rows.size(), most));
   Table table = break_even_table("break-even-short");
   table.fewest = fewest_rows;
