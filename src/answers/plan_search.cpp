@@ -68,7 +68,7 @@ class PlanFinder {
       leader = best;
     }
     if (static_cast<int>(groups_.size()) > most_groups_by_subset) result.bound = bound();
-    result.plans = by_family(bought);
+    result.plans = settings_.best_only ? as_the_best(bought) : by_family(bought);
     return result;
   }
 
@@ -356,6 +356,18 @@ class PlanFinder {
       if (std::any_of(chosen.begin(), chosen.end(), is_twin)) chosen.push_back(subset);
     }
     return chosen;
+  }
+
+  /// The cheapest plan and, for who compares them over other futures, those that renew the same now.
+  [[nodiscard]] static std::vector<Option> as_the_best(const std::vector<Bought>& bought) {
+    const auto best = std::min_element(bought.begin(), bought.end(), [](const Bought& a, const Bought& b) {
+      return a.subset.cost < b.subset.cost;
+    });
+    std::vector<Option> plans;
+    for (const Bought& each : bought) {
+      if (each.subset.mask == best->subset.mask) plans.push_back(each.subset.option);
+    }
+    return plans;
   }
 
   /// The cheapest plan of each family; those mates that are worth it only if that is no whole family.

@@ -46,8 +46,6 @@ struct Tally {
   /// All sums to nothing, the number of items as it is.
   void clear();
   void add(const Tally& other);
-  /// Raises the cost by `shift`, spread over the items by what each weighs: what is nothing stays nothing.
-  void shift_cost(double shift);
 };
 
 /// The choices that one future offered to a plan that never gives up: at each later failure the whole cost if the device

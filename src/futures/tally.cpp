@@ -55,19 +55,4 @@ void Tally::add(const Tally& other) {
   counts.add(other.counts);
 }
 
-void Tally::shift_cost(double shift) {
-  const auto total = [](const Sum& sum) { return sum.money + sum.labour + sum.downtime; };
-  double weight = 0;
-  for (const Sum& sum : items) weight += std::abs(total(sum));
-  if (weight == 0.0) return;
-  for (Sum& sum : items) {
-    const double factor = 1.0 + (total(sum) < 0 ? -shift : shift) / weight;
-    sum.amount *= factor;
-    sum.money *= factor;
-    sum.labour *= factor;
-    sum.downtime *= factor;
-  }
-  cost += shift;
-}
-
 }  // namespace mendworth

@@ -90,7 +90,6 @@ class PartMenu {
   [[nodiscard]] Pick least(const ShadowPrices& prices);
   /// The cheapest lot of each deal at the prices of the last least(); infinite if the deal is closed.
   [[nodiscard]] const std::vector<double>& least_of_deal() const noexcept { return least_of_deal_; }
-  [[nodiscard]] std::size_t least_lot(std::size_t deal) const { return least_lot_[deal]; }
 
  private:
   std::size_t use_of(int candidate, double chance);

@@ -59,12 +59,6 @@ double MisfitCost::hedge(int first, int second) const {
   return none(bit(first)) * try_cost_ + none(both) * try_cost_ + go_on_[both];
 }
 
-double MisfitCost::end_chance(const std::vector<int>& bought) const {
-  unsigned set = 0;
-  for (const int candidate : order_after(bought)) set |= bit(candidate);
-  return none(set);
-}
-
 std::vector<int> MisfitCost::order_after(const std::vector<int>& bought) const {
   std::vector<int> order = bought;
   unsigned set = 0;

@@ -39,11 +39,6 @@ class MisfitCost {
   [[nodiscard]] double hedge(int first, int second) const;
   /// Candidates in the order in which they are tried, those `bought` now first, until the repair is given up.
   [[nodiscard]] std::vector<int> order_after(const std::vector<int>& bought) const;
-  /// What ending without a working device counts: the cost of giving up, or what stands in for an infinite one.
-  [[nodiscard]] double end_cost() const noexcept { return end_cost_; }
-  /// Chance to end so, after these have been bought now. The share of the cost that is not paid to anybody when a device
-  /// must be kept: this times end_cost.
-  [[nodiscard]] double end_chance(const std::vector<int>& bought) const;
   /// Chance that none of a set of candidates fits.
   [[nodiscard]] double none(unsigned set) const { return none_[set]; }
 

@@ -207,18 +207,4 @@ Newsvendor newsvendor(const Demand& demand, double under, double over) {
   return best;
 }
 
-double erlang_b(double load, int servers) {
-  require_demand(load >= 0 && std::isfinite(load), "a load must be at least 0");
-  require_demand(servers >= 0, "a number of servers must be at least 0");
-  double blocked = 1;
-  for (int n = 1; n <= servers; ++n) blocked = load * blocked / (n + load * blocked);
-  return blocked;
-}
-
-double erlang_c(double load, int servers) {
-  require_demand(load >= 0 && load < servers, "the load must be below the number of servers");
-  const double blocked = erlang_b(load, servers);
-  return blocked / (1 - load / servers * (1 - blocked));
-}
-
 }  // namespace mendworth

@@ -78,10 +78,4 @@ class LyingTimes {
   std::vector<double> beyond_;    // [k]: sum over n > k of P(n) / (n + 1)
 };
 
-/// Share of arrivals that find all `servers` >= 0 busy and go away, at `load` >= 0 erlangs (arrival rate times
-/// service time): Erlang's loss formula.
-[[nodiscard]] double erlang_b(double load, int servers);
-/// Share of arrivals that have to wait; 0 <= load < servers.
-[[nodiscard]] double erlang_c(double load, int servers);
-
 }  // namespace mendworth

@@ -1,4 +1,4 @@
-// Demand, newsvendor, order quantities and Erlang's formulas, against printed examples and an independent library.
+// Demand, newsvendor and order quantities, against printed examples and an independent library.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -6,6 +6,7 @@
 #include <limits>
 #include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "numeric/demand.hpp"
@@ -70,17 +71,6 @@ TEST_CASE("Poisson demand: chances, tails and expected shortage") {
   }
 }
 
-// Computed with scipy 1.10.1 and the recursion, see the table; printed to 14 digits after the point.
-TEST_CASE("Erlang's formulas") {
-  const auto rows = rows_of("erlang.csv");
-  REQUIRE(rows.size() == 40);
-  for (const auto& row : rows) {
-    const int servers = static_cast<int>(row[1]);
-    CHECK(near_abs(erlang_b(row[0], servers), row[2], 1e-13));
-    if (!std::isnan(row[3])) CHECK(near_abs(erlang_c(row[0], servers), row[3], 1e-13));
-  }
-}
-
 // Published: L. V. Snyder and Z.-J. M. Shen, Fundamentals of Supply Chain Theory, 2nd ed. (Wiley 2019), example 4.7,
 // and a further Poisson example, as printed in the documentation of stockpyl (commit 0bae176c).
 TEST_CASE("newsvendor with Poisson demand") {
@@ -140,49 +130,69 @@ TEST_CASE("newsvendor with a demand in a table") {
 
 // Published: Snyder and Shen, example 3.1, as printed by stockpyl.
 TEST_CASE("economic order quantity") {
-  const double quantity = economic_order_quantity(8, 1300, 0.225);
-  CHECK(near_rel(quantity, 304.0467800264368, 1e-13));
-  // Goods of 0.225 each at a holding rate of 1 stand for holding 0.225 a piece.
-  const OrderSize year = yearly_cost(quantity, quantity * 0.225, 8, 1300, 1.0);
-  CHECK(near_rel(year.ordering + year.holding, 68.41052550594829, 1e-13));
+  const auto cost = [](double quantity) {
+    // Goods of 0.225 each at a holding rate of 1 stand for holding 0.225 a piece.
+    const OrderSize year = yearly_cost(quantity, quantity * 0.225, 8, 1300, 1.0);
+    return year.ordering + year.holding;
+  };
+  constexpr double printed = 304.0467800264368;
+  CHECK(near_rel(cost(printed), 68.41052550594829, 1e-13));
+  CHECK(cost(printed - 0.01) > cost(printed));
+  CHECK(cost(printed + 0.01) > cost(printed));
 }
 
-// Published: stockpyl's all-units example; printed quantity 500, cost 472,900. The other candidates computed.
+namespace {
+
+/// All units at the price that holds from so many on.
+struct AllUnits {
+  std::vector<std::pair<double, double>> prices;  ///< from, each; rising
+  double order_cost, demand, rate;
+  [[nodiscard]] OrderSize year(double quantity) const {
+    double each = 0;
+    for (const auto& [from, price] : prices) each = quantity >= from ? price : each;
+    return yearly_cost(quantity, quantity * each, order_cost, demand, rate);
+  }
+  /// Of all whole quantities.
+  [[nodiscard]] int best() const {
+    int found = 1;
+    for (int quantity = 2; quantity <= 2000; ++quantity)
+      found = year(quantity).total() < year(found).total() ? quantity : found;
+    return found;
+  }
+};
+
+}  // namespace
+
+// Published: stockpyl's all-units example; printed quantity 500, cost 472,900. The others computed.
 TEST_CASE("all-units discounts, 1") {
-  const std::vector<PriceStep> steps = {{0, 500}, {200, 475}, {500, 450}};
-  const auto sizes = best_order_sizes(steps, 200, 1000, 0.20, false);
-  REQUIRE(sizes.size() == 3);
-  CHECK(near_abs(sizes[0].quantity, 500, 1e-9));
-  CHECK(near_abs(sizes[0].total(), 472900, 1e-6));
-  CHECK(near_abs(sizes[1].total(), 485500, 1e-6));
-  CHECK(near_abs(sizes[2].quantity, 63.245553, 1e-6));
-  CHECK(near_abs(sizes[2].total(), 506324.555320, 1e-5));
+  const AllUnits sold{{{0, 500}, {200, 475}, {500, 450}}, 200, 1000, 0.20};
+  CHECK(sold.best() == 500);
+  CHECK(near_abs(sold.year(500).total(), 472900, 1e-6));
+  CHECK(near_abs(sold.year(200).total(), 485500, 1e-6));
+  CHECK(near_abs(sold.year(63.2455532034).total(), 506324.555320, 1e-5));
 }
 
 // Published: a solved problem (nursingexpertshelp.com): order cost 60, holding 30 %, demand 800; printed totals at 79,
 // 100, 200 and 500 pieces, and 200 as the best.
 TEST_CASE("all-units discounts, 2") {
-  const std::vector<PriceStep> steps = {{1, 53}, {50, 51.5}, {100, 49.5}, {200, 48}, {500, 47}};
-  const auto sizes = best_order_sizes(steps, 60, 800, 0.30, true);
-  CHECK(sizes[0].quantity == 200);
-  CHECK(near_abs(sizes[0].total(), 40080.0, 0.05));
-  CHECK(near_abs(sizes[1].total(), 40822.5, 0.05));
-  CHECK(near_abs(sizes[2].total(), 41221.0, 0.05));
-  CHECK(sizes[3].quantity == 79);
-  CHECK(near_abs(sizes[3].total(), 42417.9, 0.05));
+  const AllUnits sold{{{1, 53}, {50, 51.5}, {100, 49.5}, {200, 48}, {500, 47}}, 60, 800, 0.30};
+  CHECK(sold.best() == 200);
+  CHECK(near_abs(sold.year(200).total(), 40080.0, 0.05));
+  CHECK(near_abs(sold.year(500).total(), 41221.0, 0.05));
+  CHECK(near_abs(sold.year(100).total(), 40822.5, 0.05));
+  CHECK(near_abs(sold.year(79).total(), 42417.9, 0.05));
 }
 
 // Published: revision notes (acowtancy.com): 2 % off from 350 on; printed quantity 219 without the discount, ordering
 // and holding 220 there and 240.5 at 350, purchase saving 240: so 350 it is.
 TEST_CASE("all-units discounts, 3") {
-  const std::vector<PriceStep> steps = {{1, 10}, {350, 9.8}};
-  const auto sizes = best_order_sizes(steps, 20, 1200, 0.10, true);
-  REQUIRE(sizes.size() == 2);
-  CHECK(sizes[0].quantity == 350);
-  CHECK(near_abs(sizes[0].ordering + sizes[0].holding, 240.5, 0.5));
-  CHECK(sizes[1].quantity == 219);
-  CHECK(near_abs(sizes[1].ordering + sizes[1].holding, 220, 1));
-  CHECK(near_abs(sizes[1].purchase - sizes[0].purchase, 240, 1e-9));
+  const AllUnits sold{{{1, 10}, {350, 9.8}}, 20, 1200, 0.10}, full{{{1, 10}}, 20, 1200, 0.10};
+  CHECK(sold.best() == 350);
+  CHECK(full.best() == 219);
+  const OrderSize many = sold.year(350), few = full.year(219);
+  CHECK(near_abs(many.ordering + many.holding, 240.5, 0.5));
+  CHECK(near_abs(few.ordering + few.holding, 220, 1));
+  CHECK(near_abs(few.purchase - many.purchase, 240, 1e-9));
 }
 
 TEST_SUITE_END();

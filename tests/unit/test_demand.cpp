@@ -76,18 +76,6 @@ TEST_CASE("out of range") {
   CHECK_THROWS_AS(static_cast<void>(Demand::negative_binomial(3, 2)), std::domain_error);
   CHECK_THROWS_AS(static_cast<void>(Demand().quantile(1)), std::domain_error);
   CHECK_THROWS_AS(static_cast<void>(newsvendor(Demand(), 0, 0)), std::domain_error);
-  CHECK_THROWS_AS(static_cast<void>(erlang_c(2, 2)), std::domain_error);
-}
-
-TEST_CASE("steps of a price that is none are refused, and named") {
-  const auto sizes = [](const std::vector<PriceStep>& steps) {
-    return best_order_sizes(steps, 20, 1200, 0.1, true);
-  };
-  constexpr const char* no_price = "a price step must be at 0 or more, its price above 0";
-  CHECK_THROWS_WITH_AS(static_cast<void>(sizes({{1, 10}, {350, 0}})), no_price, std::domain_error);
-  CHECK_THROWS_WITH_AS(static_cast<void>(sizes({{-1, 10}})), no_price, std::domain_error);
-  CHECK_THROWS_WITH_AS(static_cast<void>(sizes({{1, 10}, {1, 9}})), "price steps must rise",
-                       std::domain_error);
 }
 
 // Derived: the first arrival of a stream of m in a period lies until t with density m exp(-m t): up to the end
