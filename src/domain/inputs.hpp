@@ -93,9 +93,8 @@ struct Input {
 [[nodiscard]] Quantity* quantity_in(const Slot& slot);
 
 /// What for_each_quantity visits, each with its input.
-void for_each_input(
-    const Case& c,
-    const std::function<void(const std::string& key, const Input&, const Quantity&)>& visit);
+void for_each_input(const Case& c,
+                    const std::function<void(const std::string& key, const Input&, const Quantity&)>& visit);
 /// The same in the same order, without the keys, whose writing takes most of the time.
 [[nodiscard]] std::vector<Quantity*> quantities_of(Case& c);
 [[nodiscard]] std::vector<const Quantity*> quantities_of(const Case& c);
