@@ -24,8 +24,8 @@ struct PlanSearchSettings {
   int choice_futures = 1024, worth_futures = 512;
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   TellBasketProgress progress{};                        ///< of it
-  bool best_only =
-      false;  ///< the best plan and those that renew the same, instead of the best of each family
+  /// The best plan and those that renew the same now, instead of the best of each family.
+  bool best_only = false;
 };
 
 /// `book` gets the orders of the plans found, and of plans that came close; `store` holds the device's first futures.

@@ -116,31 +116,32 @@ class WhatIf::Repriced {
     const Course *repair = nullptr, *replacement = nullptr;
     MeanError saving;
   };
+  /// What the first futures show to be surely dearer is not counted over more of them.
   [[nodiscard]] Best best_over(int futures) const {
-    const int first = what_if_.first_futures();
-    const Best glance = futures > first ? best_of(first, nullptr) : Best{};
-    return best_of(futures, futures > first ? &glance : nullptr);
+    std::vector<const Course*> left;
+    for (const auto& course : courses_.list) left.push_back(course.get());
+    const int first = std::min(what_if_.first_futures(), futures);
+    const Best found = best_of(left, first);
+    if (first == futures) return found;
+    std::erase_if(left, [&](const Course* course) {
+      const Course& best = course->is_replacement() ? *found.replacement : *found.repair;
+      const MeanError behind = difference_of(*course, best, first);
+      return behind.mean > surely_dearer * behind.error;
+    });
+    return best_of(left, futures);
   }
-  /// Of those that are not surely dearer than the best over the first futures, where that is known.
-  [[nodiscard]] Best best_of(int futures, const Best* glance) const {
+  [[nodiscard]] Best best_of(const std::vector<const Course*>& courses, int futures) const {
     Best best;
     double repair = std::numeric_limits<double>::infinity(), replacement = repair;
-    for (const auto& course : courses_.list) {
-      if (glance != nullptr && is_surely_dearer(*course, *glance)) continue;
+    for (const Course* course : courses) {
       const double cost = mean_of(course->amounts(futures).costs(unit_), futures).mean;
       double& least = course->is_replacement() ? replacement : repair;
       if (!(cost < least)) continue;
       least = cost;
-      (course->is_replacement() ? best.replacement : best.repair) = course.get();
+      (course->is_replacement() ? best.replacement : best.repair) = course;
     }
     best.saving = saving_of(best, futures);
     return best;
-  }
-  [[nodiscard]] bool is_surely_dearer(const Course& course, const Best& than) const {
-    const int futures = what_if_.first_futures();
-    const Course& best = course.is_replacement() ? *than.replacement : *than.repair;
-    const MeanError behind = difference_of(course, best, futures);
-    return behind.mean > surely_dearer * behind.error;
   }
   [[nodiscard]] MeanError saving_of(const Best& best, int futures) const {
     return difference_of(*best.replacement, *best.repair, futures);

@@ -21,6 +21,14 @@ bool is_number(std::string_view step) {
   return step.find_first_not_of("0123456789") == std::string_view::npos;
 }
 
+/// The row of a step, and whether it is the last one of its key: a key may stand for a number and, in a row after it, for
+/// a list. Null if there is none.
+const Input* row_of(std::span<const Input> table, std::string_view step, bool last) {
+  const auto row = std::ranges::find_if(
+      table, [&](const Input& input) { return input.key == step && (last || !input.within.empty()); });
+  return row == table.end() ? nullptr : &*row;
+}
+
 }  // namespace
 
 std::string without_numbers(std::string_view key) {
@@ -38,12 +46,8 @@ const Input* find_input(std::span<const Input> table, std::string_view key) {
   const Input* found = nullptr;
   while (!rest.empty()) {
     const std::string_view step = next_step(rest);
-    // One key may stand for a number and, in a row after it, for a list.
-    const auto it = std::find_if(table.begin(), table.end(), [&](const Input& input) {
-      return input.key == step && (rest.empty() || !input.within.empty());
-    });
-    if (it == table.end()) return nullptr;
-    found = &*it;
+    found = row_of(table, step, rest.empty());
+    if (found == nullptr) return nullptr;
     table = found->within;
   }
   return found;
@@ -180,19 +184,17 @@ Quantity* find_quantity(Case& c, std::string_view key) {
   void* owner = &c;
   while (!key.empty()) {
     const std::string_view step = next_step(key);
-    const auto input = std::find_if(table.begin(), table.end(), [&](const Input& each) {
-      return each.key == step && (key.empty() ? each.slot != nullptr : !each.within.empty());
-    });
-    if (input == table.end()) return nullptr;
+    const Input* const input = row_of(table, step, key.empty());
+    if (input == nullptr) return nullptr;
     if (key.empty()) return decided_on(c, *input, owner);
     std::size_t number = 1;
     if (input->kind == InputKind::tables) {
       const std::string_view written = next_step(key);
-      if (std::from_chars(written.data(), written.data() + written.size(), number).ec != std::errc{} ||
-          number == 0)
-        return nullptr;
+      const char* const end = written.data() + written.size();
+      const auto [stop, error] = std::from_chars(written.data(), end, number);
+      if (error != std::errc{} || stop != end) return nullptr;
     }
-    if (input->count == nullptr || number > input->count(owner)) return nullptr;
+    if (input->count == nullptr || number == 0 || number > input->count(owner)) return nullptr;
     owner = input->item(owner, number - 1);
     table = input->within;
   }

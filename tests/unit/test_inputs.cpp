@@ -13,6 +13,7 @@
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/shop.hpp"
+#include "support/example_files.hpp"
 
 namespace {
 
@@ -101,4 +102,28 @@ TEST_CASE("commented: behind the first line of a key, in one column; other comme
         "rate_per_hour = 13\n"
         "[[position]]                   # * positions that are alike: same part, same use, same work\n"
         "no_such_key = 1\n");
+}
+
+TEST_CASE("inputs: a number is found by its key, and without keys in the same order") {
+  for (const char* example :
+       {"synth-buttons.toml", "lighting-desk.toml", "wall-dimmer.toml", "keypad-fleet.toml"}) {
+    const Case c = read_case(test::example_text(example), example, built_in_rates());
+    const auto all = quantities_of(c);
+    std::size_t at = 0;
+    for_each_quantity(c, [&](const std::string& key, const Quantity& quantity) {
+      CAPTURE(key);
+      REQUIRE(at < all.size());
+      CHECK(all[at++] == &quantity);
+      CHECK(find_quantity(c, key) == &quantity);
+    });
+    CHECK(at == all.size());
+    for (const char* none :
+         {"", "part", "part.", "part.0.life.shape", "part..other_uses_per_year", "part.1x.shape",
+          "part.99999999999999999999.other_uses_per_year", "part.99.other_uses_per_year", "device.name",
+          "device.age", "labour.1.rate_per_hour"}) {
+      CAPTURE(none);
+      CHECK(find_quantity(c, none) == nullptr);
+    }
+    CHECK(find_quantity(c, "part.1.other_uses_per_year") == &c.parts[0].other_uses_per_year);
+  }
 }
