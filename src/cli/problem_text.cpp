@@ -67,6 +67,22 @@ std::string with_quotes_kept(const std::string& text) {
   return out + text.substr(done);
 }
 
+/// The text with each short table in braces, "{ low = 3, high = 8 }", kept on one line.
+std::string with_ranges_kept(const std::string& text) {
+  constexpr std::size_t longest = 40;
+  std::string out;
+  std::size_t done = 0;
+  for (std::size_t from = text.find('{'); from != std::string::npos; from = text.find('{', from + 1)) {
+    const std::size_t to = text.find('}', from);
+    if (to == std::string::npos) break;
+    if (to - from >= longest) continue;
+    out += text.substr(done, from - done) + kept_together(text.substr(from, to + 1 - from));
+    from = to;
+    done = to + 1;
+  }
+  return out + text.substr(done);
+}
+
 }  // namespace
 
 std::string message_text(const std::string& message, int columns) {
@@ -74,7 +90,7 @@ std::string message_text(const std::string& message, int columns) {
   std::string text;
   // What is said about a file may hold bytes of the file.
   for (const std::string& line :
-       wrapped(with_quotes_kept(printable(message)), columns - further, LongWord::whole))
+       wrapped(with_quotes_kept(with_ranges_kept(printable(message))), columns - further, LongWord::whole))
     text += fmt::format("{:{}}{}\n", "", text.empty() ? 0 : further, with_plain_spaces(line));
   return text;
 }

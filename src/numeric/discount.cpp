@@ -23,14 +23,6 @@ double discount_factor(double rate, double years) {
   return require_finite(std::exp(-years * std::log1p(rate)));
 }
 
-double continuous_annuity(double rate, double years) {
-  require_rate(rate);
-  if (!(years >= 0) || !std::isfinite(years)) throw std::domain_error("a time must be at least 0 years");
-  const double intensity = std::log1p(rate);
-  if (intensity == 0) return years;
-  return require_finite(-std::expm1(-years * intensity) / intensity);
-}
-
 double capital_recovery(double rate, double horizon_years) {
   require_rate(rate);
   if (!(horizon_years > 0) || !std::isfinite(horizon_years)) {

@@ -6,8 +6,6 @@ namespace mendworth {
 
 /// (1 + r)^-t
 [[nodiscard]] double discount_factor(double rate, double years);
-/// Worth now of 1 a year paid evenly through the time: (1 - (1+r)^-t)/ln(1+r); t at r = 0.
-[[nodiscard]] double continuous_annuity(double rate, double years);
 /// Yearly cost, paid at each year's end, that equals a present cost of 1: r/(1 - (1+r)^-H); 1/H at r = 0.
 [[nodiscard]] double capital_recovery(double rate, double horizon_years);
 

@@ -22,23 +22,9 @@ TEST_CASE("discount factor by its definition") {
   CHECK(near_rel(discount_factor(0.21, 0.5), 1 / 1.1, 1e-15));
 }
 
-TEST_CASE("continuous annuity is the integral of the discount factor") {
-  // Derived: midpoint sums of 4,000 steps; their error is below (step^2/24) x ln(1+r)^2.
-  for (const double rate : {-0.05, 0.03, 0.4}) {
-    for (const double years : {0.5, 3.0, 10.0}) {
-      double sum = 0;
-      for (int i = 0; i < 4000; ++i) sum += discount_factor(rate, years * (i + 0.5) / 4000) * years / 4000;
-      CHECK(near_rel(continuous_annuity(rate, years), sum, 1e-6));
-    }
-  }
-  CHECK(continuous_annuity(0.05, 0) == 0);
-}
-
 TEST_CASE("nothing breaks as the rate goes to zero") {
-  CHECK(continuous_annuity(0, 4) == 4);
   CHECK(capital_recovery(0, 4) == 0.25);
   for (const double rate : {1e-300, 1e-18, 1e-12, -1e-12}) {
-    CHECK(near_rel(continuous_annuity(rate, 4), 4, 1e-11));
     CHECK(near_rel(capital_recovery(rate, 4), 0.25, 1e-11));
   }
 }
@@ -57,17 +43,14 @@ TEST_CASE("rates, times and results out of range are refused") {
   constexpr double nan = std::numeric_limits<double>::quiet_NaN();
   for (const double bad : {-1.0, -2.0, inf, nan}) {
     CHECK_THROWS_AS((void)discount_factor(bad, 1), std::domain_error);
-    CHECK_THROWS_AS((void)continuous_annuity(bad, 1), std::domain_error);
     CHECK_THROWS_AS((void)capital_recovery(bad, 1), std::domain_error);
   }
   for (const double bad : {-0.1, inf, nan}) {
     CHECK_THROWS_AS((void)discount_factor(0.03, bad), std::domain_error);
-    CHECK_THROWS_AS((void)continuous_annuity(0.03, bad), std::domain_error);
     CHECK_THROWS_AS((void)capital_recovery(0.03, bad), std::domain_error);
   }
   CHECK_THROWS_AS((void)capital_recovery(0.03, 0), std::domain_error);
   CHECK_THROWS_AS((void)discount_factor(-0.9999, 1e6), std::domain_error);
-  CHECK_THROWS_AS((void)continuous_annuity(-0.9999, 1e6), std::domain_error);
 }
 
 TEST_SUITE_END();

@@ -33,7 +33,9 @@ std::string joined(const std::string& text) {
 TEST_CASE("a message keeps to the width, its words and what is copied from it") {
   const std::string message =
       "mendworth: --show knows no section 'hazard' (did you mean 'hazards'?); the device's names are "
-      "'button 6 x 6, 9.5 mm', 'all', and what 'mendworth new --every-key' shows (as 'a b c') or doesn't";
+      "'button 6 x 6, 9.5 mm', 'all', and what 'mendworth new --every-key' shows (as 'a b c') or doesn't; a "
+      "range is "
+      "{ low = 3, likely = 4, high = 8 }, not { 3, 8 }";
   for (int columns = 60; columns <= 120; ++columns) {
     CAPTURE(columns);
     const std::string text = message_text(message, columns);
@@ -44,7 +46,8 @@ TEST_CASE("a message keeps to the width, its words and what is copied from it") 
       CHECK(display_width(lines[i]) <= columns);
       CHECK(lines[i].starts_with(i == 0 ? "mendworth: " : "  "));
     }
-    for (const char* copied : {"'button 6 x 6, 9.5 mm'", "'mendworth new --every-key'", "'a b c'"})
+    for (const char* copied : {"'button 6 x 6, 9.5 mm'", "'mendworth new --every-key'", "'a b c'",
+                               "{ low = 3, likely = 4, high = 8 }", "{ 3, 8 }"})
       CHECK(text.find(copied) != std::string::npos);
   }
 }
