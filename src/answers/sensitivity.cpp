@@ -30,7 +30,21 @@ std::vector<Trial> trials_of(const Case& c, const std::vector<Knob>& named) {
   return trials;
 }
 
-SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial, bool anew) {
+namespace {
+
+SavingValue saving_at(const WhatIf& what_if, const Case& c, const Knob& knob, double x, bool anew) {
+  if (x == knob.current && knob.states_current) return what_if.now();
+  Case changed = c;
+  Hypothesis hypothesis;
+  knob.turn(changed, hypothesis, x);
+  return what_if.saving(
+      anew ? what_if.with_best_of(what_if.courses(), changed, hypothesis) : what_if.courses(), changed,
+      hypothesis);
+}
+
+}  // namespace
+
+SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial) {
   const Knob& knob = trial.knob;
   SensitivityRow row;
   row.key = knob.key;
@@ -38,27 +52,26 @@ SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial
   row.low = trial.low;
   row.base = knob.current;
   row.high = trial.high;
-  const auto value_at = [&](double x) {
-    if (x == knob.current && knob.states_current) return what_if.now();
-    Case changed = c;
-    Hypothesis hypothesis;
-    knob.turn(changed, hypothesis, x);
-    const Courses courses =
-        anew ? what_if.with_best_of(what_if.courses(), changed, hypothesis) : what_if.courses();
-    return what_if.saving(courses, changed, hypothesis);
-  };
-  const SavingValue at_low = value_at(trial.low), at_high = value_at(trial.high);
-  row.saving_low = at_low.saving;
-  row.saving_high = at_high.saving;
-  row.low_error = at_low.error;
-  row.high_error = at_high.error;
-  row.swing = std::abs(row.saving_high - row.saving_low);
-  const bool repair = what_if.now().saving > 0;
-  row.turns = (row.saving_low > 0) != repair || (row.saving_high > 0) != repair;
   row.uncertain = trial.uncertain;
   row.from_default = std::any_of(c.defaults.begin(), c.defaults.end(),
                                  [&](const DefaultUse& d) { return d.key == knob.key; });
+  set_ends(row, what_if.now(), saving_at(what_if, c, knob, trial.low, false),
+           saving_at(what_if, c, knob, trial.high, false));
   return row;
+}
+
+SavingValue saving_anew(const WhatIf& what_if, const Case& c, const Knob& knob, double x) {
+  return saving_at(what_if, c, knob, x, true);
+}
+
+void set_ends(SensitivityRow& row, const SavingValue& now, const SavingValue& low, const SavingValue& high) {
+  row.saving_low = low.saving;
+  row.saving_high = high.saving;
+  row.low_error = low.error;
+  row.high_error = high.error;
+  row.swing = std::abs(row.saving_high - row.saving_low);
+  const bool repair = now.saving > 0;
+  row.turns = (row.saving_low > 0) != repair || (row.saving_high > 0) != repair;
 }
 
 }  // namespace mendworth

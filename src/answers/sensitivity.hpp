@@ -17,8 +17,10 @@ struct Trial {
 /// One trial for each number that the case knows as a range only, and for each named one.
 [[nodiscard]] std::vector<Trial> trials_of(const Case& c, const std::vector<Knob>& named);
 
-/// `anew`: with what would be chosen at each of the two values; else of the courses known, a first look.
-[[nodiscard]] SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial,
-                                             bool anew);
+/// A first look: what the courses known would save at the two values.
+[[nodiscard]] SensitivityRow sensitivity_row(const WhatIf& what_if, const Case& c, const Trial& trial);
+/// What is saved at one of the two values with what would be chosen there.
+[[nodiscard]] SavingValue saving_anew(const WhatIf& what_if, const Case& c, const Knob& knob, double x);
+void set_ends(SensitivityRow& row, const SavingValue& now, const SavingValue& low, const SavingValue& high);
 
 }  // namespace mendworth

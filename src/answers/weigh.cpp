@@ -26,18 +26,34 @@ namespace {
 
 constexpr std::size_t widest_rows = 5;  ///< that a first screen has
 
-/// The widest rows once more, with what would be chosen at their ends.
-void choose_anew(std::vector<SensitivityRow>& rows, const WhatIf& what_if, const Case& c,
-                 const std::vector<Trial>& trials, int threads) {
+std::vector<std::size_t> widest_of(const std::vector<SensitivityRow>& rows) {
   std::vector<std::size_t> widest(rows.size());
   std::iota(widest.begin(), widest.end(), std::size_t{0});
   std::stable_sort(widest.begin(), widest.end(),
                    [&](std::size_t a, std::size_t b) { return rows[a].swing > rows[b].swing; });
   widest.resize(std::min(widest.size(), widest_rows));
-  for_each_parallel(static_cast<int>(widest.size()), threads, [&](int, int i) {
-    const std::size_t row = widest[static_cast<std::size_t>(i)];
-    rows[row] = sensitivity_row(what_if, c, trials[row], true);
+  return widest;
+}
+
+/// Break-evens, and the widest rows once more, with what would be chosen at their ends: a contest each, which is most of
+/// the work.
+void choose_anew(Weighing& w, const WhatIf& what_if, const Case& c, const std::vector<Knob>& knobs,
+                 const std::vector<Trial>& trials, int threads) {
+  const auto widest = widest_of(w.sensitivity);
+  std::vector<std::array<SavingValue, 2>> ends(widest.size());
+  // Ends take about as long as each other, so they come last.
+  for_each_parallel(static_cast<int>(knobs.size() + 2 * ends.size()), threads, [&](int, int i) {
+    const auto job = static_cast<std::size_t>(i);
+    if (job < knobs.size()) {
+      w.break_evens[job] = break_even_of(what_if, c, knobs[job]);
+      return;
+    }
+    const std::size_t row = (job - knobs.size()) / 2, end = (job - knobs.size()) % 2;
+    const Trial& trial = trials[widest[row]];
+    ends[row][end] = saving_anew(what_if, c, trial.knob, end == 0 ? trial.low : trial.high);
   });
+  for (std::size_t row = 0; row < ends.size(); ++row)
+    set_ends(w.sensitivity[widest[row]], what_if.now(), ends[row][0], ends[row][1]);
 }
 
 /// Answers that compare a repair with a priced replacement.
@@ -51,20 +67,15 @@ void compare(Weighing& w, const Contest& contest, std::size_t repair, std::size_
   w.break_evens.resize(knobs.size());
   w.sensitivity.resize(trials.size());
   // What takes longest begins.
-  for_each_parallel(static_cast<int>(1 + knobs.size() + trials.size()), settings.threads, [&](int, int i) {
+  for_each_parallel(static_cast<int>(1 + trials.size()), settings.threads, [&](int, int i) {
     if (i == 0) {
       w.knowing = knowing_of(contest, repair, replacement, settings);
-      return;
-    }
-    const auto job = static_cast<std::size_t>(i - 1);
-    if (job < knobs.size()) {
-      w.break_evens[job] = break_even_of(what_if, c, knobs[job]);
     } else {
-      const std::size_t row = job - knobs.size();
-      w.sensitivity[row] = sensitivity_row(what_if, c, trials[row], false);
+      const auto row = static_cast<std::size_t>(i - 1);
+      w.sensitivity[row] = sensitivity_row(what_if, c, trials[row]);
     }
   });
-  choose_anew(w.sensitivity, what_if, c, trials, settings.threads);
+  choose_anew(w, what_if, c, knobs, trials, settings.threads);
   std::stable_sort(w.sensitivity.begin(), w.sensitivity.end(),
                    [](const SensitivityRow& a, const SensitivityRow& b) { return a.swing > b.swing; });
   w.sensitivity_futures = what_if.few_futures();
