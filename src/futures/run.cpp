@@ -25,6 +25,7 @@ Runner::Runner(const Scene& scene) : scene_(scene) {
 }
 
 double Runner::worth_at(double t) {
+  if (t == 0) return 1.0;
   if (t != worth_of_) {
     worth_of_ = t;
     worth_ = std::exp(-future_->physics().log_growth * t);
@@ -141,6 +142,7 @@ void Runner::repair(const Option& option) {
   const auto& physics = future_->physics();
   due_ = future_->failures();
   std::fill(renewals_.begin(), renewals_.end(), 0);
+  walked_to_ = 0;
   for (std::size_t p = 0; p < stocks_.size(); ++p) {
     auto& stock = stocks_[p];
     stock = Stock{};
@@ -149,9 +151,6 @@ void Runner::repair(const Option& option) {
     stock.usable_until = physics.parts[p].shelf_life_years;
     stock.spares = plan.supplies[p].first_pieces;
     stock.fit_known = wishes_.all_well_now;
-    if (physics.parts[p].other_uses_per_year > 0) {
-      stock.next_use = future_->other_use_wait(static_cast<int>(p), 0) / physics.parts[p].other_uses_per_year;
-    }
   }
   if (!licensed) {
     add(scene_.items.case_work, 1.0, 0.0);
@@ -215,13 +214,14 @@ bool Runner::goes_on(const Option& option, double t) {
 
 /// The whole cost if the device is given up now; the run goes on as if nothing had been asked.
 double Runner::cost_if_given_up(double t) {
-  const double cost_until = cost_;
+  const double cost_until = cost_, walked_to = walked_to_;
   const auto counts = counts_;
   kept_stocks_ = stocks_;
   give_up(t, Phase::later, Outcome::faulty);
   settle_spares();
   counts_ = counts;
   stocks_ = kept_stocks_;
+  walked_to_ = walked_to;
   return std::exchange(cost_, cost_until);
 }
 

@@ -95,8 +95,8 @@ class Runner {
     bool fit_known = false;
     int spares = 0;
     double usable_until = 0;
-    int tried = 0;            ///< candidates tried so far, the first included
-    double next_use = never;  ///< by another device or job
+    int tried = 0;        ///< candidates tried so far, the first included
+    double next_use = 0;  ///< by another device or job, once the first is drawn
     int uses = 0;
     int from_drawer = 0;  ///< of the spares, while it is not known whether they fit
     /// Pieces of other candidates, hedge and drawer: for other devices and jobs unless their turn comes.
@@ -128,6 +128,7 @@ class Runner {
   void gather_failed(const RepairPlan& plan, double t);
   void use_spares_elsewhere(double until);
   void settle_spares();
+  void use_and_sell(int part, int pieces, double until);
   void give_up(double t, Phase phase, Outcome why);
   void buy_device(int replacement);
   void leave();
@@ -146,6 +147,7 @@ class Runner {
   int openings_ = 0, joints_ = 0;  // of the visit at hand
   int opened_ = 0, jobs_done_ = 0;
   bool any_damage_ = false;
+  double walked_to_ = 0;            // until when other uses have been looked at
   std::vector<double> due_;         // per position: years from now of its next failure
   std::vector<int> renewals_;       // per position
   std::vector<Stock> stocks_;       // per part

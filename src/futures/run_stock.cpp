@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "numeric/poisson_stock.hpp"
+
 // What becomes of pieces in one future: out of the drawer, fitted, put away, taken by other devices, left over.
 namespace mendworth {
 namespace {
@@ -143,8 +145,12 @@ bool Runner::bring_one_more(int part, double t) {
 /// Other devices and jobs take spares as they come, until the shelf life or the given time.
 void Runner::use_spares_elsewhere(double until) {
   const auto& physics = future_->physics();
+  walked_to_ = until;
   for (std::size_t p = 0; p < stocks_.size(); ++p) {
     auto& stock = stocks_[p];
+    const double rate = physics.parts[p].other_uses_per_year;
+    if (rate == 0) continue;
+    if (stock.next_use == 0) stock.next_use = future_->other_use_wait(static_cast<int>(p), 0) / rate;
     int in_vain = 0;
     while (stock.next_use < until) {
       const double t = stock.next_use;
@@ -160,30 +166,49 @@ void Runner::use_spares_elsewhere(double until) {
       // is left to take until then, and the process, which has no memory, begins anew.
       const bool forget = !from_aside && !from_spares && ++in_vain == most_uses_in_vain;
       ++stock.uses;
-      stock.next_use = (forget ? until : t) + future_->other_use_wait(static_cast<int>(p), stock.uses) /
-                                                  physics.parts[p].other_uses_per_year;
+      stock.next_use = (forget ? until : t) + future_->other_use_wait(static_cast<int>(p), stock.uses) / rate;
     }
   }
 }
 
-/// What is left serves other uses until the need or its shelf life ends, and is sold then.
+/// What is left serves other uses until the need or its shelf life ends, and is sold then. As this device takes none any
+/// more, that is worth what is expected of it, in closed form. Uses are walked through where it matters when they come,
+/// and where pieces of two ages are left, of which the older go first.
 void Runner::settle_spares() {
-  const double end = future_->physics().end;
+  bool is_walked = wishes_.timeline != nullptr;
   double last = 0;
   for (const auto& stock : stocks_) {
     if (stock.spares > 0) last = std::max(last, stock.usable_until);
     if (stock.aside > 0) last = std::max(last, stock.aside_until);
+    is_walked = is_walked || (stock.spares > 0 && stock.aside > 0 && stock.usable_until != stock.aside_until);
   }
-  use_spares_elsewhere(std::min(last, end));
-  for (std::size_t p = 0; p < stocks_.size(); ++p) {
-    const auto& stock = stocks_[p];
-    const auto sell = [&](int pieces, double until) {
-      const double t = std::min(until, end);
-      if (pieces > 0) add(scene_.items.parts[p].left, pieces * worth_at(t), t);
-    };
-    sell(stock.spares, stock.usable_until);
-    sell(stock.aside, stock.aside_until);
+  if (is_walked) use_spares_elsewhere(std::min(last, future_->physics().end));
+  for (int p = 0; p < static_cast<int>(stocks_.size()); ++p) {
+    const auto& stock = stocks_[static_cast<std::size_t>(p)];
+    if (stock.usable_until == stock.aside_until) {
+      use_and_sell(p, stock.spares + stock.aside, stock.usable_until);
+    } else {
+      use_and_sell(p, stock.spares, stock.usable_until);
+      use_and_sell(p, stock.aside, stock.aside_until);
+    }
   }
+}
+
+/// From when uses were last looked at.
+void Runner::use_and_sell(int part, int pieces, double until) {
+  if (pieces == 0) return;
+  const auto& physics = future_->physics();
+  const auto& items = scene_.items.parts[static_cast<std::size_t>(part)];
+  const double rate = physics.parts[static_cast<std::size_t>(part)].other_uses_per_year;
+  const double end = std::min(until, physics.end);
+  double left = pieces;
+  if (rate > 0 && walked_to_ < end) {
+    const StockCourse course = stock_course(pieces, rate, end - walked_to_, physics.log_growth);
+    add(items.used_elsewhere, worth_at(walked_to_) * course.uses, walked_to_);
+    left = course.left;
+    counts_.spares_used += pieces - left;
+  }
+  add(items.left, left * worth_at(end), end);
 }
 
 }  // namespace mendworth

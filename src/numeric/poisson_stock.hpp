@@ -16,4 +16,12 @@ namespace mendworth {
 /// of the chance that fewer than i demands have come, which is Q(i, rate at). Same ranges and errors.
 [[nodiscard]] std::vector<double> stock_left(int most, double rate, double at);
 
+/// uses[pieces] and left[pieces] of one stock, both until the same time.
+struct StockCourse {
+  double uses = 0, left = 0;
+};
+/// The same as the last of stock_uses and of stock_left, with two exponentials and no gamma function where recurrences are
+/// exact enough. Same ranges and errors.
+[[nodiscard]] StockCourse stock_course(int pieces, double rate, double until, double log_growth);
+
 }  // namespace mendworth

@@ -69,6 +69,24 @@ TEST_CASE("other uses of a stock follow the laws of a Poisson stream") {
     CHECK(near_abs(stock_uses(20, 1.3, 4.0, 0.0)[n] + stock_left(20, 1.3, 4.0)[n], static_cast<double>(n),
                    1e-11));
   }
+  // The short way says the same, up to demands and discounts at which it hands over to the long one.
+  for (const double rate : {0.0, 1e-9, 0.02, 0.7, 12.0, 400.0}) {
+    for (const double d : {-0.2, -0.019, 0.0, 0.05, 0.4}) {
+      for (const double until : {0.0, 1e-6, 0.3, 4.0, 60.0}) {
+        const auto uses = stock_uses(70, rate, until, d), left = stock_left(70, rate, until);
+        for (const int n : {0, 1, 2, 7, 70}) {
+          CAPTURE(rate);
+          CAPTURE(d);
+          CAPTURE(until);
+          CAPTURE(n);
+          const StockCourse course = stock_course(n, rate, until, d);
+          CHECK(near_abs(course.uses, uses[static_cast<std::size_t>(n)], 1e-9));
+          CHECK(near_abs(course.left, left[static_cast<std::size_t>(n)], 1e-9));
+        }
+      }
+    }
+  }
+  CHECK_THROWS_AS(static_cast<void>(stock_course(-1, 1.0, 1.0, 0.0)), std::domain_error);
   CHECK_THROWS_AS(static_cast<void>(stock_uses(-1, 1.0, 1.0, 0.0)), std::domain_error);
   CHECK_THROWS_AS(static_cast<void>(stock_left(1, -1.0, 1.0)), std::domain_error);
 }
