@@ -196,6 +196,18 @@ TEST_CASE("the first screen of a weighing is an answer in ten lines, and forty i
         "Hazards: mains inside.\n");
 }
 
+// On paper a table that would leave half a page empty goes on overleaf.
+TEST_CASE("HTML: tall tables may be broken, others stay whole") {
+  Document document = answer();
+  Table table{.columns = {{"a", false}, {"b"}}};
+  for (int i = 0; i < 23; ++i) table.add({"x", "1"});
+  document.sections = {headed("Low", table)};
+  CHECK_FALSE(contains(page_of(document, {.form = PageForm::html, .show = {"all"}}), "class=\"tall\""));
+  table.add({"x", "1"});
+  document.sections = {headed("Tall", table)};
+  CHECK(contains(page_of(document, {.form = PageForm::html, .show = {"all"}}), "<table class=\"tall\">"));
+}
+
 TEST_CASE("Markdown and HTML have the same document, escaped") {
   const std::string markdown = page_of(answer(), {.form = PageForm::markdown, .show = {"all"}});
   CHECK(contains(markdown, "## Prices\n"));
