@@ -102,6 +102,7 @@ TEST_CASE("curve: the page begins with what is best where, and its pictures have
   CHECK(html.find(">price of a new one (EUR)</text>") != std::string::npos);
   CHECK(html.find("<strong>The best quantity</strong> How many") != std::string::npos);
 
+  curve.points.clear();
   curve.keys.push_back({"labour.rate_per_hour", 10, 30, 1, "labour rate (EUR an hour)"});
   trace(curve, [](const std::vector<double>& at) { return point_with("repair", at[0] - at[1], 1, 1, 0); });
   CHECK(curve_page(curve, {}).find("Best at the values tried: 'repair', 10 of 10.") != std::string::npos);

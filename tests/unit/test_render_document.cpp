@@ -196,6 +196,19 @@ TEST_CASE("the first screen of a weighing is an answer in ten lines, and forty i
         "Hazards: mains inside.\n");
 }
 
+TEST_CASE("a report says once what its opening says") {
+  Document document = answer();
+  document.opening = {Paragraph{"Repair it.", true}};
+  document.sections = {headed("Verdict", Paragraph{"Repair it.", true})};
+  document.sections[0].name = "verdict";
+  document.sections[0].say("For 6 years.");
+  document.report = {{"What to do", {"verdict"}}};
+  const std::string html = page_of(document, {.form = PageForm::html});
+  CHECK(html.find("Repair it.") == html.rfind("Repair it."));
+  CHECK(contains(html, "For 6 years."));
+  CHECK(contains(page_of(document, {.show = {"verdict"}}), "Repair it."));
+}
+
 // On paper a table that would leave half a page empty goes on overleaf.
 TEST_CASE("HTML: tall tables may be broken, others stay whole") {
   Document document = answer();
