@@ -35,7 +35,7 @@ struct BasketAnswer {
   double wait_days = 0;          ///< until the last order is there
   double wait_cost = 0;          ///< of these days without the device
   double misfit_cost = 0;        ///< expected: tries that fail, ordering again or giving up
-  double leftover_worth = 0;     ///< expected
+  double leftover_worth = 0;     ///< expected: what they save against buying them singly when they are wanted
   double net = 0;                ///< landed + wait_cost + misfit_cost - leftover_worth
   double more = 0;               ///< net, beyond that of the best basket
 };

@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <stdexcept>
 
@@ -12,6 +13,7 @@
 #include "answers/labels.hpp"
 #include "answers/notes.hpp"
 #include "answers/order_answer.hpp"
+#include "answers/purchase_answer.hpp"
 #include "answers/settings.hpp"
 #include "answers/what_if.hpp"
 
@@ -52,6 +54,15 @@ OrderAnswer order_of(const Case& c, const Basket& best, const std::vector<Wished
   order.leftover_value = best.leftover_worth;
   order.charged_by_reuse = order.charged_whole - best.leftover_worth;
   return order;
+}
+
+/// What a weighing says of the leftovers of the same order.
+void take_worth(OrderAnswer& order, const OrderAnswer& weighed) {
+  const bool is_same =
+      weighed.leftovers == order.leftovers && std::abs(weighed.charged_whole - order.charged_whole) < 1e-9;
+  if (!is_same) return;
+  order.leftover_value = weighed.leftover_value;
+  order.charged_by_reuse = weighed.charged_by_reuse;
 }
 
 }  // namespace
@@ -110,6 +121,7 @@ Buying buy(const Case& c, const RateBook& rates, const BuySettings& wanted) {
         "them.");
   }
   b.order = order_of(shop, *basket, wished, b.plan);
+  if (wanted.pieces.empty()) take_worth(b.order, purchase_answer(contest, *repair, weighing).order);
   answer_fit(b, shop, wished, *basket);
   answer_spares(b, c, wished, *basket);
   answer_ladders(b, shop, wished, *basket);

@@ -170,8 +170,7 @@ void Contest::find_repairs() {
                              .worth_futures = at_most(effort_.worth_futures, settings_),
                              .most_steps = effort_.most_steps,
                              .progress = effort_.progress,
-                             .best_only = effort_.best_plan_only,
-                             .start = effort_.start});
+                             .best_only = effort_.best_plan_only});
   if (!found.had) {
     notes.push_back("The failed parts cannot be had: no supplier sells as many as are needed at once.");
     return;

@@ -20,10 +20,9 @@ struct Effort {
   int worth_futures = 512;    ///< behind what leftovers are worth and what giving up costs
   std::int64_t most_steps = BasketLimits{}.most_steps;  ///< of a search for a basket
   bool draw_prices = true;
-  TellBasketProgress progress{};      ///< of each search for a basket
-  bool best_plan_only = false;        ///< and those that renew the same now; false: the best of each family
-  const RepairPlan* start = nullptr;  ///< where the search for plans begins (PlanSearchSettings)
-  bool keep_amounts = false;          ///< of items, for other prices
+  TellBasketProgress progress{};  ///< of each search for a basket
+  bool best_plan_only = false;    ///< and those that renew the same now; false: the best of each family
+  bool keep_amounts = false;      ///< of items, for other prices
   /// Of the device's first futures with prices at base, where they are known; must outlive the contest.
   FutureStore* store = nullptr;
 };

@@ -43,9 +43,7 @@ class PlanFinder {
   PlanSearch run() {
     PlanSearch result;
     price();
-    std::optional<Bought> least;
-    if (settings_.start != nullptr) least = buy_start(*settings_.start);
-    if (!least) least = buy({.option = option_of(0, false)});
+    auto least = buy({.option = option_of(0, false)});
     if (!least) {
       result.had = false;
       return result;
@@ -114,25 +112,6 @@ class PlanFinder {
   /// Absent where it cannot be had. Spares and the rule for later failures hang on each other: what is best without any,
   /// if every failure is repaired again, and under the rule of what was best so far is tried.
   std::optional<Bought> buy(const Subset& subset) {
-    if (settings_.start != nullptr) return buy(subset, {settings_.start->rule.with_pieces_at_hand()});
-    return buy(subset, {std::nullopt, StoppingRule{}});
-  }
-  /// The subset of a plan under its rule; absent where there is none.
-  std::optional<Bought> buy_start(const RepairPlan& plan) {
-    const auto is_renewed = [&plan](int position) {
-      return std::find(plan.renew_now.begin(), plan.renew_now.end(), position) != plan.renew_now.end();
-    };
-    Subset subset{.mates_later = plan.mates_later};
-    for (std::size_t i = 0; i < std::min<std::size_t>(groups_.size(), 64); ++i) {
-      const auto with = renewed_with(model_.positions, {groups_[i]});
-      if (std::all_of(with.begin(), with.end(), is_renewed)) subset.mask |= Mask{1} << i;
-    }
-    subset.option = option_of(subset.mask, subset.mates_later);
-    if (subset.option.plan.renew_now != plan.renew_now) return std::nullopt;
-    return buy(subset);
-  }
-  std::optional<Bought> buy(const Subset& subset,
-                            const std::vector<std::optional<StoppingRule>>& first_rules) {
     std::optional<Bought> best;
     std::vector<std::vector<OrderItem>> tried;
     const PlanOutlook outlook = outlook_of(scene(), subset.option, purchasing());
@@ -160,10 +139,8 @@ class PlanFinder {
       }
       return true;
     };
-    for (const auto& rule : first_rules) {
-      is_new(rule);
-      if (!best) return best;
-    }
+    if (!is_new(std::nullopt)) return best;
+    is_new(StoppingRule{});
     for (int round = 0; round < supply_rounds; ++round) {
       if (!is_new(best->subset.option.plan.rule.with_pieces_at_hand())) break;
     }

@@ -26,9 +26,6 @@ struct PlanSearchSettings {
   TellBasketProgress progress{};                        ///< of it
   /// The best plan and those that renew the same now, instead of the best of each family.
   bool best_only = false;
-  /// Where the search begins; null: with the failed positions alone. A plan that is best in nearly the same case is
-  /// near the best, and its rule tells which spares to try.
-  const RepairPlan* start = nullptr;
 };
 
 /// `book` gets the orders of the plans found, and of plans that came close; `store` holds the device's first futures.

@@ -332,7 +332,6 @@ Courses WhatIf::with_best_of(const Courses& courses, const Case& changed,
                          .most_steps = few_steps,
                          .draw_prices = false,
                          .best_plan_only = true,
-                         .start = &contest_.options[repair_].plan,
                          .store = store.get()},
                         cache_);
     more = courses.with(other, contest_, settings_.seed);

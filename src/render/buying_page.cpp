@@ -37,7 +37,7 @@ Table baskets_table(const Buying& b, const char* name, std::size_t most) {
   const Sums sums = sums_of(b);
   Table table{
       .columns =
-          {{"basket", false}, {"landed"}, {"wait days"}, {"misfit"}, {"worth left"}, {"net"}, {"more"}},
+          {{"basket", false}, {"landed"}, {"wait days"}, {"misfit"}, {"saved later"}, {"net"}, {"more"}},
       .name = name,
       .fewest = 2};
   for (std::size_t i = 0; i < std::min(most, b.baskets.size()); ++i) {
@@ -65,7 +65,8 @@ std::vector<DocumentBlock> opening_of(const Buying& b) {
                                   true});
   }
   blocks.emplace_back(Paragraph{fmt::format(
-      "Net {}: with {} for waiting and {} for a possible misfit, less {} that leftovers are worth.",
+      "Net {}: with {} for waiting and {} for a possible misfit, less {} that leftovers save against buying "
+      "singly when a piece is wanted.",
       sums.amount(best.net), sums.amount(best.wait_cost), sums.amount(best.misfit_cost),
       sums.amount(best.leftover_worth))});
   blocks.emplace_back(Paragraph{
@@ -110,8 +111,9 @@ Section baskets_section(const Buying& b) {
   section.add(baskets_table(b, "baskets", b.baskets.size()));
   if (section.empty()) return section;
   section.say(
-      "* best. Net = landed + waiting + misfit - worth of leftovers; each with the quantities that are best "
-      "for it.");
+      "* best. Net = landed + waiting + misfit - saved later, which is what leftovers save against buying "
+      "singly "
+      "when a piece is wanted; each with the quantities that are best for it.");
   say_one_supplier(section, b);
   say_faster(section, b, b.faster.size());
   return section;

@@ -15,7 +15,8 @@ Shape<BasketAnswer>::Shape() : MemberTable("basket") {
       {"wait_days", &R::wait_days, "of the slowest supplier"},
       {"wait_cost", &R::wait_cost, "of these days"},
       {"misfit_cost", &R::misfit_cost, "expected: tries that fail, ordering again, giving up"},
-      {"leftover_worth_cost", &R::leftover_worth, "expected worth of pieces beyond the need"},
+      {"leftover_worth_cost", &R::leftover_worth,
+       "expected: what pieces beyond the need save against buying them singly when they are wanted"},
       {"net_cost", &R::net, "landed + wait + misfit - worth of leftovers"},
       {"more_cost", &R::more, "net cost beyond the best basket's"},
   });

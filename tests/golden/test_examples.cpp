@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "mendworth/buy.hpp"
 #include "mendworth/rates.hpp"
 #include "mendworth/read_case.hpp"
 #include "mendworth/shop.hpp"
@@ -97,6 +98,30 @@ TEST_CASE("the verdicts of the examples") {
     CAPTURE(w.verdict.repair_cheaper_share);
     CHECK(w.verdict.kind == lesson.kind);
     if (w.verdict.saving) CHECK(w.verdict.confidence == lesson.confidence);
+  }
+}
+
+TEST_CASE("what a weighing and a purchase say of one order is the same") {
+  for (const Lesson& lesson : lessons) {
+    CAPTURE(lesson.file);
+    const Case c =
+        read_case(read_text_file((examples / lesson.file).string()), lesson.file, built_in_rates(), {});
+    WeighSettings settings{.futures = 1024};
+    settings.what_ifs = false;
+    const Weighing w = weigh(c, built_in_rates(), settings);
+    const Buying b = buy(c, built_in_rates(), {.futures = 1024});
+    if (!w.order || b.baskets.empty()) {
+      CHECK(b.baskets.empty());
+      continue;
+    }
+    REQUIRE(b.order.lines.size() == w.order->lines.size());
+    for (std::size_t i = 0; i < b.order.lines.size(); ++i) {
+      CHECK(b.order.lines[i].candidate == w.order->lines[i].candidate);
+      CHECK(b.order.lines[i].quantity == w.order->lines[i].quantity);
+    }
+    CHECK(b.order.leftovers == w.order->leftovers);
+    CHECK(b.order.leftover_value == w.order->leftover_value);
+    CHECK(b.order.charged_by_reuse == w.order->charged_by_reuse);
   }
 }
 
