@@ -445,6 +445,12 @@ TEST_CASE("it failed long before its time: was that wear, and what if it was not
   CHECK(near_abs(*known.evidence.front().early_chance, 1 - std::pow(0.9, worn * worn * (1 + 0.36)), 1e-12));
   CHECK_FALSE(known.evidence.front().wear_hardly_explains());
   CHECK_FALSE(known.another_cause);
+  REQUIRE(known.mate_survival.size() == 1);
+  for (const MateSurvival::Point& point : known.mate_survival.front().points) {
+    const double later = worn * (1 + point.years / 4);
+    CHECK(near_abs(point.before, std::pow(0.9, 0.36 * (later * later - worn * worn)), 1e-12));
+    CHECK(near_abs(point.after, point.before, 1e-12));  // where the law is known there is nothing to learn
+  }
 
   // The mean over a range lies between its ends.
   const auto range =
@@ -464,6 +470,20 @@ TEST_CASE("it failed long before its time: was that wear, and what if it was not
   CHECK(w.another_cause->verdict.kind == otherwise.verdict.kind);
   CHECK_FALSE(otherwise.evidence.front().early_chance);
   CHECK_FALSE(otherwise.another_cause);
+
+  // The same without a price of a working one: the repair is that which is best at the price from which one pays.
+  const std::vector<std::string> unpriced = {"replacement.1.price=unknown", "device.use_per_day=150",
+                                             "device.age_years=0.5",        "horizon.years=20",
+                                             "rest.remaining_years=60",     "labour.rate_per_hour=40"};
+  const auto open = ask(unpriced, 1000);
+  REQUIRE(open.another_cause);
+  REQUIRE(open.another_cause->repair_pays_from);
+  auto by_joint = unpriced;
+  by_joint.push_back("fault.cause=\"bad-joint\"");
+  const auto open_otherwise = ask(by_joint, 1000);
+  REQUIRE(open_otherwise.unpriced);
+  CHECK(near_abs(*open.another_cause->repair_pays_from, *open_otherwise.unpriced->repair_pays_from, 1e-9));
+  CHECK(open.another_cause->verdict.best_repair == open_otherwise.verdict.best_repair);
 }
 
 TEST_CASE("one piece more is priced as it lands, with the card's exchange fee") {

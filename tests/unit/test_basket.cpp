@@ -228,6 +228,12 @@ TEST_CASE("a split of large stocks is found, though not all quantities are looke
   CHECK(near_abs(found.best[0].net(), 267.00, kTight));  // 400 x 0.50 + 4, 100 x 0.60 + 3
   CHECK_FALSE(found.proved);
   CHECK(near_abs(found.bound, 250.00, 1e-3));  // 500 at 0.50
+
+  PartWish with_leftovers = wish(0, 500);
+  with_leftovers.alone[0].left_if_used = {0, 2.00, 3.00};
+  const BasketSearch worth_more = best_baskets(c, std::vector<PartWish>{with_leftovers}, 0, {}, 1);
+  CHECK_FALSE(worth_more.proved);
+  CHECK(near_abs(worth_more.bound, 247.00, 1e-3));  // less what leftovers can bring at the most
 }
 
 TEST_CASE("only one supplier, or only those in time") {
