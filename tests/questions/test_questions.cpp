@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -484,6 +485,23 @@ TEST_CASE("it failed long before its time: was that wear, and what if it was not
   REQUIRE(open_otherwise.unpriced);
   CHECK(near_abs(*open.another_cause->repair_pays_from, *open_otherwise.unpriced->repair_pays_from, 1e-9));
   CHECK(open.another_cause->verdict.best_repair == open_otherwise.verdict.best_repair);
+}
+
+// Derived: what can be done with so many pieces at hand can be done with one more, which is left in the drawer.
+TEST_CASE("one piece more in the drawer never makes the best repair dearer") {
+  Case c = read_case(score_keeper, "score_keeper.toml", built_in_rates(),
+                     {"part.1.rated_life=120000", "position.1.count=2", "position.2.count=4",
+                      "horizon.years=3", "replacement.1.price=300", "device.age_years=2"});
+  std::optional<double> with_fewer;
+  for (int pieces = 0; pieces <= 4; ++pieces) {
+    CAPTURE(pieces);
+    c.parts[0].candidates[0].on_hand = pieces;
+    const Weighing w =
+        weigh(c, built_in_rates(), {.seed = 11, .futures = 4000, .threads = 2, .what_ifs = false});
+    REQUIRE(w.verdict.kind == VerdictKind::repair);
+    if (with_fewer) CHECK(w.options.front().present_cost < *with_fewer + 0.01);
+    with_fewer = w.options.front().present_cost;
+  }
 }
 
 TEST_CASE("one piece more is priced as it lands, with the card's exchange fee") {
