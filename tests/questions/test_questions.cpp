@@ -496,8 +496,7 @@ TEST_CASE("one piece more in the drawer never makes the best repair dearer") {
   for (int pieces = 0; pieces <= 4; ++pieces) {
     CAPTURE(pieces);
     c.parts[0].candidates[0].on_hand = pieces;
-    const Weighing w =
-        weigh(c, built_in_rates(), {.seed = 11, .futures = 4000, .threads = 2, .what_ifs = false});
+    const Weighing w = weigh(c, built_in_rates(), {.futures = 4000, .threads = 2, .what_ifs = false});
     REQUIRE(w.verdict.kind == VerdictKind::repair);
     if (with_fewer) CHECK(w.options.front().present_cost < *with_fewer + 0.01);
     with_fewer = w.options.front().present_cost;

@@ -236,6 +236,19 @@ TEST_CASE("a split of large stocks is found, though not all quantities are looke
   CHECK(near_abs(worth_more.bound, 247.00, 1e-3));  // less what leftovers can bring at the most
 }
 
+// Derived: a leftover piece brings back all of its 1.00 but a millionth, so that any of 20,000 quantities costs 5.00 and at
+// most 0.02 more: too many to be looked at one by one.
+TEST_CASE("a best quantity among more than are looked at is not called proved") {
+  const Case c = one_offer({{1, 1.00}}, {{0, 4.00}});
+  PartWish leftovers = wish(0, 1);
+  for (int k = 0; k < 20'000; ++k) leftovers.alone[0].left_if_used.push_back(0.999999 * k);
+  const BasketSearch found = best_baskets(c, std::vector<PartWish>{leftovers}, 0, {}, 1);
+  REQUIRE(found.best.size() == 1);
+  CHECK(near_abs(found.best[0].net(), 5.00, kTight));
+  CHECK_FALSE(found.proved);
+  CHECK(found.bound < 5.00);
+}
+
 TEST_CASE("only one supplier, or only those in time") {
   Case c = two_parts(8.00, 4.00);
   c.suppliers[1].lead_days = exactly(12);
