@@ -207,6 +207,25 @@ price = 3.45
   CHECK(near_abs(*likely.hedges.front().pays_from, 3.45 / 15.35, 1e-6));
 }
 
+// Derived: nothing fails and nobody else wants it: a spare is sold for 0.30 in five years, 0.30 / 1.03^5 today.
+TEST_CASE("a spare that nobody uses is worth today what it sells for in the end") {
+  const Buying b = buy_text(
+      timer_case(
+          lasting_key + "[[part.candidate]]\nname = \"A\"\nfit = 1\n[[part.candidate.offer]]\nprice = 1.00\n",
+          one_supplier("0")),
+      {},
+      {"part.1.other_uses_per_year=0", "part.1.spare_resale=0.30", "part.1.shelf_life_years=20",
+       "horizon.years=5", "horizon.discount_rate=0.03"});
+  REQUIRE(b.spares.size() == 1);
+  const double sold = 0.30 / (1.03 * 1.03 * 1.03 * 1.03 * 1.03);
+  CHECK(near_abs(b.spares.front().least, sold, 1e-9));
+  REQUIRE_FALSE(b.spares.front().rows.empty());
+  for (const SpareRow& row : b.spares.front().rows) {
+    CHECK(near_abs(row.worth, sold, 1e-6));
+    CHECK(near_abs(row.used, 0, 1e-6));
+  }
+}
+
 TEST_CASE("that nothing on offer can fit is said, and only then") {
   const auto says_so = [](const std::string& fit) {
     const Buying b = buy_text(timer_case(lasting_key + "[[part.candidate]]\nname = \"A\"\nfit = " + fit +

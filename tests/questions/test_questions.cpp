@@ -453,6 +453,17 @@ TEST_CASE("it failed long before its time: was that wear, and what if it was not
     CHECK(near_abs(point.after, point.before, 1e-12));  // where the law is known there is nothing to learn
   }
 
+  // What was spilt takes more of them: 0.4 of the pieces at a mean of 2 years.
+  const auto spilt = ask({"part.1.life_spread=1", "part.1.shape_spread=1", "fault.cause=\"spill\"",
+                          "fault.common_cause_chance=0.4", "fault.common_cause_years=2"},
+                         1000);
+  REQUIRE(spilt.mate_survival.size() == 1);
+  for (const MateSurvival::Point& point : spilt.mate_survival.front().points) {
+    const double later = worn * (1 + point.years / 4);
+    const double by_wear = std::pow(0.9, 0.36 * (later * later - worn * worn));
+    CHECK(near_abs(point.before, by_wear * (1 - 0.4 * (1 - std::exp(-point.years / 2))), 1e-12));
+  }
+
   // The mean over a range lies between its ends.
   const auto range =
       ask({"part.1.life_spread=1", "part.1.shape_spread=1", "device.age_years={ low = 2, high = 6 }"}, 1000);

@@ -358,6 +358,12 @@ TEST_CASE("a basket search that is stopped says so, with baskets, a bound that h
     CHECK(now.done <= 1);
     CHECK(now.bound <= now.best + kTight);
   }
+  // With no steps to spare, what the first baskets leave open stays so: it is told once, and no branch is gone through.
+  told.clear();
+  BasketLimits none_to_spare = limits;
+  none_to_spare.most_steps = 1;
+  CHECK_FALSE(best_baskets(c, wishes, 0, none_to_spare, 3).proved);
+  CHECK(told.size() == 1);
   // Steps are counted, not time: the same again.
   const BasketSearch again = best_baskets(c, wishes, 0, limits, 3);
   CHECK(again.steps == found.steps);

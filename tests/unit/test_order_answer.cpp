@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "answers/order_answer.hpp"
+#include "model/ladder.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
 
@@ -116,6 +117,10 @@ TEST_CASE("amounts that print alike are not called cheaper") {
   REQUIRE(quantities(answer) == std::vector<int>{9, 10, 11, 12});
   CHECK(answer.quantities[1].remark.empty());
   CHECK(answer.warnings.empty());
+  // In whole units half a unit prints alike, halves being rounded up.
+  c.device.minor_digits = 0;
+  CHECK_FALSE(visibly_less(c, 9.5, 10));
+  CHECK(visibly_less(c, 9.4375, 10));
 }
 
 TEST_CASE("a top-up that costs less than the shipping it saves") {
