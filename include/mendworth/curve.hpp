@@ -15,10 +15,11 @@ namespace mendworth {
 
 /// A number that is varied, and how far.
 struct VariedKey {
-  std::string key;  ///< as an override names it
-  double from = 0;  ///< the first value, in the unit of the key
-  double to = 0;    ///< the last one
-  int steps = 1;    ///< >= 1
+  std::string key;      ///< as an override names it
+  double from = 0;      ///< the first value, in the unit of the key
+  double to = 0;        ///< the last one
+  int steps = 1;        ///< >= 1
+  std::string label{};  ///< in words, with the unit; may be empty
   /// from, to and what divides the way between them evenly; rounded to 12 digits, so that they can be copied.
   [[nodiscard]] std::vector<double> values() const;
 };

@@ -15,6 +15,12 @@ namespace {
 struct ParsedKey {
   std::string plain;  ///< without numbers
   std::vector<std::size_t> numbers;
+  /// The entry that the i-th number names, where there are so many; a number that is left out means the first.
+  template <class Entry>
+  [[nodiscard]] const Entry* entry(std::size_t i, const std::vector<Entry>& entries) const {
+    const std::size_t number = i < numbers.size() ? numbers[i] : 1;
+    return number >= 1 && number <= entries.size() ? &entries[number - 1] : nullptr;
+  }
 };
 
 ParsedKey parse(const std::string& key) {
@@ -36,50 +42,60 @@ ParsedKey parse(const std::string& key) {
   return parsed;
 }
 
+template <class Entry>
+std::string name_of_entry(const Entry* entry) {
+  return entry == nullptr ? "" : entry->name;
+}
+
+const Candidate* candidate_in(const Case& c, const ParsedKey& key) {
+  const Part* part = key.plain.starts_with("part.candidate.") ? key.entry(0, c.parts) : nullptr;
+  return part == nullptr ? nullptr : key.entry(1, part->candidates);
+}
+
+const Offer* offer_in(const Case& c, const ParsedKey& key) {
+  const Candidate* candidate =
+      key.plain.starts_with("part.candidate.offer.") ? candidate_in(c, key) : nullptr;
+  return candidate == nullptr ? nullptr : key.entry(2, candidate->offers);
+}
+
 std::string name_in(const Case& c, const ParsedKey& key) {
-  if (key.numbers.empty() || key.numbers[0] == 0) return "";
-  const std::size_t i = key.numbers[0] - 1;
-  const auto is = [&](std::string_view head) {
-    return std::string_view(key.plain).substr(0, head.size()) == head;
-  };
-  if (is("position.") && i < c.positions.size()) return c.positions[i].name;
-  if (is("supplier.") && i < c.suppliers.size()) return c.suppliers[i].name;
-  if (is("consumable.") && i < c.consumables.size()) return c.consumables[i].name;
-  if (is("replacement.") && i < c.replacements.size()) return c.replacements[i].name;
-  if (is("part.") && i < c.parts.size()) {
-    const auto& part = c.parts[i];
-    if (is("part.candidate.") && key.numbers.size() > 1 && key.numbers[1] >= 1 &&
-        key.numbers[1] <= part.candidates.size()) {
-      return part.candidates[key.numbers[1] - 1].name;
-    }
-    return part.name;
+  const auto is = [&](std::string_view head) { return key.plain.starts_with(head); };
+  if (is("position.")) return name_of_entry(key.entry(0, c.positions));
+  if (is("supplier.")) return name_of_entry(key.entry(0, c.suppliers));
+  if (is("consumable.")) return name_of_entry(key.entry(0, c.consumables));
+  if (is("replacement.")) return name_of_entry(key.entry(0, c.replacements));
+  if (is("part.candidate.")) return name_of_entry(candidate_in(c, key));
+  if (is("part.")) return name_of_entry(key.entry(0, c.parts));
+  return "";
+}
+
+/// Of a price that holds from so many pieces on, or for goods of so much: which one it is.
+std::string step_in(const Case& c, const ParsedKey& key) {
+  const Offer* offer = key.plain == "part.candidate.offer.prices.each" ? offer_in(c, key) : nullptr;
+  if (offer != nullptr && offer->prices.size() > 1) {
+    const PriceBreak* step = key.entry(3, offer->prices);
+    if (step != nullptr) return fmt::format(", from {}", step->from);
+  }
+  const Supplier* supplier = key.plain == "supplier.shipping.price" ? key.entry(0, c.suppliers) : nullptr;
+  if (supplier != nullptr && supplier->shipping.size() > 1) {
+    const ShippingTier* step = key.entry(1, supplier->shipping);
+    if (step != nullptr) return fmt::format(", goods from {:g} on", step->goods_from);
   }
   return "";
 }
 
 /// Of "supplier.N...", "replacement.N..." or "part.N.candidate.N.offer.N..."; empty for any other key.
 std::string currency_in(const Case& c, const ParsedKey& key) {
-  const auto number = [&](std::size_t i, std::size_t count) {
-    return i < key.numbers.size() && key.numbers[i] <= count ? key.numbers[i] : 0;
-  };
   if (key.plain.starts_with("replacement.")) {
-    const std::size_t r = number(0, c.replacements.size());
-    return r > 0 && !c.replacements[r - 1].currency.empty() ? c.replacements[r - 1].currency
-                                                            : c.device.currency;
+    const Replacement* replacement = key.entry(0, c.replacements);
+    return replacement != nullptr && !replacement->currency.empty() ? replacement->currency
+                                                                    : c.device.currency;
   }
-  std::size_t supplier = 0;
-  if (key.plain.starts_with("supplier.")) {
-    supplier = number(0, c.suppliers.size());
-  } else if (const std::size_t p = number(0, c.parts.size());
-             p > 0 && key.plain.starts_with("part.candidate.offer.")) {
-    const auto& candidates = c.parts[p - 1].candidates;
-    if (const std::size_t k = number(1, candidates.size()); k > 0) {
-      const auto& offers = candidates[k - 1].offers;
-      const std::size_t o = number(2, offers.size());
-      if (o > 0) supplier = static_cast<std::size_t>(offers[o - 1].supplier) + 1;
-    }
-  }
-  return supplier > 0 && supplier <= c.suppliers.size() ? c.suppliers[supplier - 1].currency : "";
+  const Supplier* supplier = key.plain.starts_with("supplier.") ? key.entry(0, c.suppliers) : nullptr;
+  if (const Offer* offer = offer_in(c, key);
+      offer != nullptr && static_cast<std::size_t>(offer->supplier) < c.suppliers.size())
+    supplier = &c.suppliers[static_cast<std::size_t>(offer->supplier)];
+  return supplier == nullptr ? "" : supplier->currency;
 }
 
 void replace_once(std::string& text, std::string_view what, const std::string& by) {
@@ -93,7 +109,7 @@ std::string label_of(const Case& c, const std::string& key) {
   if (input == nullptr || input->words.empty()) return key;
   std::string text(input->words);
   const auto parsed = parse(key);
-  replace_once(text, "{}", name_in(c, parsed));
+  replace_once(text, "{}", name_in(c, parsed) + step_in(c, parsed));
   // "minutes per opening" says it already.
   if (input->unit.empty() || input->words.find(input->unit) != std::string_view::npos) return text;
   std::string unit(input->unit);

@@ -7,7 +7,7 @@
 
 namespace mendworth {
 
-/// A case key in words with its unit: "price of Desk 2 (EUR)" for "replacement.1.price".
+/// A case key in words with its unit: "price of Desk 2 (EUR)" for "replacement.1.price", or for "replacement.price".
 [[nodiscard]] std::string label_of(const Case& c, const std::string& key);
 
 /// "failed and mates", "replace: <name>"

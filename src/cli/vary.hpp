@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "answers/labels.hpp"
 #include "cli/answer_output.hpp"
 #include "cli/case_input.hpp"
 #include "cli/option_set.hpp"
@@ -41,6 +42,7 @@ void write_curve(const CaseInput& input, Curve curve, const PageOptions& page, A
   curve.device = base.c.device.name;
   curve.currency = base.c.device.currency;
   curve.minor_digits = base.c.device.minor_digits;
+  for (VariedKey& key : curve.keys) key.label = label_of(base.c, key.key);
   trace(curve, [&](const std::vector<double>& at) {
     CaseInput changed = input;
     for (std::size_t i = 0; i < at.size(); ++i)

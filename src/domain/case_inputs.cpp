@@ -142,7 +142,7 @@ constexpr std::array dimension{
 
 constexpr std::array price_break{
     at<&PriceBreak::from>("from", pieces, needed{"the quantity from which this price holds", "from = 10"}),
-    at<&PriceBreak::each>("each", limits::money, purchase, asking, tried, words{"a price of {}", "@"},
+    at<&PriceBreak::each>("each", limits::money, purchase, asking, tried, words{"price of {}", "@"},
                           needed{"what one piece costs", "each = 0.38"}),
 };
 

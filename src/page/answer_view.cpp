@@ -49,7 +49,13 @@ std::string at_or(const std::map<std::string, std::string>& entries, const std::
   return found == entries.end() ? "not stated" : found->second;
 }
 
-Table difference_table(const std::string& before, const std::string& now) {
+/// An entry in words, where it is a number that was reckoned with.
+std::string entry_words(const Weighing& w, const std::string& key) {
+  const auto input = std::ranges::find(w.inputs, key, &Weighing::InputRow::key);
+  return input == w.inputs.end() ? key : input->label;
+}
+
+Table difference_table(const std::string& before, const std::string& now, const Weighing& w) {
   Table table{.caption = "What was changed",
               .columns = {{"entry", false}, {"pinned", false}, {"now", false}}};
   const auto old_entries = entries_of(before), new_entries = entries_of(now);
@@ -58,7 +64,7 @@ Table difference_table(const std::string& before, const std::string& now) {
   for (const auto& [key, ignored] : new_entries) keys[key] = true;
   for (const auto& [key, ignored] : keys) {
     const std::string a = at_or(old_entries, key), b = at_or(new_entries, key);
-    if (a != b && table.rows.size() < most_differences) table.add({key, a, b});
+    if (a != b && table.rows.size() < most_differences) table.add({entry_words(w, key), a, b});
   }
   return table;
 }
@@ -121,7 +127,7 @@ std::string comparison_html(const Pinned& pinned, const Weighing& now, const std
   for (std::size_t i = 0; i < std::size(names); ++i) table.add({names[i], before[i], after[i]});
   Section section{"Pinned and now"};
   section.add(std::move(table));
-  section.add(difference_table(pinned.text, text));
+  section.add(difference_table(pinned.text, text, now));
   return html_fragment(section);
 }
 

@@ -30,7 +30,7 @@ Chart demand_chart(const std::string& name, const BulkScenario& scenario) {
   chart.x = {.name = "pieces", .whole = true, .reach = {0}};
   chart.y.name = "part";
   chart.point_name = "50 %";
-  chart.series = {{.name = "5 %"}, {.name = "95 %"}};
+  chart.series = {{.name = "from 5 % to 50 %"}, {.name = "from 50 % to 95 %"}};
   for (const PartDemand& d : scenario.demand) {
     const auto low = static_cast<double>(d.low), median = static_cast<double>(d.median),
                high = static_cast<double>(d.high);

@@ -79,9 +79,12 @@ class BarsPicture : public ChartPicture {
       out_ += fmt::format(
           "<rect class=\"bar f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.0f}\"/>\n",
           color(part.series), a, y_, std::max(1.0, b - a), bar_height);
-      if (c_.letters && b - a >= 12) {
+      // The letter goes below where its part is too narrow or has the marker on it.
+      constexpr double room = 12;
+      const bool hidden = bar.point && std::abs(across(*bar.point) - (a + b) / 2) < room;
+      if (c_.letters && b - a >= room && !hidden) {
         text((a + b) / 2, y_ + 13.5, letter(part.series),
-             fmt::format("middle bold t{}", color(part.series)).c_str());
+             fmt::format("middle bold bare t{}", color(part.series)).c_str());
       } else if (c_.letters) {
         outside.push_back(part.series);
         wanted.push_back((a + b) / 2);
@@ -143,7 +146,7 @@ class GridPicture : public ChartPicture {
             largest > 0 ? 0.08 + 0.3 * std::abs(value) / largest : 0.08);
         const std::string words = signed_money_text(value, 0);
         if (text_width(words, font) < step)
-          text(x + step / 2, y + 17.5, words, value < 0 ? "middle" : "middle bold");
+          text(x + step / 2, y + 17.5, words, value < 0 ? "middle bare" : "middle bold bare");
       }
     }
     for (std::size_t k = 0; k < xs.size(); ++k) {

@@ -85,12 +85,14 @@ std::vector<double> ChartPicture::mark_names() {
   const std::vector<int> lanes = lanes_of(spans, 6);
   std::vector<double> baselines;
   int most = 0;
+  std::swap(out_, mark_words_);
   for (std::size_t i = 0; i < spans.size(); ++i) {
     most = std::max(most, lanes[i] + 1);
     baselines.push_back(y_ + line_height * (lanes[i] + 1) - 4);
     text((spans[i].from + spans[i].to) / 2, baselines.back(), c_.marks[i].label,
          c_.marks[i].strong ? "middle bold" : "middle");
   }
+  std::swap(out_, mark_words_);
   y_ += line_height * most;
   return baselines;
 }
@@ -101,6 +103,7 @@ void ChartPicture::mark_lines(const std::vector<double>& baselines) {
     if (!c_.marks[i].strong) line(x, top_, x, bottom_, "halo");
     line(x, baselines[i] + 3, x, bottom_, c_.marks[i].strong ? "zero" : "mark");
   }
+  out_ += mark_words_;
 }
 
 void ChartPicture::x_axis(const std::vector<double>& ticks, double step) {
@@ -135,7 +138,7 @@ void ChartPicture::legend_sample(std::size_t series, double x, double width, boo
     out_ += fmt::format("<rect class=\"f{}\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"16\" height=\"16\"/>\n",
                         color(series), x, y_);
     if (c_.letters)
-      text(x + 8, y_ + 12.5, letter(series), fmt::format("middle bold t{}", color(series)).c_str());
+      text(x + 8, y_ + 12.5, letter(series), fmt::format("middle bold bare t{}", color(series)).c_str());
     return;
   }
   const ChartSeries& drawn = c_.series[series];

@@ -68,7 +68,7 @@ class ChartPicture {
   /// Lines of text from the current height on.
   void paragraph(const std::string& words, const char* classes);
 
-  /// Names of marks stand in lanes above the plot; gives the baseline of each.
+  /// Names of marks stand in lanes above the plot; gives the baseline of each. They are drawn with the lines, over them.
   std::vector<double> mark_names();
   void mark_lines(const std::vector<double>& baselines);
   /// The scale of x along the bottom.
@@ -85,6 +85,8 @@ class ChartPicture {
   double x_low_ = 0, x_high_ = 1, y_low_ = 0, y_high_ = 1;  ///< on their scales
 
  private:
+  std::string mark_words_{};
+
   void legend_sample(std::size_t series, double x, double width, bool filled);
 };
 

@@ -62,10 +62,12 @@ constexpr const char* ground_rules[] = {
 
 std::string class_rules() {
   std::string text =
-      ".chart text { fill: var(--word); stroke: none; font: 13px system-ui, -apple-system, \"Segoe UI\", "
+      ".chart text { fill: var(--word); stroke: var(--ground); stroke-width: 3px; stroke-linejoin: round; "
+      "paint-order: stroke; font: 13px system-ui, -apple-system, \"Segoe UI\", "
       "Roboto, \"Noto Sans\", \"Liberation Sans\", sans-serif; }\n"
       ".chart .soft { fill: var(--word-soft); }\n"
       ".chart .bold { font-weight: 700; }\n"
+      ".chart .bare { stroke: none; }\n"
       ".chart .middle { text-anchor: middle; }\n"
       ".chart .end { text-anchor: end; }\n"
       ".chart .under { fill: var(--ground); }\n"

@@ -69,8 +69,42 @@ Table grid_table(const Curve& curve) {
   return table;
 }
 
+const std::string& words_for(const VariedKey& key) { return key.label.empty() ? key.key : key.label; }
+
 // With all digits that one writes, and no zeros after them.
-ChartAxis axis_of(const VariedKey& key) { return {.name = key.key, .digits = 9}; }
+ChartAxis axis_of(const VariedKey& key) { return {.name = words_for(key), .digits = 9}; }
+
+// Which course is best where.
+std::string courses_text(const Curve& curve) {
+  std::vector<std::string> spans;
+  if (curve.keys.size() > 1) {
+    std::vector<std::string> courses;
+    for (const CurvePoint& point : curve.points) {
+      if (std::ranges::find(courses, point.course) == courses.end()) courses.push_back(point.course);
+    }
+    for (const std::string& course : courses)
+      spans.push_back(fmt::format("'{}', {} of {}", course,
+                                  std::ranges::count(curve.points, course, &CurvePoint::course),
+                                  curve.points.size()));
+    return fmt::format("Best at the values tried: {}.", fmt::join(spans, "; "));
+  }
+  for (auto from = curve.points.begin(); from != curve.points.end();) {
+    const auto next = std::find_if(from, curve.points.end(),
+                                   [&](const CurvePoint& point) { return point.course != from->course; });
+    const std::string first = value_text(from->at[0]), last = value_text((next - 1)->at[0]);
+    spans.push_back(fmt::format(
+        "{}: '{}'", first == last ? "at " + first : fmt::format("from {} to {}", first, last), from->course));
+    from = next;
+  }
+  return fmt::format("Best {}.", fmt::join(spans, "; "));
+}
+
+std::string varied_text(const Curve& curve) {
+  std::vector<std::string> keys;
+  for (const VariedKey& key : curve.keys)
+    keys.push_back(fmt::format("{} from {} to {}", words_for(key), value_text(key.from), value_text(key.to)));
+  return fmt::format("Varied: {}.", fmt::join(keys, "; "));
+}
 
 // "price break", "the verdict turns"; the table has all of it.
 std::string short_words(const std::string& what) { return what.substr(0, what.find(':')); }
@@ -92,6 +126,10 @@ Chart value_chart(const Curve& curve) {
     chart.x.reach = curve.keys[1].values();
     chart.y.reach = curve.keys[0].values();
     chart.cell_name = curve.value_name;
+    chart.description = fmt::format("The {} ({}) with both numbers changed, all else as the case has it.",
+                                    curve.value_name, curve.currency);
+    if (curve.value_name == "saving")
+      chart.series = {{.name = "+ repairing is cheaper"}, {.name = "- replacing is cheaper"}};
     const std::size_t across = chart.x.reach.size();
     for (std::size_t i = 0; i < curve.points.size(); ++i) {
       if (!curve.points[i].value) return {};
@@ -101,7 +139,10 @@ Chart value_chart(const Curve& curve) {
     return chart;
   }
   ChartSeries series{.name = curve.value_name, .mark = ChartSeries::Mark::dotted};
+  chart.description =
+      "All else as the case has it; a dotted line is where something else is best from there on.";
   if (has_errors(curve)) {
+    chart.description += " The band goes two standard errors either way.";
     series.low_name = "less two errors";
     series.high_name = "plus two errors";
   }
@@ -131,13 +172,19 @@ Chart dotted_chart(const Curve& curve, Chart chart, ChartAxis of, double (*value
 }
 
 Chart pieces_chart(const Curve& curve) {
-  return dotted_chart(curve, {.name = "pieces-chart", .title = "The best quantity"},
+  return dotted_chart(curve,
+                      {.name = "pieces-chart",
+                       .title = "The best quantity",
+                       .description = "How many pieces the best order has."},
                       {.name = "pieces", .whole = true},
                       [](const CurvePoint& point) { return static_cast<double>(point.pieces); });
 }
 
 Chart money_chart(const Curve& curve) {
-  return dotted_chart(curve, {.name = "money-chart", .title = "The money now"},
+  return dotted_chart(curve,
+                      {.name = "money-chart",
+                       .title = "The money now",
+                       .description = "What the best course costs at once, own time not counted."},
                       {.name = "money now", .unit = curve.currency, .digits = curve.minor_digits},
                       [](const CurvePoint& point) { return point.money_now; });
 }
@@ -190,6 +237,7 @@ const std::vector<std::string>& curve_sections() { return section_names<curve_ta
 
 std::string curve_page(const Curve& curve, const PageStyle& style) {
   Document page = answer_document("What if: " + curve.device);
+  page.opening = {Paragraph{courses_text(curve), true}, Paragraph{varied_text(curve)}};
   page.sections = sections_of(curve, curve_table);
   page.report = {{"As it varies", {"curve", "plot", "breaks"}}};
   const std::string futures = curve.futures == 0 ? "as many futures a point as it takes"

@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cstddef>
 #include <string>
@@ -73,9 +75,14 @@ std::string class_of(const Table& table, std::size_t column) {
   return number ? " class=\"number\"" : "";
 }
 
-std::string comparison_class(const Table& table) {
-  if (!table.compares_columns) return "";
-  return table.columns.back().number ? " class=\"compare figures\"" : " class=\"compare\"";
+// On paper a tall table goes on overleaf; no other is broken.
+std::string table_class(const Table& table) {
+  constexpr std::size_t tall_from = 24;  // rows: about half a page
+  std::vector<std::string> classes;
+  if (table.compares_columns) classes.emplace_back("compare");
+  if (table.compares_columns && table.columns.back().number) classes.emplace_back("figures");
+  if (table.rows.size() >= tall_from) classes.emplace_back("tall");
+  return classes.empty() ? "" : fmt::format(" class=\"{}\"", fmt::join(classes, " "));
 }
 
 class HtmlWriter {
@@ -157,7 +164,7 @@ class HtmlWriter {
     text_ += "</dl>\n";
   }
   void operator()(const Table& block) {
-    text_ += "<table" + comparison_class(block) + ">\n";
+    text_ += "<table" + table_class(block) + ">\n";
     if (!block.caption.empty()) text_ += element("caption", block.caption);
     text_ += "<thead>\n<tr>";
     const bool marks = block.has_marks();

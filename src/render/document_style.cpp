@@ -17,7 +17,7 @@ header { margin-bottom: 2.25rem; padding-bottom: 1rem; border-bottom: 3px solid 
 header p { margin: 0; }
 header .shop { margin-bottom: .2rem; color: var(--accent); font-size: 1.5rem; font-weight: 700; line-height: 1.2; }
 h1, h2, h3 { margin: 0; line-height: 1.25; break-after: avoid; }
-h1 { font-size: 2rem; letter-spacing: -.01em; }
+h1 { margin-bottom: .4rem; font-size: 2rem; letter-spacing: -.01em; }
 h2 { margin-bottom: .75rem; padding-bottom: .3rem; border-bottom: 1px solid var(--line); color: var(--accent);
   font-size: 1.25rem; }
 h3 { margin-bottom: .4rem; font-size: 1.05rem; }
@@ -39,6 +39,7 @@ dd { grid-column: 2; margin: 0; }
 .opening dl div { grid-template-columns: 9rem minmax(0, 1fr); padding: .1rem 0; }
 table { width: 100%; border-collapse: collapse; font-variant-numeric: tabular-nums; }
 table + p { margin-top: .6rem; }
+table + table { margin-top: 1.25rem; }
 caption { padding: 0 0 .35rem; color: var(--soft); font-size: .875rem; text-align: left; }
 th, td { padding: .35rem 0 .35rem 1rem; overflow-wrap: break-word; text-align: left; vertical-align: top; }
 .long { overflow-wrap: anywhere; }
@@ -94,37 +95,42 @@ thead .marked { color: var(--ink); }
   tbody tr:not(.sum, .total) th { font-weight: 700; }
   tbody tr:not(.over) td:not(:empty) { display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0 1rem; }
   tbody td:empty { display: none; }
-  tbody td.sign:not(:empty) { float: left; margin-right: .4rem; font-weight: 700; }
+  tbody tr td.sign:not(:empty) { display: block; float: left; margin-right: .4rem; font-weight: 700; }
   tbody th.number::before { content: attr(data-label) " "; color: var(--soft); font-weight: 400; }
-  td::before { content: attr(data-label); max-width: 60%; color: var(--soft); }
+  td:not(.sign)::before { content: attr(data-label); max-width: 60%; color: var(--soft); }
   tbody tr.over { display: flex; justify-content: space-between; gap: 0 1rem; padding: .3rem 0; border-bottom: 0; }
   tbody tr.over td { text-align: right; }
   tbody tr.total.over { border-top: 2px solid var(--ink); }
 }
 @media print {
   @page { margin: 12mm 15mm 14mm; }
-  html { font-size: 8.5pt; }
+  html { font-size: 9pt; }
   body { max-width: none; padding: 0; line-height: 1.27; }
   header { margin-bottom: .7rem; padding-bottom: .4rem; }
-  h1 { font-size: 1.5rem; }
+  h1 { margin-bottom: .2rem; font-size: 1.5rem; }
   h2 { margin-bottom: .3rem; font-size: 1.1rem; }
   section { margin-top: .9rem; }
   section.part { margin-top: .7rem; }
   .opening, dl + table { margin-top: .4rem; }
   th, td { padding-top: .13rem; padding-bottom: .13rem; }
+  thead th, caption, figcaption, details, .blanks li { font-size: .9rem; }
   dl div { grid-template-columns: 11rem minmax(0, 1fr); padding: .08rem 0; }
   p, ul { margin-bottom: .4rem; }
   li { margin-bottom: .1rem; }
+  table + table { margin-top: .6rem; }
+  figure { margin: .8rem 0; }
   .notice { margin-bottom: .4rem; padding: .4rem .7rem; }
   .form { margin-top: .5rem; padding: .6rem .9rem; }
   .ticks li { margin-bottom: .5rem; }
   .blanks { grid-template-columns: 1fr 1fr 1fr; }
   .blanks li { padding-top: 1.7rem; }
-  details { display: none; }
-  .opening ~ section > .part, table, tr, dl, figure, .form, .notice, li { break-inside: avoid; }
+  details:not([open]) { display: none; }
+  .opening ~ section > .part, table, tr, dl, figure, .form, .notice, li, p { break-inside: avoid; }
+  .tall, figure:has(details[open]) { break-inside: auto; }
+  figcaption, figure > svg { break-inside: avoid; break-after: avoid; }
   thead { display: table-header-group; }
-  caption { break-after: avoid; }
-  p { orphans: 3; widows: 3; }
+  caption, summary, .strong, p:has(+ table), table:has(+ p) { break-after: avoid; }
+  .tall td:last-child:not(.number) { min-width: 10rem; }
   .notice, .marked { background: none; }
 }
 )css" + chart_rules();

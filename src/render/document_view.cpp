@@ -194,6 +194,17 @@ class FirstScreen {
   const PageStyle& style_;
 };
 
+// What the opening has said in strong words need not be said again further down.
+void drop_repeated(Section& section, const std::vector<DocumentBlock>& opening) {
+  std::erase_if(section.blocks, [&](const DocumentBlock& block) {
+    const auto* said = std::get_if<Paragraph>(&block);
+    return said != nullptr && said->strong && std::ranges::any_of(opening, [&](const DocumentBlock& other) {
+             const auto* before = std::get_if<Paragraph>(&other);
+             return before != nullptr && before->text == said->text;
+           });
+  });
+}
+
 // All sections, chapter by chapter: what somebody keeps, prints or sends.
 void show_report(Document& document) {
   std::vector<Section> chapters;
@@ -201,7 +212,9 @@ void show_report(Document& document) {
     Section section{chapter.heading};
     for (const std::string& name : chapter.sections) {
       for (Section& part : document.sections) {
-        if (part.name == name && !part.empty()) section.parts.push_back(std::move(part));
+        if (part.name != name) continue;
+        drop_repeated(part, document.opening);
+        if (!part.empty()) section.parts.push_back(std::move(part));
       }
     }
     if (!section.empty()) chapters.push_back(std::move(section));

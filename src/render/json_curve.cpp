@@ -31,6 +31,7 @@ template <>
 Shape<VariedKey>::Shape() : MemberTable("key") {
   has({
       {"key", &R::key},
+      {"label", &R::label, "in words, with the unit"},
       {"from", [](const R& key) { return Varied{key.from}; }},
       {"to", [](const R& key) { return Varied{key.to}; }},
       {"steps", &R::steps, "", at_least(1)},

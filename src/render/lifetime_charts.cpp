@@ -92,7 +92,7 @@ Chart survival_chart(const Lifetime& l, const GroupLifetime& group) {
     chart.series.push_back(std::move(law));
   }
   if (!group.curve.steps.empty()) {
-    ChartSeries curve{.name = group.curve.by_intervals ? "Turnbull" : "Kaplan & Meier",
+    ChartSeries curve{.name = group.curve.by_intervals ? "recorded (Turnbull)" : "recorded (Kaplan & Meier)",
                       .mark = ChartSeries::Mark::steps};
     curve.points.push_back({0, 1});
     for (const SurvivalStep& step : group.curve.steps) {

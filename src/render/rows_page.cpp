@@ -218,7 +218,11 @@ std::string rows_page(const std::string& table_name, const std::vector<std::stri
       "is taken by itself: an order that several share costs less.");
   Section savings{"What repairing saves", {}, {}, "savings"};
   for (const RowCurrency& currency : currencies) savings.add(savings_chart(currency, rows));
-  Section all{"Device by device", {}, {}, "devices"};
+  Section all{currencies.size() == 1 ? fmt::format("Device by device ({})", currencies.front().name)
+                                     : "Device by device",
+              {},
+              {},
+              "devices"};
   all.add(devices(headings, rows));
   all.say(
       "Saving: what repairing saves in the long run against the best replacement, and its standard error. "

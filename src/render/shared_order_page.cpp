@@ -107,7 +107,7 @@ Section jobs_section(const SharedOrder& a) {
       })) {
     section.say(
         "A device whose share is more than its repair saves is worth it all the same: it adds less to the "
-        "order than that (see split), and the others pay less than without it.");
+        "order than that (see who pays what), and the others pay less than without it.");
   }
   return section;
 }

@@ -77,11 +77,11 @@ Chart costs_chart(const Weighing& w) {
     }
     chart.series.push_back({.name = row.label});
   }
-  chart.description =
-      fmt::format("Expected, for as long as a device is needed; the diamond marks the total. Least: {}, {}.",
-                  options.front()->name, written_sums(w).amount(options.front()->present_cost));
-  if (w.verdict.kind == VerdictKind::price_unknown)
-    chart.description += " The unknown price of the replacement is left out.";
+  chart.description = "Expected, for as long as a device is needed; the diamond marks the total. ";
+  chart.description += w.verdict.kind == VerdictKind::price_unknown
+                           ? "The unknown price of the replacement is left out, so the totals do not compare."
+                           : fmt::format("Least: {}, {}.", options.front()->name,
+                                         written_sums(w).amount(options.front()->present_cost));
   return chart;
 }
 
@@ -176,6 +176,18 @@ Chart swings_chart(const Weighing& w) {
   return chart;
 }
 
+// Who can tell it; some of it nobody can yet.
+std::string told_by(FoundOut who) {
+  switch (who) {
+    case FoundOut::owner: return ": the owner can tell";
+    case FoundOut::look: return ": a look inside tells";
+    case FoundOut::asking: return ": asking tells";
+    case FoundOut::record: return ": only a shop's record tells";
+    case FoundOut::nobody: break;
+  }
+  return ": nobody can tell yet";
+}
+
 Chart knowing_chart(const Weighing& w) {
   Chart chart{.kind = Chart::Kind::bars,
               .name = "knowing-worth",
@@ -188,7 +200,7 @@ Chart knowing_chart(const Weighing& w) {
   chart.series = {{.name = "worth"}};
   for (const KnowingRow& row : w.knowing->inputs) {
     if (row.is_worth_something() && chart.bars.size() < most_swings)
-      chart.bars.push_back({.label = row.label,
+      chart.bars.push_back({.label = row.label + told_by(row.found_out),
                             .segments = {{0, 0, row.worth, row.worth}},
                             .note = sums.cell(row.worth, row.worth, row.worth_error)});
   }
@@ -204,10 +216,11 @@ Chart grid_chart(const Weighing& w) {
   if (!w.grid) return chart;
   chart.x = {.name = w.grid->across.label, .whole = true, .reach = w.grid->across.values};
   chart.y = {.name = w.grid->down.label, .whole = true, .reach = w.grid->down.values};
+  std::ranges::reverse(chart.y.reach);  // the highest on top, as in the table
   chart.cell_name = "saving by repair (" + w.currency + ")";
-  for (const auto& row : w.grid->rows) {
+  for (auto row = w.grid->rows.rbegin(); row != w.grid->rows.rend(); ++row) {
     chart.cells.emplace_back();
-    for (const SavingGrid::Point& point : row) chart.cells.back().push_back(point.saving);
+    for (const SavingGrid::Point& point : *row) chart.cells.back().push_back(point.saving);
   }
   chart.series = {{.name = "+ repairing is cheaper"}, {.name = "- replacing is cheaper"}};
   chart.description = fmt::format(

@@ -126,8 +126,9 @@ std::string agreement(const Weighing& w) {
                                  repair ? repairing : "replacing", percent(share), w.settings.futures);
   if (share < 0.5) text += ", but saves more in these than it loses in the others";
   return fmt::format(
-      "{}. Saving by repair: P10 {}, P50 {}, P90 {}; \"+/-\" is one standard error of the "
-      "simulation.",
+      "{}. Saving by repair: below {} in one future of ten (P10), below {} in half of them (P50), below {} "
+      "in "
+      "nine of ten (P90); \"+/-\" is one standard error of the simulation.",
       text, estimate(w, v.saving_p10, v.saving_error), estimate(w, v.saving_p50, v.saving_error),
       estimate(w, v.saving_p90, v.saving_error));
 }

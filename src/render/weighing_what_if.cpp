@@ -87,7 +87,7 @@ std::string payback_words(const Weighing& w, const Payback& payback) {
                      ? fmt::format(" In expectation repairing is the cheaper course from {} on.",
                                    *payback.ahead_from_years > 0 ? years_text(*payback.ahead_from_years)
                                                                  : "the first day")
-                     : fmt::format(" In expectation repairing does not get ahead of replacing within {}.",
+                     : fmt::format(" In expectation repairing does not stay ahead of replacing within {}.",
                                    years_text(std::max(6.0, 2.0 * w.years_ahead))));
 }
 

@@ -56,6 +56,32 @@ function misplaced() {
   return found.slice(0, 8);
 }
 
+/** Runs in the page as it is printed: words too small to read, headings and tables that may be torn from what they belong to. */
+function misprinted() {
+  const found = [];
+  const least = 8 * 96 / 72;
+  for (const e of document.querySelectorAll('main *, body > header *')) {
+    const own = [...e.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.textContent.trim());
+    if (!own || !e.checkVisibility() || e.closest('.unseen') || ['title', 'desc'].includes(e.tagName)) continue;
+    const svg = e.closest('svg[role=img]');
+    const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+    const size = parseFloat(getComputedStyle(e).fontSize) * scale;
+    if (size < least) found.push(`${(size * 72 / 96).toFixed(1)} pt: ${e.textContent.slice(0, 40)}`);
+  }
+  const must = (selector, property, value) => {
+    for (const e of document.querySelectorAll(selector)) {
+      if (e.checkVisibility() && getComputedStyle(e)[property] !== value) found.push(`${e.tagName} may be torn: ${e.textContent.slice(0, 40)}`);
+    }
+  };
+  must('h1, h2, h3, caption, .strong', 'breakAfter', 'avoid');
+  must('table:not(.tall), p, figure:not(:has(details[open])), svg[role=img]', 'breakInside', 'avoid');
+  must('table.tall', 'breakInside', 'auto');
+  for (const fold of document.querySelectorAll('main details')) {
+    if (fold.open !== fold.checkVisibility() && fold.parentElement.checkVisibility()) found.push(`a fold that is ${fold.open ? 'open is not' : 'shut is'} printed`);
+  }
+  return found.slice(0, 8);
+}
+
 const picturesTo = process.env.PICTURES || '';  // a folder; pictures take most of the time, so they are left out without it
 
 const leavePicture = (page, where) =>
@@ -95,6 +121,7 @@ async function lookAround(page, where) {
     await page.emulateMedia({ media: 'print', colorScheme: 'light' });
     await page.setViewportSize({ width, height: 1000 });
     for (const what of await page.evaluate(misplaced)) problem(`${where}, printed on ${format}: ${what}`);
+    for (const what of await page.evaluate(misprinted)) problem(`${where}, printed on ${format}: ${what}`);
     await leavePdf(page, `${where} ${format}`, format);
   }
   await page.emulateMedia({ media: 'screen', colorScheme: 'light' });

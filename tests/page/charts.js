@@ -68,7 +68,8 @@ async function compareWeighing(page, where, answer) {
     keys.forEach((key, i) => courses.forEach((course, j) => check('courses', costs[i + 1][j + 1], course.made_of[key], `${key} of ${course.name}`)));
     courses.forEach((course, j) => check('courses', costs.at(-1)[j + 1], course.present_cost, 'total of ' + course.name));
   }
-  const row = (list, name) => list.find((one) => one.label === name.replace(/: turns the answer$/, ''));
+  const remark = /: (turns the answer|the owner can tell|a look inside tells|asking tells|only a shop's record tells|nobody can tell yet)$/;
+  const row = (list, name) => list.find((one) => one.label === name.replace(remark, ''));
   for (const [name, low, high] of (answer.sensitivity || []).length ? (take(/^How far each number/) || []).slice(1) : []) {
     check('swings', low, row(answer.sensitivity, name).saving_at_low_amount, name);
     check('swings', high, row(answer.sensitivity, name).saving_at_high_amount, name);

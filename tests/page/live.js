@@ -197,6 +197,9 @@ async function everyField(page) {
   if (await page.isVisible('#form') || await page.isVisible('#lead')) problem('the shop\'s side shows at the counter');
   await look(page, 'counter 1440');
   await leavePdf(page, 'counter');
+  await page.emulateMedia({ media: 'print' });
+  if (await page.isVisible('body > header')) problem('the program\'s own head is printed on the customer\'s page');
+  await page.emulateMedia({ media: 'screen' });
   await page.click('#counter');
   await quoteSays(true);
   await page.uncheck('#shop-side');
@@ -221,6 +224,8 @@ async function everyField(page) {
   await validatePage('case', page);
   await page.emulateMedia({ media: 'print' });
   if (await page.isVisible('#form') || await page.isVisible('.tools')) problem('the form is printed');
+  if (await page.isVisible('.switch')) problem('a switch is printed');
+  if (!await page.isVisible('#sections > details[open] section > table')) problem('what is unfolded is not printed');
   await page.emulateMedia({ media: 'screen' });
   await page.click('#open-menu > summary');
   await page.waitForSelector('#open-name option', { state: 'attached' });

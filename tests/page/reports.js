@@ -11,12 +11,14 @@ const { compareWeighing } = require('./charts.js');
 
 const [program, project] = process.argv.slice(2);
 const inExamples = (...names) => names.map((name) => path.join(project, 'examples', name));
-const [recorder, metronome, fleet, shop, record] = inExamples('field-recorder.toml', 'stage-metronome.toml', 'keypad-fleet.toml',
-  'shop.toml', 'history/bench-record.csv');
+const [recorder, metronome, scanner, fleet, shop, record] = inExamples('field-recorder.toml', 'stage-metronome.toml',
+  'stock-scanner.toml', 'keypad-fleet.toml', 'shop.toml', 'history/bench-record.csv');
 const reports = {
   weigh: ['weigh', recorder, '--futures', '500'],
   beside: ['weigh', metronome, '--against', 'labour.rate_per_hour,replacement.1.price', '--futures', '500'],
   rows: ['rows', ...inExamples('stock-scanner.toml', 'tables/scanners.csv')],
+  curve: ['weigh', scanner, '--vary', 'replacement.price=60:180:3', '--futures', '200'],
+  'curve over two': ['weigh', scanner, '--vary', 'labour.rate_per_hour=20:60:2', '--vary', 'device.age_years=2:8:2', '--futures', '200'],
   buy: ['buy', metronome],
   bulk: ['bulk', fleet],
   lifetime: ['lifetime', record],
@@ -35,6 +37,17 @@ function run(words) {
   return status === 0 ? stdout : null;
 }
 
+/** Runs in the page: pictures without a title, a description or a name for each of their scales. */
+function wordless() {
+  return [...document.querySelectorAll('figure')].flatMap((figure) => {
+    const title = figure.querySelector('figcaption strong')?.textContent || figure.closest('section').querySelector('h2, h3').textContent;
+    const said = figure.querySelector('figcaption').lastChild.textContent.trim();
+    const drawn = figure.querySelector('svg');
+    return [[said, 'words'], [drawn.querySelector('title')?.textContent, 'a title'], [drawn.querySelector('desc')?.textContent, 'a description'],
+      [drawn.querySelector('text.soft'), 'a scale']].filter(([there]) => !there).map(([, what]) => `${title}: a picture without ${what}`);
+  });
+}
+
 (async () => {
   const browser = await launch();
   for (const [name, words] of Object.entries(reports)) {
@@ -50,7 +63,7 @@ function run(words) {
     watch(page, url, name);
     await page.goto(url);
     await page.evaluate(() => document.querySelectorAll('details').forEach((fold) => { fold.open = true; }));
-    if (words[0] === 'weigh') {
+    if (words[0] === 'weigh' && !words.includes('--vary')) {
       const headings = await page.$$eval('h2', (all) => all.map((h) => h.textContent));
       const order = headings.filter((h) => chapters.includes(h));
       const wanted = chapters.filter((h) => order.includes(h));
@@ -58,6 +71,7 @@ function run(words) {
       const charts = await compareWeighing(page, name, JSON.parse(run([...words, '--format', 'json'])));
       console.log(`${name}: ${charts} charts have the numbers of the JSON`);
     }
+    for (const what of await page.evaluate(wordless)) problem(`${name}: ${what}`);
     await lookAround(page, name);
     await page.close();
     console.log(`${name}: ${((Date.now() - begin) / 1000).toFixed(1)} s`);

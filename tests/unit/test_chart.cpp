@@ -269,6 +269,24 @@ TEST_CASE("charts of random numbers: well-formed, no text is cut off or written 
   }
 }
 
+TEST_CASE("a letter is not hidden by the marker of the total, nor the name of a line by another line") {
+  Chart bars{
+      .kind = Chart::Kind::bars, .title = "bars", .x = {.name = "cost", .reach = {0}}, .letters = true};
+  bars.series = {{.name = "work"}, {.name = "parts"}};
+  bars.bars = {{.label = "a", .segments = {{0, 0, 10, 10}, {1, 10, 20, 10}}, .point = 15}};
+  const std::string below = "\"middle\">b</text>";
+  CHECK(chart_svg(bars, 760).find(below) != std::string::npos);
+  bars.bars[0].point = 20;
+  CHECK(chart_svg(bars, 760).find(below) == std::string::npos);
+
+  Chart lines{.title = "lines", .x = {.name = "price"}, .y = {.name = "saving"}};
+  lines.series = {{.name = "saving", .points = {{0, 1}, {10, 2}}}};
+  lines.marks = {{4, "27 pieces in place of 28"}, {4.5, "the verdict turns"}};
+  const std::string svg = chart_svg(lines, 760);
+  CHECK(svg.rfind("class=\"mark\"") < svg.find("27 pieces"));
+  CHECK(svg.rfind("class=\"mark\"") < svg.find("the verdict turns"));
+}
+
 TEST_CASE("the numbers of a chart are all in its table") {
   Chart chart{.name = "money", .title = "t", .description = "d"};
   chart.x = {.name = "time", .unit = "years"};

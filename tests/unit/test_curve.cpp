@@ -5,6 +5,7 @@
 #include <doctest/doctest.h>
 
 #include "mendworth/curve.hpp"
+#include "mendworth/render.hpp"
 
 namespace {
 
@@ -83,4 +84,27 @@ TEST_CASE("curve: two numbers make a grid, the last one fastest") {
   CHECK(curve.points[3].at == std::vector<double>{1, 30});
   CHECK(*curve.points[3].value == 31);
   CHECK(curve.breaks.empty());
+}
+
+TEST_CASE("curve: the page begins with what is best where, and its pictures have words and units") {
+  Curve curve = varied(0, 100, 4);
+  curve.keys[0].label = "price of a new one (EUR)";
+  curve.currency = "EUR";
+  curve.value_name = "saving";
+  trace(curve, [](const std::vector<double>& at) {
+    return point_with(at[0] < 40 ? "replace: the same, new" : "repair", at[0] - 40, 3, 0.5, 4);
+  });
+  const std::string text = curve_page(curve, {});
+  CHECK(text.find("Best from 0 to 25: 'replace: the same, new'; from 50 to 100: 'repair'.") !=
+        std::string::npos);
+  CHECK(text.find("Varied: price of a new one (EUR) from 0 to 100.") != std::string::npos);
+  const std::string html = curve_page(curve, {.form = PageForm::html});
+  CHECK(html.find(">price of a new one (EUR)</text>") != std::string::npos);
+  CHECK(html.find("<strong>The best quantity</strong> How many") != std::string::npos);
+
+  curve.points.clear();
+  curve.keys.push_back({"labour.rate_per_hour", 10, 30, 1, "labour rate (EUR an hour)"});
+  trace(curve, [](const std::vector<double>& at) { return point_with("repair", at[0] - at[1], 1, 1, 0); });
+  CHECK(curve_page(curve, {}).find("Best at the values tried: 'repair', 10 of 10.") != std::string::npos);
+  CHECK(curve_page(curve, {.form = PageForm::html}).find("+ repairing is cheaper") != std::string::npos);
 }

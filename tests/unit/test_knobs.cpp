@@ -187,6 +187,15 @@ TEST_CASE("labels name the supplier's own currency") {
   CHECK(label_of(c, "part.1.candidate.1.offer.2.price") == "price of tall button (USD)");
   CHECK(label_of(c, "part.1.candidate.1.offer.1.line_fee") == "line fee for tall button (EUR)");
   CHECK(label_of(c, "replacement.1.price") == "price of new intercom (EUR)");
+  // Steps of a price say which of them they are; the number of an only entry may be left out, as in an override.
+  c.parts[0].candidates[0].offers[0].prices = {{1, Quantity::exactly(0.5)}, {10, Quantity::exactly(0.4)}};
+  c.suppliers[1].shipping = {{0, Quantity::exactly(4.5)}, {40, Quantity::exactly(0)}};
+  CHECK(label_of(c, "part.1.candidate.1.offer.1.prices.2.each") == "price of tall button, from 10 (EUR)");
+  CHECK(label_of(c, "part.1.candidate.1.offer.2.prices.1.each") == "price of tall button (USD)");
+  CHECK(label_of(c, "supplier.2.shipping.2.price") ==
+        "shipping from Wren Components, goods from 40 on (USD)");
+  CHECK(label_of(c, "replacement.price") == "price of new intercom (EUR)");
+  CHECK(label_of(c, "replacement.7.price") == "price of  (EUR)");
   // The chance that the diagnosis is right is one thing, that the device works afterwards another.
   CHECK(label_of(c, "risk.diagnosis_right") == "chance that the diagnosis is right");
 }

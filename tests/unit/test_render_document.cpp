@@ -196,6 +196,31 @@ TEST_CASE("the first screen of a weighing is an answer in ten lines, and forty i
         "Hazards: mains inside.\n");
 }
 
+TEST_CASE("a report says once what its opening says") {
+  Document document = answer();
+  document.opening = {Paragraph{"Repair it.", true}};
+  document.sections = {headed("Verdict", Paragraph{"Repair it.", true})};
+  document.sections[0].name = "verdict";
+  document.sections[0].say("For 6 years.");
+  document.report = {{"What to do", {"verdict"}}};
+  const std::string html = page_of(document, {.form = PageForm::html});
+  CHECK(html.find("Repair it.") == html.rfind("Repair it."));
+  CHECK(contains(html, "For 6 years."));
+  CHECK(contains(page_of(document, {.show = {"verdict"}}), "Repair it."));
+}
+
+// On paper a table that would leave half a page empty goes on overleaf.
+TEST_CASE("HTML: tall tables may be broken, others stay whole") {
+  Document document = answer();
+  Table table{.columns = {{"a", false}, {"b"}}};
+  for (int i = 0; i < 23; ++i) table.add({"x", "1"});
+  document.sections = {headed("Low", table)};
+  CHECK_FALSE(contains(page_of(document, {.form = PageForm::html, .show = {"all"}}), "class=\"tall\""));
+  table.add({"x", "1"});
+  document.sections = {headed("Tall", table)};
+  CHECK(contains(page_of(document, {.form = PageForm::html, .show = {"all"}}), "<table class=\"tall\">"));
+}
+
 TEST_CASE("Markdown and HTML have the same document, escaped") {
   const std::string markdown = page_of(answer(), {.form = PageForm::markdown, .show = {"all"}});
   CHECK(contains(markdown, "## Prices\n"));

@@ -3,6 +3,7 @@
 #include <string>
 
 #include "render/answer_words.hpp"
+#include "render/weighing_charts.hpp"
 #include "support/sample_weighing.hpp"
 
 using namespace mendworth;
@@ -79,6 +80,13 @@ TEST_CASE("the section says who can tell and leaves out what hardly matters") {
   CHECK(text.find("all that can be found out before ordering") != std::string::npos);
 }
 
+TEST_CASE("the picture of what finding out is worth says who can tell") {
+  const Chart chart = knowing_chart(known());
+  REQUIRE(chart.bars.size() == 2);
+  CHECK(chart.bars[0].label == "true stem height of button: a look inside tells");
+  CHECK(chart.bars[1].label == "remaining life of the rest (years): nobody can tell yet");
+}
+
 TEST_CASE("signs tell the sides of the zero line") {
   Weighing w = weighing();
   w.grid = SavingGrid{.across = {.key = "a", .label = "a (years)", .current = 1, .values = {1, 2, 3}},
@@ -90,6 +98,9 @@ TEST_CASE("signs tell the sides of the zero line") {
   CHECK(text.find("(0.1)") != std::string::npos);
   // The larger value down stands above, as on a chart.
   CHECK(text.find("9.0") < text.find("[-5.0]"));
+  const Chart chart = grid_chart(w);
+  CHECK(chart.y.reach == std::vector<double>{20, 10});
+  CHECK(chart.cells == std::vector<std::vector<double>>{{1, 3, 9}, {-5, 0.1, 7}});
   CHECK(grid_section(weighing()).empty());
 }
 

@@ -270,7 +270,7 @@ TEST_CASE("lifetime plot: the marks stand where the figures say") {
   CHECK(lines[16].starts_with("  0 % +"));
   CHECK(contains(lines[18], "50000"));
   CHECK(lines[19].ends_with("age (cycles)"));
-  CHECK(lines[20] == "* Weibull law  # Kaplan & Meier  . 95 % limits: low, high  @ both");
+  CHECK(lines[20] == "* Weibull law  # recorded (Kaplan & Meier)  . 95 % limits: low, high  @ both");
   // 71 columns from 0 to 1.2 medians, of which the law and the curve have each its row of 16: row 15 (1 - R).
   const WeibullFit& fit = *l.groups[0].fit;
   const double end = std::max(1.05 * l.groups[0].curve.steps.back().time, 1.2 * fit.median.value);
@@ -299,7 +299,8 @@ TEST_CASE("lifetime plot: any range of ages, and nothing to draw") {
   }
   const Lifetime l = testing::two_groups();
   CHECK(chart_text(survival_chart(l, testing::unfailed_group()), 78, false).empty());
-  CHECK(chart_text(survival_chart(l, l.groups[1]), 78, false).back() == "* Weibull law  # Turnbull  @ both");
+  CHECK(chart_text(survival_chart(l, l.groups[1]), 78, false).back() ==
+        "* Weibull law  # recorded (Turnbull)  @ both");
 }
 
 TEST_CASE("lifetime JSON satisfies its schema, and the schema knows every key") {

@@ -18,8 +18,9 @@ TEST_CASE("a whole page, line by line") {
 
 The verdict
 Of repair and replacement: repair is cheaper in 91 % of 100000 futures. Saving
-by repair: P10 EUR 3.1, P50 EUR 44.0, P90 EUR 71.3; "+/-" is one standard error
-of the simulation.
+by repair: below EUR 3.1 in one future of ten (P10), below EUR 44.0 in half of
+them (P50), below EUR 71.3 in nine of ten (P90); "+/-" is one standard error of
+the simulation.
 What repairing saves, over all futures
   share of futures
                       0                                           expected: 41.1

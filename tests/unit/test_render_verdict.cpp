@@ -70,8 +70,10 @@ TEST_CASE("a verdict for replacement") {
                              "(+/- 0.12); cheaper in 66 % of futures: leaning, not clear.\n"));
   CHECK(contains(
       unwrapped(page_of(w)),
-      "Of repair and replacement: replacing is cheaper in 66 % of 100000 futures. Saving by repair: P10 "
-      "EUR 3.1, P50 EUR 44.0, P90 EUR 71.3; "));
+      "Of repair and replacement: replacing is cheaper in 66 % of 100000 futures. Saving by repair: below "
+      "EUR 3.1 in one future of ten (P10), below EUR 44.0 in half of them (P50), below EUR 71.3 in nine of "
+      "ten "
+      "(P90); "));
   CHECK(contains(page_of(w), "\n  *  new: Panel recorder B "));
 }
 
@@ -190,7 +192,8 @@ TEST_CASE("a toss-up is called one first, and who disagrees with the mean is tol
                 "Toss-up: repairing is expected to cost EUR 3 less than the best replacement over 5 "
                 "years (+/- 1.1), although it is dearer in 64 % of futures. The verdict Of repair and "
                 "replacement: repair is cheaper in 36 % of 100000 futures, but saves more in these than it "
-                "loses in the others. Saving by repair: P10 EUR 3, P50 EUR 44, P90 EUR 71; "));
+                "loses in the others. Saving by repair: below EUR 3 in one future of ten (P10), "
+                "below EUR 44 in half of them (P50), below EUR 71 in nine of ten (P90); "));
   v.saving = 0.2;
   CHECK(unwrapped(page_of(w))
             .starts_with("Toss-up: repairing is expected to cost as much as the best replacement over 5 "
