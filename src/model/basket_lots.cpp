@@ -48,7 +48,6 @@ BasketSupplier::BasketSupplier(const Supplier& s, bool is_permitted, Parcel parc
                                                : not_to_be_had);
     endless_from = range.from;
   }
-  if (ranges.empty()) permitted = false;
 }
 
 void BasketSupplier::end_at(double most, Parcel parcel) {

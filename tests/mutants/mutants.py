@@ -1,21 +1,30 @@
 #!/usr/bin/env python3
 """Changes the program in one place at a time and counts what the tests notice.
 
-    python3 tests/mutants/mutants.py BUILD [--count 200] [--seed 1] [--only src/numeric,src/lifetime] [--list]
+    python3 tests/mutants/mutants.py BUILD [--count 200] [--seed 1] [--only src/numeric,src/lifetime] [--jobs 2] [--go-on]
+                                           [--list]
 
 BUILD is a built folder of this project, made with Ninja and optimisation. A change is an operator, a bound, a term, a unit or
 a condition in the layers that work things out. All of them are compiled at once, each behind a switch, into one more program
 of tests (BUILD/mutants); what does not compile is left out. Every test case runs once and notes which switches it comes by;
-then, for each change, those that came by run with it switched on, the quickest first, until one notices; then the commands of tests/golden that
-come by it, whose whole outputs must stay. What none notices is printed; explained.txt beside this script lists changes that nothing can notice, and why. Ends with 1 if less than 95 % of the
-others are noticed.
+then, for each change, those that came by run with it switched on, the quickest first, until one notices; before the slowest
+of them the commands of tests/golden that come by it, whose whole outputs must stay. What none notices is printed;
+explained.txt beside this script lists changes that nothing can notice, and why: these are not tried. Ends with 1 if less
+than 95 % of the others are noticed.
+
+Which changes are tried hangs on each of them alone: another change of the sources leaves the rest of the sample as it is.
+What was noticed is written down (BUILD/mutants/noticed.txt): with --go-on it is not tried again, after a run that was ended
+or to see what new tests notice.
 """
 import argparse
 import collections
+import concurrent.futures
+import hashlib
+import itertools
 import json
 import os
-import random
 import re
+import resource
 import shlex
 import subprocess
 import sys
@@ -24,6 +33,12 @@ LAYERS = ["model", "futures", "answers", "quote", "numeric", "lifetime"]
 HERE = os.path.dirname(os.path.realpath(__file__))
 PROJECT = os.path.realpath(os.path.join(HERE, "..", ".."))
 LEAST = 0.95
+# Some of those chosen do not compile, which is known only afterwards: so many more are compiled than are tried.
+SPARE = 1.15
+# The quickest tests of a change that together take no longer run before the whole outputs, the others after them.
+QUICK_SECONDS = 15.0
+# A change may make a loop that never ends fill the memory.
+MOST_BYTES = 4 << 30
 # What is looked for, and what is put in its place.
 CHANGES = [
     (r" < ", [" <= ", " > "]), (r" <= ", [" < "]), (r" > ", [" >= ", " < "]), (r" >= ", [" > "]),
@@ -142,12 +157,46 @@ def run(words, seconds, **more):
         return None
 
 
+def text_of(path):
+    """Empty where there is no such file."""
+    if not os.path.exists(path):
+        return ""
+    with open(path, encoding="utf-8") as file:
+        return file.read()
+
+
+def digest(*texts):
+    return hashlib.sha256("\0".join(texts).encode()).hexdigest()
+
+
+def in_turn(changes, seed):
+    """The changes in an order that hangs on each of them alone."""
+    alike, ranked = collections.Counter(), []
+    for change in changes:
+        of_change = f"{seed}\t{change.file}\t{change.shown}"
+        alike[of_change] += 1
+        ranked.append((digest(of_change, str(alike[of_change])), change))
+    return [change for _, change in sorted(ranked)]
+
+
+def headers():
+    """The text of every header of the project."""
+    found = []
+    for folder in ("include", "src"):
+        for path, _, names in sorted(os.walk(os.path.join(PROJECT, folder))):
+            for name in sorted(n for n in names if n.endswith(".hpp")):
+                with open(os.path.join(path, name), encoding="utf-8") as file:
+                    found.append(file.read())
+    return "".join(found)
+
+
 class Build:
     def __init__(self, folder):
         self.folder = os.path.realpath(folder)
         self.own = os.path.join(self.folder, "mutants")
         os.makedirs(self.own, exist_ok=True)
         found = subprocess.run(["ninja", "-C", self.folder, "-t", "compdb"], check=True, capture_output=True, text=True).stdout
+        self.headers = headers()
         # What compiles a source, and the batch that it is compiled in.
         self.commands, self.batch_of = {}, {}
         for entry in json.loads(found):
@@ -177,17 +226,25 @@ class Build:
                 texts[os.path.relpath(source, PROJECT)] = bare(file.read())
         flat = {shown: shown.replace("/", "_") for shown in texts}
         left = list(changes)
+        # What an earlier run compiled of the same is taken.
+        out = os.path.join(self.own, "batch_" + next(iter(flat.values())))
+        key = digest(self.headers, self.commands[path], repr(left), *texts.values())
+        known, *numbers = text_of(out + ".done").split() or [""]
+        if known == key and os.path.exists(out + ".o"):
+            return out + ".o", [(n, c) for n, c in left if str(n) in numbers]
         while left:
             for shown, text in texts.items():
                 mine = [(n, c) for n, c in left if c.file == shown]
                 with open(os.path.join(self.own, flat[shown]), "w", encoding="utf-8") as file:
                     file.write(with_switches(text, mine))
-            out = os.path.join(self.own, "batch_" + next(iter(flat.values())))
             with open(out, "w", encoding="utf-8") as file:
                 file.write(SWITCH + "".join(f'#include "{os.path.join(self.own, name)}"\n' for name in flat.values()))
             made, trouble = self.compiled(out, path, only_read=True)
             if made:
-                return self.compiled(out, path)[0], left
+                made = self.compiled(out, path)[0]
+                with open(out + ".done", "w", encoding="utf-8") as file:
+                    file.write(" ".join([key] + [str(n) for n, _ in left]))
+                return made, left
             fewer = left
             for shown, text in texts.items():
                 bad = {int(n) for n in re.findall(re.escape(flat[shown]) + r":(\d+)[:,]", trouble)}
@@ -234,11 +291,17 @@ def pattern_of(name):
 def cases(program, folder):
     """Every test case: seconds and the changes that it came by."""
     path = os.path.join(folder, "met.txt")
-    if os.path.exists(path):
-        os.remove(path)
-    done = run([program], 7200, env=dict(os.environ, MUTANTS_MET_BY_CASE=path, MENDWORTH_FEW_CASES="1"))
-    if not done or done.returncode != 0:
-        sys.exit("the tests fail without any change:\n" + (done.stdout[-2000:] if done else "no end in two hours"))
+    with open(program, "rb") as file:
+        key = hashlib.sha256(file.read()).hexdigest()
+    if text_of(path + ".of") != key:
+        for old in (path, path + ".of"):
+            if os.path.exists(old):
+                os.remove(old)
+        done = run([program], 7200, env=dict(os.environ, MUTANTS_MET_BY_CASE=path, MENDWORTH_FEW_CASES="1"))
+        if not done or done.returncode != 0:
+            sys.exit("the tests fail without any change:\n" + (done.stdout[-2000:] if done else "no end in two hours"))
+        with open(path + ".of", "w", encoding="utf-8") as file:
+            file.write(key)
     met = collections.defaultdict(list)
     with open(path, encoding="utf-8") as file:
         for line in file:
@@ -258,7 +321,7 @@ def noticed(program, number, those):
             some.append(those[0][1])
             those = those[1:]
         names = ",".join(pattern_of(name) for name in some)
-        done = run([program, "--abort-after=1", "--no-intro=1", f"--test-case={names}"], 120 + 20 * spent, env=environment)
+        done = run([program, "--abort-after=1", "--no-intro=1", f"--test-case={names}"], 60 + 15 * spent, env=environment)
         if not done or done.returncode != 0:
             failed = re.search(r"TEST CASE: +(.*)", done.stdout) if done else None
             return failed[1] if failed else f"one of {some[0]} ..."
@@ -300,43 +363,85 @@ def main():
     parser.add_argument("--count", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--only", default="")
+    parser.add_argument("--jobs", type=int, default=2, help="changes tried side by side")
+    parser.add_argument("--go-on", action="store_true", help="leaves out what an earlier run noticed")
     parser.add_argument("--list", action="store_true", help="names the changes and makes none")
     options = parser.parse_args()
     sys.stdout.reconfigure(line_buffering=True)
     paths = [os.path.join(PROJECT, "src", layer, name) for layer in LAYERS
              for name in sorted(os.listdir(os.path.join(PROJECT, "src", layer))) if name.endswith(".cpp")]
     every = [c for path in paths for c in changes_of(path) if c.file.startswith(tuple(options.only.split(",")))]
-    dice = random.Random(options.seed)
-    # Some do not compile, which is known only afterwards.
-    chosen = list(enumerate(dice.sample(every, min(len(every), options.count)), 1))
+    chosen = list(enumerate(in_turn(every, options.seed)[:round(options.count * SPARE)], 1))
     if options.list:
         for number, c in chosen:
             print(f"{number}: {c.file}:{c.line}: {c.shown}")
         return 0
-    with open(os.path.join(HERE, "explained.txt"), encoding="utf-8") as file:
-        known = [line.split("\t")[:2] for line in file.read().split("\n") if line and not line.startswith("#")]
+    lines = text_of(os.path.join(HERE, "explained.txt")).splitlines()
+    known = [line.split("\t")[:2] for line in lines if line and not line.startswith("#")]
     build = Build(options.build)
     objects, tried = [], []
     batches = collections.defaultdict(list)
     for number, c in chosen:
         batches[build.batch_of[os.path.join(PROJECT, c.file)]].append((number, c))
-    for path, changes in sorted(batches.items()):
-        made, left = build.batch(path, changes)
-        print(f"{os.path.basename(path)}: {len(left)} of {len(changes)} changes compile")
-        if made:
-            objects.append(made)
-            tried += left
-    program, command = build.programs(objects, options.count + 1)
+    with concurrent.futures.ThreadPoolExecutor(options.jobs) as pool:
+        compiled = pool.map(lambda item: build.batch(*item), sorted(batches.items()))
+        for (path, changes), (made, left) in zip(sorted(batches.items()), compiled):
+            print(f"{os.path.basename(path)}: {len(left)} of {len(changes)} changes compile")
+            if made:
+                objects.append(made)
+                tried += left
+    tried = sorted(tried)[:options.count]
+    program, command = build.programs(objects, len(chosen) + 1)
+    resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
     met = cases(program, build.own)
-    goldens = Goldens(command, build.own)
-    counts = collections.Counter()
-    for number, c in sorted(tried):
-        by = noticed(program, number, met.get(number, [])) or goldens.noticed(number)
-        outcome = "noticed" if by else "explained" if [c.file, c.shown] in known else "never met" if number not in met else "unnoticed"
+    log = os.path.join(build.own, "noticed.txt")
+    before = dict(line.rsplit("\t", 1) for line in text_of(log).splitlines()) if options.go_on else {}
+
+    def place_of(c):
+        return f"{c.file}\t{c.line}\t{c.begin}\t{c.shown}"
+
+    counts, whole_outputs = collections.Counter(), 0
+
+    def tell(number, c, by):
+        nonlocal whole_outputs
+        outcome = ("noticed" if by else "explained" if [c.file, c.shown] in known
+                   else "never met" if number not in met else "unnoticed")
         counts[outcome] += 1
+        whole_outputs += bool(by and by.endswith(".command"))
         print(f"{number}: {outcome}: {c.file}:{c.line}: {c.shown}" + (f" [{by}]" if by else ""))
+        if by and place_of(c) not in before:
+            noted.write(f"{place_of(c)}\t{by}\n")
+            noted.flush()
+
+    # First the quickest tests of all changes, then whole outputs and all other tests of those that are left.
+    quick, slow = {}, {}
+    for number, _ in tried:
+        spent = list(itertools.accumulate(seconds for seconds, _ in met.get(number, [])))
+        few = sum(seconds < QUICK_SECONDS for seconds in spent)
+        quick[number], slow[number] = met.get(number, [])[:few], met.get(number, [])[few:]
+    with (concurrent.futures.ThreadPoolExecutor(options.jobs) as pool,
+          open(log, "a" if before else "w", encoding="utf-8") as noted):
+        left = []
+        for number, c in tried:
+            if place_of(c) in before or [c.file, c.shown] in known:
+                tell(number, c, before.get(place_of(c)))
+            else:
+                left.append((number, c))
+        running = {pool.submit(noticed, program, number, quick[number]): (number, c) for number, c in left}
+        for ended in concurrent.futures.as_completed(running):
+            if ended.result():
+                tell(*running[ended], ended.result())
+                left.remove(running[ended])
+        goldens = Goldens(command, build.own)
+
+        def slowly(number):
+            return goldens.noticed(number) or noticed(program, number, slow[number])
+
+        running = {pool.submit(slowly, number): (number, c) for number, c in left}
+        for ended in concurrent.futures.as_completed(running):
+            tell(*running[ended], ended.result())
     counted = len(tried) - counts["explained"]
-    print(f"{len(every)} changes known, {len(chosen)} chosen, {len(tried)} compile: {dict(counts)}; "
+    print(f"{len(every)} changes known, {len(tried)} tried: {dict(counts)}, {whole_outputs} of them by whole outputs; "
           f"{100 * counts['noticed'] / max(1, counted):.1f} % are noticed")
     return counts["noticed"] < LEAST * counted
 

@@ -2,10 +2,16 @@
 #include <cstdlib>
 #include <fstream>
 
-int mutant_on = std::getenv("MUTANT") != nullptr ? std::atoi(std::getenv("MUTANT")) : 0;
+int mutant_on = 0;
 unsigned char mutant_met[MOST_MUTANTS] = {};
 
 namespace {
+
+// Before any constant of the program is worked out.
+__attribute__((constructor(101))) void switch_on() {
+  const char* number = std::getenv("MUTANT");
+  if (number != nullptr) mutant_on = std::atoi(number);
+}
 
 // Tells at the end.
 struct Met {

@@ -182,6 +182,11 @@ TEST_CASE("nowhere near is the likelihood greater, and the derivatives are those
     const double level = shape * (seen.centre - std::log(group.fit->scale.value));
     const double value = likelihood.at(level, shape).value;
     CHECK(near_rel(value, group.fit->log_likelihood, 1e-12));
+    // At a shape of its own the level is best where the slope along it vanishes.
+    for (const double other : {0.7 * shape, shape, 1.5 * shape}) {
+      const double pieces = seen.exact + seen.between;
+      CHECK(near_abs(likelihood.at(likelihood.best_level(other, 0), other).d_level, 0, 1e-5 * pieces));
+    }
     for (const double h : {1e-3, 0.1, 0.5}) {
       for (const double angle : {0.0, 1.0, 2.0, 3.0, 4.0, 5.0}) {
         CHECK(likelihood.at(level + h * std::cos(angle), shape * (1 + h * std::sin(angle))).value <= value);

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -83,6 +84,20 @@ TEST_CASE("what an order costs decides between once and again and again") {
   c.bulk->order_cost = 100;
   c.bulk->shortage_cost = 110;
   CHECK_FALSE(ask_first(c).choices.front().again);
+}
+
+// Derived: half a job in two years, Poisson: one comes in 39.3 % of the cases, a second one in 9.0 %. For a piece of 20 that
+// nobody takes back, where going without costs 150, the first one pays (59 against 20) and the second does not (13.5).
+TEST_CASE("one piece may be the best single purchase") {
+  Case c = two_a_month();
+  c.bulk->jobs_per_month = test::exactly(0.5 / 24);
+  c.bulk->order_cost = 0;
+  c.bulk->shortage_cost = 150;
+  c.parts[0].candidates[0].offers[0].prices = test::ladder({{1, 20.00}});
+  c.suppliers[0].shipping = test::tiers({{0, 0}});
+  const BulkRow best = ask_first(c).ladders.front().best;
+  CHECK(best.quantity == 1);
+  CHECK(near_abs(best.suffices, std::exp(-0.5) * 1.5, 1e-9));
 }
 
 // Derived: thirty at hand serve the first thirty jobs, so that 48 jobs leave what is beyond thirty to be bought.

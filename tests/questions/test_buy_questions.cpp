@@ -170,19 +170,21 @@ multiple = 10
 
 TEST_CASE("question 6: both candidates or one, and the misfit chance at which that turns") {
   // Common practice, no source: a second candidate of 3.45, postage 6.90 and 5 for the delay.
-  const auto text = [](double fit) {
-    return timer_case(lasting_key + "[[part.candidate]]\nname = \"A\"\nfit = " + std::to_string(fit) + R"(
+  const auto text = [](double fit, bool listed_first = true) {
+    const std::string a = "[[part.candidate]]\nname = \"A\"\nfit = " + std::to_string(fit) + R"(
 dead_on_arrival = 0
 [[part.candidate.offer]]
 price = 1.00
-[[part.candidate]]
+)";
+    const std::string b = R"([[part.candidate]]
 name = "B"
 fit = 0.8
 dead_on_arrival = 0
 [[part.candidate.offer]]
 price = 3.45
-)",
-                      one_supplier("6.90"), "[downtime]\nper_day = 2.5\nbench_days = 0\n");
+)";
+    return timer_case(lasting_key + (listed_first ? a + b : b + a), one_supplier("6.90"),
+                      "[downtime]\nper_day = 2.5\nbench_days = 0\n");
   };
   // Derived: threshold cB / (cB + postage + delay) = 3.45 / (3.45 + 6.90 + 2 x 2.50) = 0.2248.
   const Buying doubtful = buy_text(text(0.75));
@@ -194,10 +196,45 @@ price = 3.45
   CHECK(near_abs(*doubtful.hedges.front().pays_from, 3.45 / 15.35, 1e-6));
   CHECK(near_abs(doubtful.hedges.front().costs, 3.45, 1e-6));
   CHECK(near_abs(doubtful.hedges.front().saves, 0.25 * 15.35, 1e-6));
+  // Whichever is listed first.
+  const Buying turned_round = buy_text(text(0.75, false));
+  CHECK(turned_round.hedges.front().alone == "A");
+  REQUIRE(turned_round.hedges.front().pays_from);
+  CHECK(near_abs(*turned_round.hedges.front().pays_from, 3.45 / 15.35, 1e-6));
   const Buying likely = buy_text(text(0.90));
   REQUIRE(likely.hedges.size() == 1);
   CHECK(!likely.hedges.front().pays);
   CHECK(near_abs(*likely.hedges.front().pays_from, 3.45 / 15.35, 1e-6));
+}
+
+// Derived: nothing fails and nobody else wants it: a spare is sold for 0.30 in five years, 0.30 / 1.03^5 today.
+TEST_CASE("a spare that nobody uses is worth today what it sells for in the end") {
+  const Buying b = buy_text(
+      timer_case(
+          lasting_key + "[[part.candidate]]\nname = \"A\"\nfit = 1\n[[part.candidate.offer]]\nprice = 1.00\n",
+          one_supplier("0")),
+      {},
+      {"part.1.other_uses_per_year=0", "part.1.spare_resale=0.30", "part.1.shelf_life_years=20",
+       "horizon.years=5", "horizon.discount_rate=0.03"});
+  REQUIRE(b.spares.size() == 1);
+  const double sold = 0.30 / (1.03 * 1.03 * 1.03 * 1.03 * 1.03);
+  CHECK(near_abs(b.spares.front().least, sold, 1e-9));
+  REQUIRE_FALSE(b.spares.front().rows.empty());
+  for (const SpareRow& row : b.spares.front().rows) {
+    CHECK(near_abs(row.worth, sold, 1e-6));
+    CHECK(near_abs(row.used, 0, 1e-6));
+  }
+}
+
+TEST_CASE("that nothing on offer can fit is said, and only then") {
+  const auto says_so = [](const std::string& fit) {
+    const Buying b = buy_text(timer_case(lasting_key + "[[part.candidate]]\nname = \"A\"\nfit = " + fit +
+                                             "\n[[part.candidate.offer]]\nprice = 1.00\n",
+                                         one_supplier("6.90")));
+    return std::count(b.notes.begin(), b.notes.end(), "Nothing on offer for the part 'key' can fit.");
+  };
+  CHECK(says_so("0") == 1);
+  CHECK(says_so("0.01") == 0);
 }
 
 TEST_CASE("question 7: each of two suppliers has one of two parts") {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -445,6 +446,23 @@ TEST_CASE("it failed long before its time: was that wear, and what if it was not
   CHECK(near_abs(*known.evidence.front().early_chance, 1 - std::pow(0.9, worn * worn * (1 + 0.36)), 1e-12));
   CHECK_FALSE(known.evidence.front().wear_hardly_explains());
   CHECK_FALSE(known.another_cause);
+  REQUIRE(known.mate_survival.size() == 1);
+  for (const MateSurvival::Point& point : known.mate_survival.front().points) {
+    const double later = worn * (1 + point.years / 4);
+    CHECK(near_abs(point.before, std::pow(0.9, 0.36 * (later * later - worn * worn)), 1e-12));
+    CHECK(near_abs(point.after, point.before, 1e-12));  // where the law is known there is nothing to learn
+  }
+
+  // What was spilt takes more of them: 0.4 of the pieces at a mean of 2 years.
+  const auto spilt = ask({"part.1.life_spread=1", "part.1.shape_spread=1", "fault.cause=\"spill\"",
+                          "fault.common_cause_chance=0.4", "fault.common_cause_years=2"},
+                         1000);
+  REQUIRE(spilt.mate_survival.size() == 1);
+  for (const MateSurvival::Point& point : spilt.mate_survival.front().points) {
+    const double later = worn * (1 + point.years / 4);
+    const double by_wear = std::pow(0.9, 0.36 * (later * later - worn * worn));
+    CHECK(near_abs(point.before, by_wear * (1 - 0.4 * (1 - std::exp(-point.years / 2))), 1e-12));
+  }
 
   // The mean over a range lies between its ends.
   const auto range =
@@ -464,6 +482,36 @@ TEST_CASE("it failed long before its time: was that wear, and what if it was not
   CHECK(w.another_cause->verdict.kind == otherwise.verdict.kind);
   CHECK_FALSE(otherwise.evidence.front().early_chance);
   CHECK_FALSE(otherwise.another_cause);
+
+  // The same without a price of a working one: the repair is that which is best at the price from which one pays.
+  const std::vector<std::string> unpriced = {"replacement.1.price=unknown", "device.use_per_day=150",
+                                             "device.age_years=0.5",        "horizon.years=20",
+                                             "rest.remaining_years=60",     "labour.rate_per_hour=40"};
+  const auto open = ask(unpriced, 1000);
+  REQUIRE(open.another_cause);
+  REQUIRE(open.another_cause->repair_pays_from);
+  auto by_joint = unpriced;
+  by_joint.push_back("fault.cause=\"bad-joint\"");
+  const auto open_otherwise = ask(by_joint, 1000);
+  REQUIRE(open_otherwise.unpriced);
+  CHECK(near_abs(*open.another_cause->repair_pays_from, *open_otherwise.unpriced->repair_pays_from, 1e-9));
+  CHECK(open.another_cause->verdict.best_repair == open_otherwise.verdict.best_repair);
+}
+
+// Derived: what can be done with so many pieces at hand can be done with one more, which is left in the drawer.
+TEST_CASE("one piece more in the drawer never makes the best repair dearer") {
+  Case c = read_case(score_keeper, "score_keeper.toml", built_in_rates(),
+                     {"part.1.rated_life=120000", "position.1.count=2", "position.2.count=4",
+                      "horizon.years=3", "replacement.1.price=300", "device.age_years=2"});
+  std::optional<double> with_fewer;
+  for (int pieces = 0; pieces <= 4; ++pieces) {
+    CAPTURE(pieces);
+    c.parts[0].candidates[0].on_hand = pieces;
+    const Weighing w = weigh(c, built_in_rates(), {.futures = 4000, .threads = 2, .what_ifs = false});
+    REQUIRE(w.verdict.kind == VerdictKind::repair);
+    if (with_fewer) CHECK(w.options.front().present_cost < *with_fewer + 0.01);
+    with_fewer = w.options.front().present_cost;
+  }
 }
 
 TEST_CASE("one piece more is priced as it lands, with the card's exchange fee") {

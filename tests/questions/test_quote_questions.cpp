@@ -308,6 +308,14 @@ TEST_CASE("question 30: does the subsidy change it?") {
   CHECK(near_abs(without.shop->choices[0].owner_saving.value(), row.owner_saving.value(), 1e-9));
   CHECK(near_abs(without.shop->choices[0].owner_saving_with_subsidy.value() - row.owner_saving.value(), 18.0,
                  1e-9));
+
+  // Its last day is one of its days; the quote is of 2 March.
+  for (const bool over : {false, true}) {
+    const Quote dated = answer(tuner_case(), shop + (over ? "until = 2026-03-01\n" : "until = 2026-03-02\n"));
+    const ShopChoice& choice = dated.shop->choices[0];
+    CHECK(near_abs(choice.owner_saving_with_subsidy.value() - choice.owner_saving.value(), over ? 0.0 : 18.0,
+                   1e-9));
+  }
 }
 
 TEST_CASE("question 33: the customer declined, what do I invoice?") {

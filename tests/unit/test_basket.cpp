@@ -228,6 +228,25 @@ TEST_CASE("a split of large stocks is found, though not all quantities are looke
   CHECK(near_abs(found.best[0].net(), 267.00, kTight));  // 400 x 0.50 + 4, 100 x 0.60 + 3
   CHECK_FALSE(found.proved);
   CHECK(near_abs(found.bound, 250.00, 1e-3));  // 500 at 0.50
+
+  PartWish with_leftovers = wish(0, 500);
+  with_leftovers.alone[0].left_if_used = {0, 2.00, 3.00};
+  const BasketSearch worth_more = best_baskets(c, std::vector<PartWish>{with_leftovers}, 0, {}, 1);
+  CHECK_FALSE(worth_more.proved);
+  CHECK(near_abs(worth_more.bound, 247.00, 1e-3));  // less what leftovers can bring at the most
+}
+
+// Derived: a leftover piece brings back all of its 1.00 but a millionth, so that any of 20,000 quantities costs 5.00 and at
+// most 0.02 more: too many to be looked at one by one.
+TEST_CASE("a best quantity among more than are looked at is not called proved") {
+  const Case c = one_offer({{1, 1.00}}, {{0, 4.00}});
+  PartWish leftovers = wish(0, 1);
+  for (int k = 0; k < 20'000; ++k) leftovers.alone[0].left_if_used.push_back(0.999999 * k);
+  const BasketSearch found = best_baskets(c, std::vector<PartWish>{leftovers}, 0, {}, 1);
+  REQUIRE(found.best.size() == 1);
+  CHECK(near_abs(found.best[0].net(), 5.00, kTight));
+  CHECK_FALSE(found.proved);
+  CHECK(found.bound < 5.00);
 }
 
 TEST_CASE("only one supplier, or only those in time") {
@@ -339,6 +358,12 @@ TEST_CASE("a basket search that is stopped says so, with baskets, a bound that h
     CHECK(now.done <= 1);
     CHECK(now.bound <= now.best + kTight);
   }
+  // With no steps to spare, what the first baskets leave open stays so: it is told once, and no branch is gone through.
+  told.clear();
+  BasketLimits none_to_spare = limits;
+  none_to_spare.most_steps = 1;
+  CHECK_FALSE(best_baskets(c, wishes, 0, none_to_spare, 3).proved);
+  CHECK(told.size() == 1);
   // Steps are counted, not time: the same again.
   const BasketSearch again = best_baskets(c, wishes, 0, limits, 3);
   CHECK(again.steps == found.steps);

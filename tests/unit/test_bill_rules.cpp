@@ -9,6 +9,7 @@
 
 #include "mendworth/diagnostic.hpp"
 #include "quote/bill.hpp"
+#include "quote/bill_money.hpp"
 #include "support/bill_builder.hpp"
 
 using namespace mendworth;
@@ -283,6 +284,12 @@ TEST_CASE("bill: sums beyond 1e15 minor units are refused with a message") {
   shop.taxes = {tax("VAT", 0.2)};
   CHECK_THROWS_AS(static_cast<void>(euro_bill(shop, 9e12, work_of(60))), InputError);
   CHECK_THROWS_AS(static_cast<void>(single_total(shop, Currency{"XXX", 5}, 1)), std::invalid_argument);
+  // To either side, the limit included.
+  const Till till(shop, eur);
+  for (const std::int64_t most : {1'000'000'000'000'000, -1'000'000'000'000'000}) {
+    CHECK(till.checked(Money{most}) == Money{most});
+    CHECK_THROWS_AS(static_cast<void>(till.checked(Money{most + (most > 0 ? 1 : -1)})), InputError);
+  }
 }
 
 TEST_CASE("bill: a price that leaves a given net") {

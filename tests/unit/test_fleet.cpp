@@ -40,3 +40,15 @@ TEST_CASE("what was renewed in each device of a fleet is no evidence for long li
   CHECK(near_abs(mean_log_scale(six_buttons(6), 40), prior, 0.02));
   CHECK(mean_log_scale(six_buttons(0), 40) > prior + 0.1);
 }
+
+// Derived: ten devices of six buttons; after ten thousand years every button has failed that works now, be it an original
+// or a renewed one, and each place counts once.
+TEST_CASE("every place of a fleet that works fails once in the end") {
+  Case c = six_buttons(2);
+  CHECK(near_abs(Fleet(c, {.devices = 10, .failed = 0}, 64, 1).failures(0, 1e4).mean(), 60, 1e-9));
+  c.positions[0].failed = 1;
+  const Fleet fleet(c, {.devices = 10, .failed = 3}, 64, 1);
+  CHECK(fleet.failed_now(0) == 3);
+  CHECK(near_abs(fleet.failures(0, 1e4).mean(), 57, 1e-9));
+  for (const double pieces : fleet.mean_failures(1e4)) CHECK(near_abs(pieces, 57, 1e-9));
+}

@@ -3,6 +3,8 @@
 
 #include <cmath>
 
+#include "mendworth/rates.hpp"
+#include "mendworth/weigh.hpp"
 #include "support/near.hpp"
 #include "support/scenario.hpp"
 
@@ -338,6 +340,18 @@ TEST_CASE("a device bought used tells of its parts' lives only since then") {
   CHECK(chance() > own);
 }
 
+TEST_CASE("what is counted in two blocks of futures adds up") {
+  Tally::Counts counts{1, 2, 3, 4, 5, 6, 7};
+  counts.add({10, 20, 30, 40, 50, 60, 70});
+  CHECK(counts.later_visits == 11);
+  CHECK(counts.damaged == 22);
+  CHECK(counts.written_off == 33);
+  CHECK(counts.cured == 44);
+  CHECK(counts.replaced == 55);
+  CHECK(counts.endless == 66);
+  CHECK(counts.spares_used == 77);
+}
+
 TEST_CASE("any number of threads gives the same bytes") {
   Case c = one_position(2.0, 1.5, 5.0, 0.04);
   c.labour.visit_minutes = Quantity::three_point(10, 20, 60);
@@ -364,6 +378,20 @@ TEST_CASE("a timeline holds the whole cost but for the devices bought after this
     double total = 0;
     for (const double cost : runs.timelines[0].cost) total += cost;
     CHECK(near_abs(total, runs.mean_cost(0), 1e-9));
+  }
+}
+
+// Failures come as a Poisson stream of one a year: some five repairs, of 19.30 each with its order, more or fewer.
+// What sixteen randomisations say of the error is itself known to a fifth.
+TEST_CASE("as many futures are run as the precision asked for takes, of a saving or of a cost alone") {
+  for (const bool must_keep : {false, true}) {
+    CAPTURE(must_keep);
+    Case c = one_position(1.0, 1.0, 5.0, 0.0);
+    c.device.must_keep = must_keep;
+    c.replacements[0].price = exactly(500);
+    const Weighing w = weigh(c, built_in_rates(), {.seed = 5, .precision = 0.2, .what_ifs = false});
+    CHECK(w.options.front().futures > 2048);
+    CHECK((must_keep ? w.options.front().present_cost_error : w.verdict.saving_error) <= 0.3);
   }
 }
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "answers/order_answer.hpp"
+#include "model/ladder.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
 
@@ -116,6 +117,10 @@ TEST_CASE("amounts that print alike are not called cheaper") {
   REQUIRE(quantities(answer) == std::vector<int>{9, 10, 11, 12});
   CHECK(answer.quantities[1].remark.empty());
   CHECK(answer.warnings.empty());
+  // In whole units half a unit prints alike, halves being rounded up.
+  c.device.minor_digits = 0;
+  CHECK_FALSE(visibly_less(c, 9.5, 10));
+  CHECK(visibly_less(c, 9.4375, 10));
 }
 
 TEST_CASE("a top-up that costs less than the shipping it saves") {
@@ -129,6 +134,18 @@ TEST_CASE("a top-up that costs less than the shipping it saves") {
       answer,
       "A top-up costs less than it saves: with 20 of tall button from Cardinal Parts the order costs "
       "25.00 EUR, with 17 it costs 26.15 EUR; shipping and fees fall from 4.90 EUR to 0.00 EUR."));
+}
+
+// Derived: eight cost 8.00 and 4.00 for shipping; ten at 1.00 and twenty at 0.50 cost 10.00 alike, and both come free.
+TEST_CASE("of two top-ups that save the same that of fewer pieces is named") {
+  Case c = minimal_case();
+  c.parts[0].candidates[0].offers[0].prices = ladder({{1, 1.00}, {20, 0.50}});
+  c.suppliers[0].shipping = tiers({{0, 4.00}, {10, 0}});
+  const OrderAnswer answer = describe(c, {{0, 0, 0, 8}}, {8});
+  CHECK(std::count(
+            answer.warnings.begin(), answer.warnings.end(),
+            "A top-up costs less than it saves: with 10 of tall button from Cardinal Parts the order costs "
+            "10.00 EUR, with 8 it costs 12.00 EUR; shipping and fees fall from 4.00 EUR to 0.00 EUR.") == 1);
 }
 
 TEST_CASE("a top-up sees the rest of the order") {

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "answers/shared_jobs.hpp"
+#include "answers/shared_shop.hpp"
 #include "mendworth/rates.hpp"
 #include "support/case_builder.hpp"
 #include "support/near.hpp"
@@ -51,4 +52,20 @@ TEST_CASE("what is done instead of a repair may be to live with the fault") {
   CHECK(job_of(c).instead.find("new intercom") == std::string::npos);
   c.fault.burden_per_year = exactly(500);
   CHECK(job_of(c).instead.find("new intercom") != std::string::npos);
+}
+
+// Derived: the button of the job costs 1.00. Shipping is 4.00; where it is free from 2.50 on, 1.50 of goods that nobody needs
+// saves it.
+TEST_CASE("what a supplier asks at the least beside the goods that are needed") {
+  Case c = minimal_case();
+  const auto least_parcel = [&] {
+    const std::vector<OrderJob> jobs = {job_of(c)};
+    return SharedShop(jobs).least_parcel(0, {1});
+  };
+  c.suppliers[0].shipping = tiers({{0, 4.00}});
+  CHECK(near_abs(least_parcel(), 4.00, 1e-6));
+  c.suppliers[0].shipping = tiers({{0, 4.00}, {2.50, 0}});
+  CHECK(near_abs(least_parcel(), 1.50, 1e-6));
+  c.suppliers[0].shipping = tiers({{0, 0}});
+  CHECK(near_abs(least_parcel(), 0.0, 1e-6));
 }
