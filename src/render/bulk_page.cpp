@@ -25,10 +25,10 @@ std::string use_words(const UseFit& fit) {
   const std::string counted_on = fmt::format(
       "index of dispersion {} on {:.0f} degrees of freedom, p {}", decimals_text(fit.dispersion, 1),
       fit.degrees, fit.p < 0.001 ? "< 0.001" : "= " + decimals_text(fit.p, fit.p < 0.1 ? 3 : 2));
-  const std::string rate =
-      fmt::format("{}: {} of '{}' in {} months from {} to {}, months without use counted: {} +/- {} a month.",
-                  fit.source, count_text(std::lround(fit.pieces), "piece", "pieces"), fit.part, fit.months,
-                  date_text(fit.from), date_text(fit.to), counted(fit.rate), counted(fit.rate_error));
+  const std::string rate = fmt::format(
+      "{}: {} of '{}' in {} months from {} to {}, months without use counted: {} a month.", fit.source,
+      count_text(std::lround(fit.pieces), "piece", "pieces"), fit.part, fit.months, date_text(fit.from),
+      date_text(fit.to), kept_together(counted(fit.rate) + " +/- " + counted(fit.rate_error)));
   if (fit.size) {
     return fmt::format(
         "{} Months differ more than single uses by chance would make them ({}): pieces go in clumps, and the "
@@ -150,8 +150,9 @@ void say_reservations(Section& section, const BulkAnswer& a, const FleetPolicies
       section.say(fmt::format("x '{}' cannot be done now: it wants more pieces at once than the offers have.",
                               words_of(cost.policy)));
     } else if (cost.equal) {
-      section.say(fmt::format("= '{}' costs as much as the cheapest within the error: {} more, +/- {}.",
-                              words_of(cost.policy), sums.amount(cost.more), sums.amount(cost.more_error)));
+      section.say(fmt::format("= '{}' costs as much as the cheapest within the error: {} more, {}.",
+                              words_of(cost.policy), sums.amount(cost.more),
+                              kept_together("+/- " + sums.amount(cost.more_error))));
     }
   }
 }
@@ -203,9 +204,10 @@ std::string policy_verdict(const BulkAnswer& a, const FleetPolicies& p) {
   std::string text = fmt::format("Look after them so: {}. {} over {}", words_of(best->policy),
                                  sums.amount(best->total), years_text(p.years));
   if (next != nullptr) {
-    text += next->equal ? fmt::format("; '{}' costs as much within the error", words_of(next->policy))
-                        : fmt::format(", {} less than '{}' (+/- {})", sums.amount(next->more),
-                                      words_of(next->policy), error_text(next->more_error, a.minor_digits));
+    text += next->equal
+                ? fmt::format("; '{}' costs as much within the error", words_of(next->policy))
+                : fmt::format(", {} less than '{}' ({})", sums.amount(next->more), words_of(next->policy),
+                              kept_together("+/- " + error_text(next->more_error, a.minor_digits)));
   }
   return text + ".";
 }

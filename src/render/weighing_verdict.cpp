@@ -104,9 +104,9 @@ std::string headline(const Weighing& w, const Verdict& v) {
 std::string referral_headline(const Weighing& w, const Verdict& v) {
   const bool repair = *v.saving >= 0;
   if (!is_of_these_two(v)) {
-    return fmt::format("A licensed repair is expected to cost {} {} than the best replacement {} (+/- {}).",
+    return fmt::format("A licensed repair is expected to cost {} {} than the best replacement {} ({}).",
                        estimate(w, std::abs(*v.saving), v.saving_error), repair ? "less" : "more",
-                       span_text(w), error_text(v.saving_error, w.minor_digits));
+                       span_text(w), kept_together("+/- " + error_text(v.saving_error, w.minor_digits)));
   }
   const bool toss_up = v.confidence == Confidence::toss_up;
   const std::string doing = repair ? "licensed repair is " : "eplacing is ";

@@ -106,10 +106,10 @@ TEST_CASE("what a weighing and a purchase say of one order is the same") {
     CAPTURE(lesson.file);
     const Case c =
         read_case(read_text_file((examples / lesson.file).string()), lesson.file, built_in_rates(), {});
-    WeighSettings settings{.futures = 1024};
+    WeighSettings settings{.futures = 256};
     settings.what_ifs = false;
     const Weighing w = weigh(c, built_in_rates(), settings);
-    const Buying b = buy(c, built_in_rates(), {.futures = 1024});
+    const Buying b = buy(c, built_in_rates(), {.futures = 256});
     if (!w.order || b.baskets.empty()) {
       CHECK(b.baskets.empty());
       continue;
