@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/plain_number.hpp"
 #include "domain/inputs.hpp"
 
 namespace mendworth {
@@ -79,7 +80,7 @@ std::string step_in(const Case& c, const ParsedKey& key) {
   const Supplier* supplier = key.plain == "supplier.shipping.price" ? key.entry(0, c.suppliers) : nullptr;
   if (supplier != nullptr && supplier->shipping.size() > 1) {
     const ShippingTier* step = key.entry(1, supplier->shipping);
-    if (step != nullptr) return fmt::format(", goods from {:g} on", step->goods_from);
+    if (step != nullptr) return fmt::format(", goods from {} on", number_text(step->goods_from));
   }
   return "";
 }

@@ -194,6 +194,9 @@ TEST_CASE("labels name the supplier's own currency") {
   CHECK(label_of(c, "part.1.candidate.1.offer.2.prices.1.each") == "price of tall button (USD)");
   CHECK(label_of(c, "supplier.2.shipping.2.price") ==
         "shipping from Wren Components, goods from 40 on (USD)");
+  c.suppliers[1].shipping[1].goods_from = 1'500'000;
+  CHECK(label_of(c, "supplier.2.shipping.2.price") ==
+        "shipping from Wren Components, goods from 1500000 on (USD)");
   CHECK(label_of(c, "replacement.price") == "price of new intercom (EUR)");
   CHECK(label_of(c, "replacement.7.price") == "price of  (EUR)");
   // The chance that the diagnosis is right is one thing, that the device works afterwards another.
